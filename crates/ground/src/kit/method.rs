@@ -1,0 +1,262 @@
+//! The trait that turns a published computation into a registered method, and its type-erased
+//! form, from which the command line, the JSON API, the check runner and the handbook are served.
+
+use std::marker::PhantomData;
+
+use schemars::JsonSchema;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+use super::note::Note;
+use super::refusal::Refusal;
+use super::sources::Cite;
+use super::working::Working;
+
+/// The trade topic a method belongs to: its folder, and its chapter in the handbook.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Topic {
+    /// Sand, silt and clay, and the tests that find them.
+    Texture,
+    /// Combining evidence and saying how sure.
+    Belief,
+    /// How the ground holds and passes water.
+    Water,
+}
+
+impl Topic {
+    /// Every topic in the order of the handbook.
+    pub const ALL: [Self; 3] = [Self::Texture, Self::Belief, Self::Water];
+
+    /// Heading of its chapter.
+    #[must_use]
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Texture => "What the ground is made of",
+            Self::Belief => "How sure one may be",
+            Self::Water => "How the ground holds water",
+        }
+    }
+}
+
+/// What the handbook says about a method, apart from its input and output.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct Card {
+    /// Name in the registry, kebab-case.
+    pub name: &'static str,
+    /// Title of its handbook page.
+    pub title: &'static str,
+    /// Its chapter.
+    pub topic: Topic,
+    /// What it computes and when a grower would want it: two or three sentences.
+    pub computes: &'static str,
+    /// The range it is valid in and what happens outside, one sentence each.
+    pub validity: &'static [&'static str],
+    /// Where it is published.
+    pub sources: &'static [Cite],
+    /// What could hurt someone who does this, one sentence each.
+    pub cautions: &'static [&'static str],
+}
+
+/// A method's output with what should be known beside it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Answer<T> {
+    /// The output itself; its fields stand at the top level of the JSON object.
+    #[serde(flatten)]
+    pub value: T,
+    /// Remarks, most important first.
+    pub notes: Vec<Note>,
+}
+
+impl<T> Answer<T> {
+    /// An answer without remarks.
+    #[must_use]
+    pub fn plain(value: T) -> Self {
+        Self { value, notes: Vec::new() }
+    }
+
+    /// An answer with remarks.
+    #[must_use]
+    pub fn with_notes(value: T, notes: Vec<Note>) -> Self {
+        Self { value, notes }
+    }
+}
+
+/// A published computation with typed input and output.
+///
+/// Inputs carry `#[serde(deny_unknown_fields)]`, so that a misspelt field is refused and not
+/// ignored. Hot paths call the plain function behind the method, not the method.
+pub trait Method: Sync + Send + 'static {
+    /// What it is given. Units are in the field names; ranges in the quantity types.
+    type Input: DeserializeOwned + Serialize + JsonSchema;
+    /// What it gives. Units are in the field names.
+    type Output: Serialize + JsonSchema;
+
+    /// Name, title, sources, validity and cautions.
+    const CARD: Card;
+
+    /// A typical input, for the handbook page and for tests.
+    fn example() -> Self::Input;
+
+    /// The computation.
+    fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal>;
+
+    /// The steps from this input to this answer, with numbers.
+    fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working;
+}
+
+/// A method behind its JSON face.
+pub trait Registered: Sync + Send {
+    /// The method's card.
+    fn card(&self) -> &'static Card;
+    /// A typical input.
+    fn example(&self) -> Value;
+    /// JSON schema of the input.
+    fn input_schema(&self) -> Value;
+    /// JSON schema of the output.
+    fn output_schema(&self) -> Value;
+    /// Computes from JSON to JSON.
+    fn answer(&self, input: &Value) -> Result<Value, Refusal>;
+    /// Computes, and gives the working too.
+    fn answer_with_working(&self, input: &Value) -> Result<(Value, Working), Refusal>;
+}
+
+/// The registry's entry for method `M`.
+pub struct Entry<M>(PhantomData<M>);
+
+impl<M> Entry<M> {
+    /// The entry.
+    #[must_use]
+    pub const fn new() -> Self {
+        Self(PhantomData)
+    }
+}
+
+impl<M> Default for Entry<M> {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+impl<M: Method> Registered for Entry<M> {
+    fn card(&self) -> &'static Card {
+        const { &M::CARD }
+    }
+
+    fn example(&self) -> Value {
+        to_json(&M::example())
+    }
+
+    fn input_schema(&self) -> Value {
+        schemars::schema_for!(M::Input).to_value()
+    }
+
+    fn output_schema(&self) -> Value {
+        schemars::schema_for!(Answer<M::Output>).to_value()
+    }
+
+    fn answer(&self, input: &Value) -> Result<Value, Refusal> {
+        let input = read::<M::Input>(input)?;
+        M::compute(&input).map(|answer| to_json(&answer))
+    }
+
+    fn answer_with_working(&self, input: &Value) -> Result<(Value, Working), Refusal> {
+        let input = read::<M::Input>(input)?;
+        let answer = M::compute(&input)?;
+        let working = M::working(&input, &answer);
+        Ok((to_json(&answer), working))
+    }
+}
+
+/// Our own types always serialise: no map has a key that is not a string.
+fn to_json<T: Serialize>(value: &T) -> Value {
+    serde_json::to_value(value).unwrap_or(Value::Null)
+}
+
+/// Reads a JSON value into `T`, turning serde's complaint into a [`Refusal`] that names the field.
+pub fn read<T: DeserializeOwned + JsonSchema>(input: &Value) -> Result<T, Refusal> {
+    serde_path_to_error::deserialize(input).map_err(|error| {
+        let path = error.path().to_string();
+        let field = if path == "." { String::new() } else { path };
+        explain(&field, &error.into_inner().to_string(), input, &schemars::schema_for!(T).to_value())
+    })
+}
+
+/// Serde says what is wrong; the schema knows what is accepted and an example.
+fn explain(field: &str, message: &str, input: &Value, schema: &Value) -> Refusal {
+    if let Some(rest) = message.strip_prefix("missing field `") {
+        let name = rest.trim_end_matches('`');
+        let path = if field.is_empty() { name.to_owned() } else { format!("{field}.{name}") };
+        let place = schema_at(schema, &path);
+        return Refusal::new(path, format!("{name} is missing"))
+            .given("nothing")
+            .accepted(accepted_words(place))
+            .example(example_words(place));
+    }
+    if let Some(rest) = message.strip_prefix("unknown field `") {
+        let name = rest.split('`').next().unwrap_or_default();
+        let known = rest.split_once(", expected ").map_or("", |pair| pair.1).replace('`', "");
+        let path = if field.is_empty() || field.ends_with(name) {
+            name.to_owned()
+        } else {
+            format!("{field}.{name}")
+        };
+        return Refusal::new(path, format!("{name} is not a field of this method"))
+            .given(name)
+            .accepted(known.clone())
+            .example(known.trim_start_matches("one of ").split(", ").next().unwrap_or_default());
+    }
+    let place = schema_at(schema, field);
+    let given = value_at(input, field).map(Value::to_string).unwrap_or_default();
+    Refusal::new(field, message).given(given).accepted(accepted_words(place)).example(example_words(place))
+}
+
+/// Splits `marks[1].height_mm` into `marks`, `1`, `height_mm`.
+fn parts(path: &str) -> impl Iterator<Item = &str> {
+    path.split(['.', '[', ']']).filter(|part| !part.is_empty())
+}
+
+fn value_at<'a>(input: &'a Value, path: &str) -> Option<&'a Value> {
+    parts(path).try_fold(input, |here, part| match here {
+        Value::Array(items) => items.get(part.parse::<usize>().ok()?),
+        other => other.get(part),
+    })
+}
+
+fn schema_at<'a>(schema: &'a Value, path: &str) -> Option<&'a Value> {
+    parts(path).try_fold(schema, |here, part| {
+        let here = resolved(schema, here);
+        if part.parse::<usize>().is_ok() { here.get("items") } else { here.get("properties")?.get(part) }
+    })
+}
+
+/// Follows `$ref`, and looks through the `anyOf` that an optional field wears.
+fn resolved<'a>(root: &'a Value, here: &'a Value) -> &'a Value {
+    if let Some(name) = here.get("$ref").and_then(Value::as_str)
+        && let Some(target) = root.pointer(name.trim_start_matches('#'))
+    {
+        return target;
+    }
+    here.get("anyOf")
+        .and_then(Value::as_array)
+        .and_then(|options| options.iter().find(|option| option.get("type") != Some(&Value::from("null"))))
+        .map_or(here, |option| resolved(root, option))
+}
+
+fn accepted_words(place: Option<&Value>) -> String {
+    let Some(place) = place else { return String::new() };
+    let unit = place.get("x-unit").and_then(Value::as_str).unwrap_or_default();
+    match (place.get("minimum").and_then(Value::as_f64), place.get("maximum").and_then(Value::as_f64)) {
+        (Some(min), Some(max)) => super::quantity::range_words(min, max, unit),
+        _ => place.get("enum").map(Value::to_string).unwrap_or_default(),
+    }
+}
+
+fn example_words(place: Option<&Value>) -> String {
+    place
+        .and_then(|place| place.get("examples"))
+        .and_then(|examples| examples.get(0))
+        .map(Value::to_string)
+        .unwrap_or_default()
+}

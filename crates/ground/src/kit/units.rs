@@ -1,0 +1,1 @@
+//! Measures as people write them.

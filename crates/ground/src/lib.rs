@@ -1,0 +1,16 @@
+//! The science of the ground: pure types and functions.
+//!
+//! Nothing here reads a file, a clock or the network, and nothing is global. Each published
+//! computation is one method in one file, registered once in [`registry`]; a topic folder holds
+//! the methods of one trade topic.
+//!
+//! * [`kit`]: what every method is made of (bounded quantities, refusals, working, sources).
+//! * [`texture`]: sand, silt and clay, and the tests that find them.
+//! * [`belief`]: what a plot is made of, as a weighted ensemble in log-ratio space.
+//! * [`water`]: how the ground holds and passes water.
+
+pub mod belief;
+pub mod kit;
+pub mod registry;
+pub mod texture;
+pub mod water;

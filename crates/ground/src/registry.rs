@@ -1,0 +1,102 @@
+//! Every method of the house, one line each.
+
+use crate::kit::Registered;
+use crate::kit::method::Entry;
+use crate::texture;
+
+/// All methods in the order of the handbook.
+pub static METHODS: &[&dyn Registered] = &[&Entry::<texture::class::TextureClass>::new()];
+
+/// The method called `name`.
+#[must_use]
+pub fn find(name: &str) -> Option<&'static dyn Registered> {
+    METHODS.iter().copied().find(|method| method.card().name == name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::Value;
+
+    #[test]
+    fn names_are_unique_kebab_case() {
+        let mut names: Vec<_> = METHODS.iter().map(|method| method.card().name).collect();
+        for name in &names {
+            assert!(name.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'), "{name}");
+        }
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!(names.len(), METHODS.len());
+    }
+
+    #[test]
+    fn every_citation_is_in_the_bibliography() {
+        for method in METHODS {
+            let card = method.card();
+            assert!(!card.sources.is_empty(), "{} cites nothing", card.name);
+            for cite in card.sources {
+                assert!(cite.source().is_some(), "{} cites unknown {}", card.name, cite.key);
+            }
+            let (_, working) = method.answer_with_working(&method.example()).unwrap();
+            for step in working.steps {
+                if let Some(cite) = step.source {
+                    assert!(cite.source().is_some(), "{} cites unknown {}", card.name, cite.key);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn every_example_computes_with_working() {
+        for method in METHODS {
+            let name = method.card().name;
+            let (answer, working) = method
+                .answer_with_working(&method.example())
+                .unwrap_or_else(|refusal| panic!("{name}: {refusal}"));
+            assert!(answer.is_object(), "{name}");
+            assert!(!working.steps.is_empty(), "{name} shows no working");
+            assert_eq!(method.answer(&method.example()).unwrap(), answer, "{name} is not deterministic");
+        }
+    }
+
+    #[test]
+    fn unknown_fields_are_refused_by_name() {
+        for method in METHODS {
+            let mut input = method.example();
+            input.as_object_mut().unwrap().insert("no_such_field".into(), Value::from(1));
+            let refusal = method.answer(&input).unwrap_err();
+            assert_eq!(refusal.field, "no_such_field", "{}", method.card().name);
+        }
+    }
+
+    #[test]
+    fn public_numbers_carry_their_unit_in_the_name() {
+        for method in METHODS {
+            let schema = method.input_schema();
+            let Some(properties) = schema.get("properties").and_then(Value::as_object) else { continue };
+            for (name, property) in properties {
+                let Some(unit) = property.get("x-unit").and_then(Value::as_str) else { continue };
+                let suffix = match unit {
+                    "%" => "_percent",
+                    "mm" => "_mm",
+                    "cm" => "_cm",
+                    "m" => "_m",
+                    "µm" => "_um",
+                    "s" => "_s",
+                    "min" => "_min",
+                    "h" => "_h",
+                    "°C" => "_c",
+                    "g" => "_g",
+                    "mL" => "_ml",
+                    "g/L" => "_g_l",
+                    "kg/m³" => "_kg_m3",
+                    "g/cm³" => "_g_cm3",
+                    "dS/m" => "_ds_m",
+                    "" => continue,
+                    other => panic!("{}: no suffix agreed for unit {other}", method.card().name),
+                };
+                assert!(name.ends_with(suffix), "{}: {name} is in {unit}", method.card().name);
+            }
+        }
+    }
+}

@@ -1,0 +1,1 @@
+//! How the ground holds and passes water.

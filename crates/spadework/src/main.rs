@@ -1,0 +1,2 @@
+//! Spadework.
+fn main() {}
