@@ -5,7 +5,10 @@ use crate::kit::method::Entry;
 use crate::texture;
 
 /// All methods in the order of the handbook.
-pub static METHODS: &[&dyn Registered] = &[&Entry::<texture::class::TextureClass>::new()];
+pub static METHODS: &[&dyn Registered] = &[
+    &Entry::<texture::class::TextureClass>::new(),
+    &Entry::<texture::class_census::TextureClassCensus>::new(),
+];
 
 /// The method called `name`.
 #[must_use]

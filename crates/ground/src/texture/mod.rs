@@ -1,7 +1,9 @@
 //! Sand, silt and clay: texture classes, and the tests that find them.
 
 pub mod class;
+pub mod class_census;
 pub mod composition;
+pub mod polygon;
 
 pub mod feel;
 pub mod hydrometer;
@@ -11,3 +13,4 @@ pub mod lab;
 
 pub use class::Class;
 pub use composition::Composition;
+pub use polygon::{Polygon, polygons};
