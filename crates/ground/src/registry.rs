@@ -8,6 +8,9 @@ use crate::texture;
 pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::class::TextureClass>::new(),
     &Entry::<texture::class_census::TextureClassCensus>::new(),
+    &Entry::<texture::size_limit::SiltLimitConversion>::new(),
+    &Entry::<texture::silt_regression::SiltRegression>::new(),
+    &Entry::<texture::feel::by_feel::TextureByFeel>::new(),
 ];
 
 /// The method called `name`.
