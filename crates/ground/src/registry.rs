@@ -5,7 +5,12 @@ use crate::kit::method::Entry;
 use crate::texture;
 
 /// All methods in the order of the handbook.
-pub static METHODS: &[&dyn Registered] = &[&Entry::<texture::class::TextureClass>::new()];
+pub static METHODS: &[&dyn Registered] = &[
+    &Entry::<texture::class::TextureClass>::new(),
+    &Entry::<texture::settling::water::WaterViscosity>::new(),
+    &Entry::<texture::settling::time::SettlingTime>::new(),
+    &Entry::<texture::settling::cut::SettlingCut>::new(),
+];
 
 /// The method called `name`.
 #[must_use]
