@@ -11,6 +11,9 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::size_limit::SiltLimitConversion>::new(),
     &Entry::<texture::silt_regression::SiltRegression>::new(),
     &Entry::<texture::feel::by_feel::TextureByFeel>::new(),
+    &Entry::<texture::settling::water::WaterViscosity>::new(),
+    &Entry::<texture::settling::time::SettlingTime>::new(),
+    &Entry::<texture::settling::cut::SettlingCut>::new(),
 ];
 
 /// The method called `name`.
