@@ -11,6 +11,10 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::size_limit::SiltLimitConversion>::new(),
     &Entry::<texture::silt_regression::SiltRegression>::new(),
     &Entry::<texture::feel::by_feel::TextureByFeel>::new(),
+    &Entry::<texture::lab::LabTextureMethod>::new(),
+    &Entry::<texture::kitchen_scale::KitchenScaleTexture>::new(),
+    &Entry::<texture::fragments::FragmentVolume>::new(),
+    &Entry::<texture::fragments::FragmentModifier>::new(),
 ];
 
 /// The method called `name`.
