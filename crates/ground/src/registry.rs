@@ -15,6 +15,9 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::kitchen_scale::KitchenScaleTexture>::new(),
     &Entry::<texture::fragments::FragmentVolume>::new(),
     &Entry::<texture::fragments::FragmentModifier>::new(),
+    &Entry::<texture::settling::water::WaterViscosity>::new(),
+    &Entry::<texture::settling::time::SettlingTime>::new(),
+    &Entry::<texture::settling::cut::SettlingCut>::new(),
 ];
 
 /// The method called `name`.

@@ -14,6 +14,7 @@ pub mod hydrometer;
 pub mod jar;
 pub mod kitchen_scale;
 pub mod lab;
+pub mod settling;
 
 pub use class::Class;
 pub use composition::Composition;
