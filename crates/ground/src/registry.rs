@@ -1,11 +1,12 @@
 //! Every method of the house, one line each.
 
-use crate::kit::Registered;
 use crate::kit::method::Entry;
+use crate::kit::{self, Registered};
 use crate::texture;
 
 /// All methods in the order of the handbook.
-pub static METHODS: &[&dyn Registered] = &[&Entry::<texture::class::TextureClass>::new()];
+pub static METHODS: &[&dyn Registered] =
+    &[&Entry::<texture::class::TextureClass>::new(), &Entry::<kit::units::ConvertMeasure>::new()];
 
 /// The method called `name`.
 #[must_use]
