@@ -237,7 +237,7 @@ fn values_are_shown_as_the_trade_writes_them() {
         (D::Depth, 20.0),
         (D::GrainSize, 50.0),
         (D::Area, 37.2),
-        (D::Area, 4046.856_422_4),
+        (D::Area, 4_046.856_422_4),
         (D::Area, 25_000.0),
         (D::Mass, 127.0),
         (D::Mass, 453.592_37),
