@@ -5,7 +5,16 @@ use crate::kit::method::Entry;
 use crate::texture;
 
 /// All methods in the order of the handbook.
-pub static METHODS: &[&dyn Registered] = &[&Entry::<texture::class::TextureClass>::new()];
+pub static METHODS: &[&dyn Registered] = &[
+    &Entry::<texture::class::TextureClass>::new(),
+    &Entry::<texture::class_census::TextureClassCensus>::new(),
+    &Entry::<texture::size_limit::SiltLimitConversion>::new(),
+    &Entry::<texture::silt_regression::SiltRegression>::new(),
+    &Entry::<texture::feel::by_feel::TextureByFeel>::new(),
+    &Entry::<texture::settling::water::WaterViscosity>::new(),
+    &Entry::<texture::settling::time::SettlingTime>::new(),
+    &Entry::<texture::settling::cut::SettlingCut>::new(),
+];
 
 /// The method called `name`.
 #[must_use]
