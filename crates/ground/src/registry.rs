@@ -1,10 +1,12 @@
 //! Every method of the house, one line each.
 
-use crate::kit::Registered;
 use crate::kit::method::Entry;
+use crate::kit::{self, Registered};
 use crate::texture;
 
 /// All methods in the order of the handbook.
+pub static METHODS: &[&dyn Registered] =
+    &[&Entry::<texture::class::TextureClass>::new(), &Entry::<kit::units::ConvertMeasure>::new()];
 pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::class::TextureClass>::new(),
     &Entry::<texture::class_census::TextureClassCensus>::new(),
