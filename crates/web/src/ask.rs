@@ -2,9 +2,12 @@
 
 use std::sync::Arc;
 
+use book::{Book, Snapshot, Stamp};
 use serde_json::Value;
 
 use crate::app::App;
+use crate::desk::Desk;
+use crate::form::{Field, Form, Reader};
 use crate::problem::Problem;
 use crate::shell::{Section, Shell};
 use crate::typed::Typed;
@@ -62,6 +65,45 @@ impl Ask {
     #[must_use]
     pub fn shell(&self, section: Section, title: impl Into<String>) -> Shell {
         Shell::new(&self.app, section, title.into(), &self.path)
+    }
+
+    /// An empty form in the farm's units.
+    #[must_use]
+    pub fn form(&self, fields: &[Field]) -> Form {
+        Form::blank(fields, self.app.units())
+    }
+
+    /// A form with the fields given in the query, for a page that asks and answers by itself.
+    #[must_use]
+    pub fn form_from_query(&self, fields: &[Field]) -> Form {
+        Form::filled(fields, self.app.units(), &self.query)
+    }
+
+    /// Reads the posted form.
+    #[must_use]
+    pub fn reader(&self, fields: &'static [Field]) -> Reader<'_> {
+        Reader::new(fields, self.app.units(), &self.body)
+    }
+
+    /// The open book, or a problem that leads to the start page.
+    pub fn desk(&self) -> Result<Arc<Desk>, Problem> {
+        self.app.desk().ok_or(Problem::NoFarm)
+    }
+
+    /// The present state of the book.
+    pub fn snapshot(&self) -> Result<Arc<Snapshot>, Problem> {
+        Ok(self.desk()?.snapshot()?)
+    }
+
+    /// Writes to the book. What is refused can be put back into the form by [`Reader::kept`].
+    pub fn write<T>(
+        &self,
+        write: impl FnOnce(&mut Book, &Stamp) -> Result<T, book::BookError>,
+    ) -> Result<Result<T, book::BookError>, Problem> {
+        let desk = self.desk()?;
+        let stamp = self.app.stamp();
+        let mut book = desk.book();
+        Ok(write(&mut book, &stamp))
     }
 
     /// The posted JSON, or a refusal that says how to send it.

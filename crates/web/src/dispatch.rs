@@ -18,6 +18,9 @@ use crate::shell::Section;
 use crate::typed::Typed;
 use crate::{assets, guards};
 
+/// Where a farm begins.
+const START: &str = "/start";
+
 /// The app behind its guards.
 pub fn router(app: Arc<App>) -> Router {
     let mut router = Router::new().route("/assets/{file}", get(assets::serve));
@@ -186,8 +189,17 @@ fn refuse(ask: &Ask, problem: Problem) -> Response {
         return (status, axum::Json(problem.json())).into_response();
     }
     let page: Box<dyn Page> = match problem {
+        Problem::NoFarm if route::exists(START) => {
+            return (StatusCode::SEE_OTHER, [(header::LOCATION, START)]).into_response();
+        }
+        Problem::NoFarm => Box::new(ProblemPage {
+            shell: ask.shell(Section::Farm, "No farm is open"),
+            message: "There is no farm book to show yet.".to_owned(),
+            refusals: Vec::new(),
+            hints: vec!["Start Spadework with the name of a farm book.".to_owned()],
+        }),
         Problem::Refused { page: Some(page), .. } => page,
-        Problem::Refused { refusals, page: None } => Box::new(ProblemPage {
+        Problem::Refused { refusals, page: None, .. } => Box::new(ProblemPage {
             shell: ask.shell(Section::Farm, "There is a problem").refused(),
             message: "Something given was refused. Nothing was stored.".to_owned(),
             refusals,

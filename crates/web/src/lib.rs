@@ -7,6 +7,7 @@ pub mod api;
 pub mod app;
 pub mod ask;
 pub mod assets;
+pub mod desk;
 mod dispatch;
 pub mod form;
 pub mod guards;

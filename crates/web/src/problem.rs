@@ -2,6 +2,7 @@
 
 use askama::Template;
 use axum::http::StatusCode;
+use book::BookError;
 use ground::kit::Refusal;
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -17,7 +18,11 @@ pub enum Problem {
         refusals: Vec<Refusal>,
         /// The form again, with everything typed and the reasons beside the fields.
         page: Option<Box<dyn Page>>,
+        /// Status of the response.
+        status: StatusCode,
     },
+    /// No book is open yet.
+    NoFarm,
     /// Anything else.
     Trouble(Trouble),
 }
@@ -55,7 +60,7 @@ impl Problem {
     /// A form that was refused, shown again.
     #[must_use]
     pub fn form(refusals: Vec<Refusal>, page: impl Page + 'static) -> Self {
-        Self::Refused { refusals, page: Some(Box::new(page)) }
+        Self::Refused { refusals, page: Some(Box::new(page)), status: StatusCode::UNPROCESSABLE_ENTITY }
     }
 
     /// Nothing stands at this address.
@@ -70,7 +75,8 @@ impl Problem {
     #[must_use]
     pub fn status(&self) -> StatusCode {
         match self {
-            Self::Refused { .. } => StatusCode::UNPROCESSABLE_ENTITY,
+            Self::Refused { status, .. } => *status,
+            Self::NoFarm => StatusCode::CONFLICT,
             Self::Trouble(trouble) => trouble.status,
         }
     }
@@ -80,6 +86,9 @@ impl Problem {
     pub fn json(&self) -> Value {
         let refusals = match self {
             Self::Refused { refusals, .. } => refusals.clone(),
+            Self::NoFarm => vec![
+                Refusal::new("", "no farm book is open").accepted("start a farm first, or open its book"),
+            ],
             Self::Trouble(trouble) => {
                 vec![Refusal::new("", trouble.message.clone()).accepted(trouble.hints.join(" "))]
             }
@@ -90,8 +99,38 @@ impl Problem {
 
 impl From<Refusal> for Problem {
     fn from(refusal: Refusal) -> Self {
-        Self::Refused { refusals: vec![refusal], page: None }
+        let status = StatusCode::UNPROCESSABLE_ENTITY;
+        Self::Refused { refusals: vec![refusal], page: None, status }
     }
+}
+
+impl From<BookError> for Problem {
+    fn from(error: BookError) -> Self {
+        let status = status_of(&error);
+        match error {
+            BookError::Refused(refusal) => refusal.into(),
+            other => Trouble::new(status, "The farm book", capital(&other.to_string())).into(),
+        }
+    }
+}
+
+/// Status that tells a program what kind of trouble the book has.
+pub(crate) fn status_of(error: &BookError) -> StatusCode {
+    match error {
+        BookError::Refused(_) => StatusCode::UNPROCESSABLE_ENTITY,
+        BookError::Clash { .. } | BookError::Exists { .. } => StatusCode::CONFLICT,
+        BookError::NotFound { .. } | BookError::NoAttachment { .. } => StatusCode::NOT_FOUND,
+        BookError::Busy { .. } => StatusCode::SERVICE_UNAVAILABLE,
+        BookError::Full { .. } => StatusCode::INSUFFICIENT_STORAGE,
+        BookError::ReadOnly { .. } => StatusCode::FORBIDDEN,
+        _ => StatusCode::INTERNAL_SERVER_ERROR,
+    }
+}
+
+/// The same sentence with a capital letter, as it stands on a page.
+pub(crate) fn capital(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 impl From<Trouble> for Problem {

@@ -17,6 +17,9 @@ pub enum ServeError {
         /// What the system said.
         cause: std::io::Error,
     },
+    /// The farm book is there and cannot be used.
+    #[error(transparent)]
+    Book(#[from] book::BookError),
     /// The system gave no threads or the connection broke.
     #[error("the app stopped: {0}")]
     Stopped(#[from] std::io::Error),
@@ -33,7 +36,7 @@ pub fn serve(options: &Options, ready: impl FnOnce(SocketAddr)) -> Result<(), Se
             .await
             .map_err(|cause| ServeError::Port { port: options.port, cause })?;
         let address = listener.local_addr()?;
-        let app = Arc::new(App::new(address.port()));
+        let app = Arc::new(App::new(Options { port: address.port(), ..options.clone() })?);
         ready(address);
         axum::serve(listener, router(app)).with_graceful_shutdown(interrupted()).await?;
         Ok(())

@@ -1,5 +1,7 @@
 //! The declaration of a field.
 
+use ground::kit::units::Dimension;
+
 /// One field of a form.
 #[derive(Debug, Clone, Copy)]
 pub struct Field {
@@ -24,11 +26,11 @@ pub enum Kind {
     Text,
     /// Several lines of text.
     Lines,
-    /// A number or a measure, with the unit shown behind the field.
-    Number {
-        /// Shown behind the field; belongs in the hint too, as it is not read aloud.
-        unit: &'static str,
-    },
+    /// A measure, in any unit of its dimension. The farm's own unit stands behind the field and is
+    /// meant by a bare number.
+    Measure(Dimension),
+    /// A measure, a range of it, or "not seen".
+    Reading(Dimension),
     /// A calendar day.
     Day,
     /// One of a few, all in sight.
@@ -96,16 +98,26 @@ impl Field {
         Self::of(name, label, hint, Kind::Lines, Width::Full)
     }
 
-    /// A number or measure in `unit`. Where the unit depends on the farm, leave it empty here and
-    /// give it to the form with [`super::Form::unit`].
+    /// A measure, in any unit of its dimension.
     #[must_use]
-    pub const fn number(
+    pub const fn measure(
         name: &'static str,
         label: &'static str,
         hint: &'static str,
-        unit: &'static str,
+        dimension: Dimension,
     ) -> Self {
-        Self::of(name, label, hint, Kind::Number { unit }, Width::Short)
+        Self::of(name, label, hint, Kind::Measure(dimension), Width::Short)
+    }
+
+    /// A measure, a range of it, or "not seen".
+    #[must_use]
+    pub const fn reading(
+        name: &'static str,
+        label: &'static str,
+        hint: &'static str,
+        dimension: Dimension,
+    ) -> Self {
+        Self::of(name, label, hint, Kind::Reading(dimension), Width::Middle)
     }
 
     /// A calendar day.

@@ -1,17 +1,21 @@
 //! Reading a form: every refusal is collected, so that a person mends all at once.
 
-use ground::kit::quantity::with_unit;
+use axum::http::StatusCode;
+use book::BookError;
+use ground::kit::units::{self, TypedReading, Unit, UnitSystem};
 use ground::kit::{Bounded, Refusal};
+use jiff::civil::Date;
 
 use super::field::{Field, Kind};
 use super::view::Form;
-use crate::problem::Problem;
+use crate::problem::{Problem, capital, status_of};
 use crate::route::Page;
 use crate::typed::Typed;
 
 /// Reads typed text into values and keeps the refusals.
 pub struct Reader<'a> {
     fields: &'static [Field],
+    system: UnitSystem,
     typed: &'a Typed,
     refusals: Vec<Refusal>,
 }
@@ -19,8 +23,8 @@ pub struct Reader<'a> {
 impl<'a> Reader<'a> {
     /// Reads `typed` by the declaration `fields`.
     #[must_use]
-    pub fn new(fields: &'static [Field], typed: &'a Typed) -> Self {
-        Self { fields, typed, refusals: Vec::new() }
+    pub fn new(fields: &'static [Field], system: UnitSystem, typed: &'a Typed) -> Self {
+        Self { fields, system, typed, refusals: Vec::new() }
     }
 
     /// The text of a field; refused when it is missing and the field is not optional.
@@ -64,33 +68,31 @@ impl<'a> Reader<'a> {
         chosen
     }
 
-    /// A plain number of quantity `Q`, in `Q`'s own unit.
-    pub fn number<Q: Bounded>(&mut self, name: &str) -> Option<Q> {
+    /// A measure of quantity `Q`, in any of its units; a bare number is in the field's own.
+    pub fn measure<Q: Bounded>(&mut self, name: &str) -> Option<Q> {
         let text = self.text(name)?;
-        let label = self.label(name);
-        match plain_number(text) {
-            Some(value) => self.bound(name, text, value),
-            None => {
-                self.refuse(
-                    Refusal::new(name, format!("{label}: \u{201c}{text}\u{201d} is not a number"))
-                        .given(text)
-                        .accepted(ground::kit::quantity::range_words(Q::MIN, Q::MAX, Q::UNIT))
-                        .example(with_unit(Q::EXAMPLE, Q::UNIT)),
-                );
-                None
-            }
-        }
+        let unit = self.unit::<Q>(name);
+        self.take(units::typed(name, text, unit))
     }
 
-    /// Checks a value against its quantity; the refusal repeats the text as it was typed.
-    fn bound<Q: Bounded>(&mut self, name: &str, text: &str, value: f64) -> Option<Q> {
-        match Q::new(value) {
-            Ok(quantity) => Some(quantity),
-            Err(error) => {
-                self.refuse(Refusal::out_of_range(name, &error).given(text));
-                None
-            }
-        }
+    /// A measure of quantity `Q`, a range of it, or "not seen".
+    pub fn reading<Q: Bounded>(&mut self, name: &str) -> Option<TypedReading<Q>> {
+        let text = self.text(name)?;
+        let unit = self.unit::<Q>(name);
+        self.take(units::typed_reading(name, text, unit))
+    }
+
+    /// A calendar day.
+    pub fn day(&mut self, name: &str) -> Option<Date> {
+        let text = self.text(name)?;
+        let label = self.declared(name).map_or(name, |field| field.label);
+        let read = text.parse::<Date>().map_err(|_| {
+            Refusal::new(name, format!("{label}: \u{201c}{text}\u{201d} is not a day"))
+                .given(text)
+                .accepted("a day as year-month-day")
+                .example("2025-04-16")
+        });
+        self.take(read)
     }
 
     /// Keeps a result found by other means, or its refusal.
@@ -112,28 +114,45 @@ impl<'a> Reader<'a> {
     /// The form again, with everything typed and each refusal at its field, on the page that
     /// `page` makes of it.
     pub fn refused<P: Page + 'static>(self, page: impl FnOnce(Form) -> P) -> Problem {
-        let mut form = Form::filled(self.fields, self.typed);
+        self.shown_again(StatusCode::UNPROCESSABLE_ENTITY, page)
+    }
+
+    /// What the book made of the reading. When it would not take it (refused, changed by someone
+    /// else, disk full), the form comes back with everything typed and the reason.
+    pub fn kept<T, P: Page + 'static>(
+        mut self,
+        result: Result<T, BookError>,
+        page: impl FnOnce(Form) -> P,
+    ) -> Result<T, Problem> {
+        result.map_err(|error| {
+            let status = status_of(&error);
+            self.refuse(match error {
+                BookError::Refused(refusal) => refusal,
+                other => Refusal::new("", capital(&other.to_string())),
+            });
+            self.shown_again(status, page)
+        })
+    }
+
+    fn shown_again<P: Page + 'static>(self, status: StatusCode, page: impl FnOnce(Form) -> P) -> Problem {
+        let mut form = Form::filled(self.fields, self.system, self.typed);
         for refusal in &self.refusals {
             form.refuse(refusal.clone());
         }
-        Problem::form(self.refusals, page(form))
+        Problem::Refused { refusals: self.refusals, page: Some(Box::new(page(form))), status }
     }
 
     fn declared(&self, name: &str) -> Option<&'static Field> {
         self.fields.iter().find(|field| field.name == name)
     }
 
-    fn label(&self, name: &str) -> &'static str {
-        self.declared(name).map_or("", |field| field.label)
+    /// The unit that stands behind the field.
+    fn unit<Q: Bounded>(&self, name: &str) -> Unit {
+        match self.declared(name).map(|field| field.kind) {
+            Some(Kind::Measure(dimension) | Kind::Reading(dimension)) => dimension.unit(self.system),
+            _ => units::field_unit(Q::UNIT, self.system),
+        }
     }
-}
-
-/// A number as people write it: spaces around, a decimal comma, a plus sign.
-fn plain_number(text: &str) -> Option<f64> {
-    let text: String = text.chars().filter(|c| !c.is_whitespace()).collect();
-    let text =
-        if text.matches(',').count() == 1 && !text.contains('.') { text.replace(',', ".") } else { text };
-    text.parse::<f64>().ok().filter(|value| value.is_finite())
 }
 
 fn missing(field: &Field) -> Refusal {

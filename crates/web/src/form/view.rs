@@ -2,6 +2,7 @@
 
 use askama::Template;
 use ground::kit::Refusal;
+use ground::kit::units::UnitSystem;
 use serde::Serialize;
 
 use super::field::{Choice, Field, Kind, Width};
@@ -55,11 +56,13 @@ pub struct FieldView {
 impl askama::filters::HtmlSafe for FieldView {}
 
 impl FieldView {
-    fn new(field: &Field) -> Self {
+    fn new(field: &Field, system: UnitSystem) -> Self {
         let shape = match field.kind {
             Kind::Text => "text",
             Kind::Lines => "lines",
-            Kind::Number { .. } => "number",
+            Kind::Measure(_) => "number",
+            // A range or "not seen" cannot be typed on a keypad of digits.
+            Kind::Reading(_) => "text",
             Kind::Day => "day",
             Kind::OneOf(_) => "one_of",
             Kind::Pick(_) => "pick",
@@ -73,7 +76,10 @@ impl FieldView {
             Width::Middle => "middle",
             Width::Full => "full",
         };
-        let unit = if let Kind::Number { unit } = field.kind { unit } else { "" };
+        let unit = match field.kind {
+            Kind::Measure(dimension) | Kind::Reading(dimension) => dimension.unit(system).symbol(),
+            _ => "",
+        };
         let answer = |choice: &Choice| Answer {
             value: choice.value.to_owned(),
             label: choice.label.to_owned(),
@@ -123,14 +129,15 @@ impl askama::filters::HtmlSafe for Summary {}
 impl Form {
     /// An empty form.
     #[must_use]
-    pub fn blank(fields: &[Field]) -> Self {
-        Self { fields: fields.iter().map(FieldView::new).collect(), refusals: Vec::new() }
+    pub fn blank(fields: &[Field], system: UnitSystem) -> Self {
+        let fields = fields.iter().map(|field| FieldView::new(field, system)).collect();
+        Self { fields, refusals: Vec::new() }
     }
 
     /// A form with what was typed.
     #[must_use]
-    pub fn filled(fields: &[Field], typed: &Typed) -> Self {
-        let mut form = Self::blank(fields);
+    pub fn filled(fields: &[Field], system: UnitSystem, typed: &Typed) -> Self {
+        let mut form = Self::blank(fields, system);
         for field in &mut form.fields {
             let name = field.name.clone();
             field.type_texts(typed.all(&name));
@@ -158,15 +165,6 @@ impl Form {
                 .into_iter()
                 .map(|(value, label)| Answer { chosen: value == text, value, label })
                 .collect();
-        }
-        self
-    }
-
-    /// Shows a field in a unit of the farm's choosing.
-    #[must_use]
-    pub fn unit(mut self, name: &str, unit: &str) -> Self {
-        if let Some(field) = self.find(name) {
-            unit.clone_into(&mut field.unit);
         }
         self
     }
@@ -206,7 +204,7 @@ impl Form {
     pub fn draw(&self, name: &str) -> FieldView {
         let field = self.fields.iter().find(|field| field.name == name);
         debug_assert!(field.is_some(), "the form has no field {name}");
-        field.cloned().unwrap_or_else(|| FieldView::new(&Field::hidden("")))
+        field.cloned().unwrap_or_else(|| FieldView::new(&Field::hidden(""), UnitSystem::Metric))
     }
 
     /// Every field in order.

@@ -26,15 +26,21 @@ impl Answer {
     }
 }
 
+/// The app without a book.
+fn app() -> axum::Router {
+    let options = web::Options { port: PORT, ..web::Options::default() };
+    web::router(Arc::new(web::App::new(options).expect("no book to open")))
+}
+
 pub(crate) async fn ask(method: Method, path: &str, headers: &[(&str, &str)], body: &str) -> Answer {
     let mut request = Request::builder().method(method).uri(path);
     for (name, value) in headers {
         request = request.header(*name, *value);
     }
-    let request = request.body(Body::from(body.to_owned())).unwrap();
-    let response = web::router(Arc::new(web::App::new(PORT))).oneshot(request).await.unwrap();
+    let request = request.body(Body::from(body.to_owned())).expect("a sound request");
+    let response = app().oneshot(request).await.expect("the router always answers");
     let (parts, body) = response.into_parts();
-    let bytes = to_bytes(body, usize::MAX).await.unwrap();
+    let bytes = to_bytes(body, usize::MAX).await.expect("a body in memory");
     Answer {
         status: parts.status,
         headers: parts.headers,
