@@ -5,8 +5,6 @@ use crate::kit::{self, Registered};
 use crate::texture;
 
 /// All methods in the order of the handbook.
-pub static METHODS: &[&dyn Registered] =
-    &[&Entry::<texture::class::TextureClass>::new(), &Entry::<kit::units::ConvertMeasure>::new()];
 pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::class::TextureClass>::new(),
     &Entry::<texture::class_census::TextureClassCensus>::new(),
@@ -16,6 +14,7 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::settling::water::WaterViscosity>::new(),
     &Entry::<texture::settling::time::SettlingTime>::new(),
     &Entry::<texture::settling::cut::SettlingCut>::new(),
+    &Entry::<kit::units::ConvertMeasure>::new(),
 ];
 
 /// The method called `name`.
