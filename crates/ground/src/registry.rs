@@ -2,10 +2,17 @@
 
 use crate::kit::Registered;
 use crate::kit::method::Entry;
+use crate::structure;
 use crate::texture;
 
 /// All methods in the order of the handbook.
-pub static METHODS: &[&dyn Registered] = &[&Entry::<texture::class::TextureClass>::new()];
+pub static METHODS: &[&dyn Registered] = &[
+    &Entry::<texture::class::TextureClass>::new(),
+    &Entry::<structure::crusting::CrustingIndex>::new(),
+    &Entry::<structure::erodibility::SoilErodibility>::new(),
+    &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
+    &Entry::<structure::root_limits::RootLimitingDensity>::new(),
+];
 
 /// The method called `name`.
 #[must_use]

@@ -23,11 +23,13 @@ pub enum Topic {
     Belief,
     /// How the ground holds and passes water.
     Water,
+    /// Crusts, erosion and density.
+    Structure,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 3] = [Self::Texture, Self::Belief, Self::Water];
+    pub const ALL: [Self; 4] = [Self::Texture, Self::Belief, Self::Water, Self::Structure];
 
     /// Heading of its chapter.
     #[must_use]
@@ -36,6 +38,7 @@ impl Topic {
             Self::Texture => "What the ground is made of",
             Self::Belief => "How sure one may be",
             Self::Water => "How the ground holds water",
+            Self::Structure => "How the ground keeps its shape",
         }
     }
 }
