@@ -1,1 +1,20 @@
-//! Placeholder.
+//! What the farm saw and decided, kept in one file that the grower owns.
+//!
+//! * [`model`]: the record types, one file a kind, all listed once in [`model::Kind`].
+//! * [`Book`]: the farm book, an append-only log of revisions in one SQLite file.
+//! * [`Snapshot`]: the whole current state, typed, for advice and pages.
+//!
+//! Nothing in a book is ever overwritten: a correction is a further revision with its reason, and
+//! so is a withdrawal, which another revision can undo.
+
+mod error;
+mod held;
+pub mod model;
+mod snapshot;
+mod store;
+
+pub use error::{BookError, Result};
+pub use held::{ChangeMark, Held, Revision, Stamp};
+pub use model::{Body, EntryId, Kind, Record};
+pub use snapshot::{JarLabPair, Snapshot, Withdrawn};
+pub use store::{Attachment, Book, LARGEST_ATTACHMENT_BYTES, Writing};

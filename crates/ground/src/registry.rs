@@ -12,6 +12,13 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<structure::erodibility::SoilErodibility>::new(),
     &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
     &Entry::<structure::root_limits::RootLimitingDensity>::new(),
+    &Entry::<texture::class_census::TextureClassCensus>::new(),
+    &Entry::<texture::size_limit::SiltLimitConversion>::new(),
+    &Entry::<texture::silt_regression::SiltRegression>::new(),
+    &Entry::<texture::feel::by_feel::TextureByFeel>::new(),
+    &Entry::<texture::settling::water::WaterViscosity>::new(),
+    &Entry::<texture::settling::time::SettlingTime>::new(),
+    &Entry::<texture::settling::cut::SettlingCut>::new(),
 ];
 
 /// The method called `name`.

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::composition::{ClayPercent, SandPercent, SiltPercent};
+pub use super::size_limit::SiltLimit;
 
 /// A laboratory's sand, silt and clay, as kept in the farm book.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -21,21 +22,6 @@ pub struct LabTexture {
     /// How the laboratory measured it.
     #[serde(default)]
     pub procedure: LabProcedure,
-}
-
-/// The size that parts silt from sand.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub enum SiltLimit {
-    /// 50 µm: USDA.
-    #[default]
-    #[serde(rename = "50 um")]
-    Usda50,
-    /// 63 µm: ISO 14688-1 and WRB.
-    #[serde(rename = "63 um")]
-    Iso63,
-    /// 20 µm: international (ISSS).
-    #[serde(rename = "20 um")]
-    International20,
 }
 
 /// How a laboratory measures particle size.

@@ -1,0 +1,90 @@
+//! The farm itself: one record in every book.
+
+use ground::kit::Refusal;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::month_day::MonthDay;
+use super::{Kind, Record, text};
+
+ground::quantity! {
+    /// Latitude, north positive.
+    pub struct Latitude: "latitude", "°", -90.0 ..= 90.0, example 42.5;
+    /// Longitude, east positive.
+    pub struct Longitude: "longitude", "°", -180.0 ..= 180.0, example -93.5;
+    /// What an hour of the grower's time is worth, in the farm's currency.
+    pub struct HourWorth: "worth of an hour", "an hour", 0.0 ..= 10000.0, example 20.0;
+}
+
+/// The farm.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Farm {
+    /// What it is called.
+    pub name: String,
+    /// Rough latitude.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub latitude_degrees: Option<Latitude>,
+    /// Rough longitude.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub longitude_degrees: Option<Longitude>,
+    /// Units that pages show first.
+    pub units: UnitSystem,
+    /// Usual last frost of spring.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub last_frost: Option<MonthDay>,
+    /// Usual first frost of autumn.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub first_frost: Option<MonthDay>,
+    /// Three-letter code of the currency (ISO 4217).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub currency: Option<String>,
+    /// What an hour of the grower's time is worth, in that currency.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hour_worth: Option<HourWorth>,
+}
+
+/// Units that pages show; both are accepted everywhere.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum UnitSystem {
+    /// Inches, feet, pounds, gallons.
+    UsCustomary,
+    /// Millimetres, metres, kilograms, litres.
+    #[default]
+    Metric,
+}
+
+impl Farm {
+    /// A farm of which only the name is known.
+    #[must_use]
+    pub fn named(name: impl Into<String>, units: UnitSystem) -> Self {
+        Self {
+            name: name.into(),
+            latitude_degrees: None,
+            longitude_degrees: None,
+            units,
+            last_frost: None,
+            first_frost: None,
+            currency: None,
+            hour_worth: None,
+        }
+    }
+}
+
+impl Record for Farm {
+    const KIND: Kind = Kind::Farm;
+
+    fn check(&self) -> Result<(), Refusal> {
+        text::name("name", &self.name, "Long Furrow Farm")?;
+        match &self.currency {
+            Some(code) if code.len() != 3 || !code.bytes().all(|byte| byte.is_ascii_uppercase()) => {
+                Err(Refusal::new("currency", format!("{code:?} is not the code of a currency"))
+                    .given(code)
+                    .accepted("three capital letters (ISO 4217)")
+                    .example("USD"))
+            }
+            _ => Ok(()),
+        }
+    }
+}

@@ -1,0 +1,61 @@
+//! Checks on what was typed as text.
+
+use ground::kit::Refusal;
+
+/// Longest name, label or person, in characters.
+pub const NAME_CHARACTERS: usize = 120;
+/// Longest note, in characters.
+pub const NOTE_CHARACTERS: usize = 20_000;
+
+/// A name must be there and be short enough for a label.
+pub(crate) fn name(field: &str, text: &str, example: &str) -> Result<(), Refusal> {
+    if text.trim().is_empty() {
+        return Err(Refusal::new(field, format!("{} is empty", plain(field)))
+            .given("nothing")
+            .accepted(format!("1 to {NAME_CHARACTERS} characters"))
+            .example(example));
+    }
+    no_longer(field, text, NAME_CHARACTERS, example)
+}
+
+/// A label or a person's name may be left empty.
+pub(crate) fn label(field: &str, text: &str, example: &str) -> Result<(), Refusal> {
+    no_longer(field, text, NAME_CHARACTERS, example)
+}
+
+/// A note may be left empty and may be long.
+pub(crate) fn note(field: &str, text: &str) -> Result<(), Refusal> {
+    no_longer(field, text, NOTE_CHARACTERS, "Stood under water after the storm")
+}
+
+/// A count of things must be in `least..=most`.
+pub(crate) fn count(field: &str, given: u16, least: u16, most: u16, example: u16) -> Result<(), Refusal> {
+    if (least..=most).contains(&given) {
+        return Ok(());
+    }
+    Err(Refusal::new(field, format!("{} must be {least} to {most}, but {given} was given", plain(field)))
+        .given(given)
+        .accepted(format!("{least} to {most}"))
+        .example(example))
+}
+
+fn no_longer(field: &str, text: &str, most: usize, example: &str) -> Result<(), Refusal> {
+    let characters = text.chars().count();
+    // A NUL would cut the text short for some readers of the file.
+    if characters <= most && !text.contains('\0') {
+        return Ok(());
+    }
+    let message = if text.contains('\0') {
+        format!("{} holds a character that cannot be kept", plain(field))
+    } else {
+        format!("{} is too long: {characters} characters", plain(field))
+    };
+    Err(Refusal::new(field, message)
+        .given(text.chars().take(40).filter(|c| *c != '\0').collect::<String>())
+        .accepted(format!("at most {most} characters"))
+        .example(example))
+}
+
+fn plain(field: &str) -> String {
+    field.replace('_', " ")
+}

@@ -1,0 +1,279 @@
+//! The whole current state of a book, typed, with the questions that advice and pages ask of it.
+
+use std::collections::BTreeMap;
+
+use ground::texture::jar::JarReading;
+use ground::texture::lab::LabTexture;
+use jiff::Timestamp;
+use serde::Serialize;
+
+use crate::held::{ChangeMark, Held, Revision};
+use crate::model::{
+    Bed, Body, Decision, EntryId, Farm, Kind, Note, Observation, Photo, Plot, Sample, Seen, Structure,
+};
+
+/// The current state. Each list is in the order in which the records were first written; withdrawn
+/// records stand apart.
+#[derive(Debug, Clone, Serialize)]
+pub struct Snapshot {
+    /// The state of the book this was taken from.
+    pub mark: ChangeMark,
+    /// The farm.
+    pub farm: Held<Farm>,
+    /// Plots.
+    pub plots: Vec<Held<Plot>>,
+    /// Beds.
+    pub beds: Vec<Held<Bed>>,
+    /// Structures.
+    pub structures: Vec<Held<Structure>>,
+    /// Samples.
+    pub samples: Vec<Held<Sample>>,
+    /// Observations of every kind.
+    pub observations: Vec<Held<Observation>>,
+    /// Decisions.
+    pub decisions: Vec<Held<Decision>>,
+    /// Notes.
+    pub notes: Vec<Held<Note>>,
+    /// Photos.
+    pub photos: Vec<Held<Photo>>,
+    /// Records that no longer count; each can be restored.
+    pub withdrawn: Vec<Withdrawn>,
+    /// Place of each record in its list.
+    #[serde(skip)]
+    places: BTreeMap<EntryId, usize>,
+    /// Places of the observations of a plot, in the order of the day they were made.
+    #[serde(skip)]
+    by_plot: BTreeMap<EntryId, Vec<usize>>,
+}
+
+/// A record that was withdrawn.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Withdrawn {
+    /// Its kind.
+    pub kind: Kind,
+    /// The record as it stood.
+    pub record: Held<Body>,
+    /// Why it was withdrawn.
+    pub reason: String,
+}
+
+/// A finished jar and a laboratory texture of one sample, from which the farm's own jar packing is learnt.
+#[derive(Debug, Clone, Copy)]
+pub struct JarLabPair<'a> {
+    /// The sample both were made on.
+    pub sample: EntryId,
+    /// The jar's record.
+    pub jar: &'a Held<Observation>,
+    /// The jar's reading.
+    pub reading: &'a JarReading,
+    /// The laboratory's record.
+    pub lab: &'a Held<Observation>,
+    /// The laboratory's figures.
+    pub texture: &'a LabTexture,
+}
+
+impl Snapshot {
+    /// Sorts current revisions into their lists; `None` when the farm is missing.
+    pub(crate) fn of(mark: ChangeMark, latest: Vec<Revision>) -> Option<Self> {
+        let mut farm = None;
+        let (mut plots, mut beds, mut structures, mut samples) =
+            (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let (mut observations, mut decisions, mut notes, mut photos) =
+            (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let mut withdrawn = Vec::new();
+        let mut places = BTreeMap::new();
+        for Revision { id, kind, number, recorded_at, recorded_by, body, withdrawn: gone, reason } in latest {
+            if gone {
+                withdrawn.push(Withdrawn {
+                    kind,
+                    record: Held { id, number, recorded_at, recorded_by, body },
+                    reason,
+                });
+                continue;
+            }
+            let held = Head { id, number, recorded_at, recorded_by };
+            let place = match body {
+                Body::Farm(body) => {
+                    farm = Some(held.with(body));
+                    0
+                }
+                Body::Plot(body) => held.put(body, &mut plots),
+                Body::Bed(body) => held.put(body, &mut beds),
+                Body::Structure(body) => held.put(body, &mut structures),
+                Body::Sample(body) => held.put(body, &mut samples),
+                Body::Observation(body) => held.put(body, &mut observations),
+                Body::Decision(body) => held.put(body, &mut decisions),
+                Body::Note(body) => held.put(body, &mut notes),
+                Body::Photo(body) => held.put(body, &mut photos),
+            };
+            places.insert(id, place);
+        }
+        let mut by_plot: BTreeMap<EntryId, Vec<usize>> = BTreeMap::new();
+        for (place, observation) in observations.iter().enumerate() {
+            by_plot.entry(observation.body.plot).or_default().push(place);
+        }
+        for shelf in by_plot.values_mut() {
+            // Stable, so that two of one day stay in the order of writing.
+            shelf.sort_by_key(|place| observations[*place].body.seen_on);
+        }
+        Some(Self {
+            mark,
+            farm: farm?,
+            plots,
+            beds,
+            structures,
+            samples,
+            observations,
+            decisions,
+            notes,
+            photos,
+            withdrawn,
+            places,
+            by_plot,
+        })
+    }
+
+    /// The plot of that identity.
+    #[must_use]
+    pub fn plot(&self, id: EntryId) -> Option<&Held<Plot>> {
+        self.at(&self.plots, id)
+    }
+
+    /// The plot of that name, whatever its case.
+    #[must_use]
+    pub fn plot_named(&self, name: &str) -> Option<&Held<Plot>> {
+        let wanted = name.trim().to_lowercase();
+        self.plots.iter().find(|plot| plot.body.name.trim().to_lowercase() == wanted)
+    }
+
+    /// The sample of that identity.
+    #[must_use]
+    pub fn sample(&self, id: EntryId) -> Option<&Held<Sample>> {
+        self.at(&self.samples, id)
+    }
+
+    /// The observation of that identity.
+    #[must_use]
+    pub fn observation(&self, id: EntryId) -> Option<&Held<Observation>> {
+        self.at(&self.observations, id)
+    }
+
+    fn at<'a, T>(&self, list: &'a [Held<T>], id: EntryId) -> Option<&'a Held<T>> {
+        // Identities of other kinds have places too, so the identity found is compared.
+        self.places.get(&id).and_then(|place| list.get(*place)).filter(|held| held.id == id)
+    }
+
+    /// Everything observed on a plot, earliest first.
+    pub fn evidence(&self, plot: EntryId) -> impl Iterator<Item = &Held<Observation>> {
+        self.by_plot.get(&plot).into_iter().flatten().filter_map(|place| self.observations.get(*place))
+    }
+
+    /// Beds of a plot.
+    pub fn beds_of(&self, plot: EntryId) -> impl Iterator<Item = &Held<Bed>> {
+        self.beds.iter().filter(move |bed| bed.body.plot == plot)
+    }
+
+    /// Structures on a plot.
+    pub fn structures_on(&self, plot: EntryId) -> impl Iterator<Item = &Held<Structure>> {
+        self.structures.iter().filter(move |structure| structure.body.plot == Some(plot))
+    }
+
+    /// Samples from a plot.
+    pub fn samples_of(&self, plot: EntryId) -> impl Iterator<Item = &Held<Sample>> {
+        self.samples.iter().filter(move |sample| sample.body.plot == plot)
+    }
+
+    /// Decisions about a plot.
+    pub fn decisions_on(&self, plot: EntryId) -> impl Iterator<Item = &Held<Decision>> {
+        self.decisions.iter().filter(move |decision| decision.body.plot == plot)
+    }
+
+    /// The latest decision about one finding on a plot.
+    #[must_use]
+    pub fn decision_on(&self, plot: EntryId, finding_id: &str) -> Option<&Held<Decision>> {
+        self.decisions_on(plot)
+            .filter(|decision| decision.body.finding_id == finding_id)
+            .max_by_key(|decision| decision.recorded_at)
+    }
+
+    /// Notes on a plot; `None` asks for the notes on the farm.
+    pub fn notes_on(&self, plot: Option<EntryId>) -> impl Iterator<Item = &Held<Note>> {
+        self.notes.iter().filter(move |note| note.body.plot == plot)
+    }
+
+    /// Photos of a plot, those that belong to its observations too.
+    pub fn photos_of(&self, plot: EntryId) -> impl Iterator<Item = &Held<Photo>> {
+        self.photos.iter().filter(move |photo| {
+            photo.body.plot == Some(plot)
+                || photo
+                    .body
+                    .observation
+                    .and_then(|id| self.observation(id))
+                    .is_some_and(|observation| observation.body.plot == plot)
+        })
+    }
+
+    /// Jars still settling, earliest first.
+    #[must_use]
+    pub fn running_jars(&self) -> Vec<&Held<Observation>> {
+        let mut jars: Vec<(Option<Timestamp>, &Held<Observation>)> = self
+            .observations
+            .iter()
+            .filter_map(|held| match &held.body.seen {
+                Seen::Jar(jar) if !jar.finished => Some((jar.started_at, held)),
+                _ => None,
+            })
+            .collect();
+        jars.sort_by_key(|jar| jar.0);
+        jars.into_iter().map(|jar| jar.1).collect()
+    }
+
+    /// Finished jars with a laboratory texture of the same sample, each jar once: where a sample
+    /// went to the laboratory twice, with the later result.
+    #[must_use]
+    pub fn jar_lab_pairs(&self) -> Vec<JarLabPair<'_>> {
+        let mut labs: BTreeMap<EntryId, (&Held<Observation>, &LabTexture)> = BTreeMap::new();
+        for held in &self.observations {
+            if let (Some(sample), Seen::LabTexture(texture)) = (held.body.sample, &held.body.seen)
+                && labs.get(&sample).is_none_or(|(earlier, _)| earlier.body.seen_on <= held.body.seen_on)
+            {
+                labs.insert(sample, (held, texture));
+            }
+        }
+        self.observations
+            .iter()
+            .filter_map(|jar| match (&jar.body.seen, jar.body.sample) {
+                (Seen::Jar(seen), Some(sample)) if seen.finished => {
+                    let (lab, texture) = labs.get(&sample)?;
+                    Some(JarLabPair { sample, jar, reading: &seen.reading, lab, texture })
+                }
+                _ => None,
+            })
+            .collect()
+    }
+}
+
+/// A record without its body.
+struct Head {
+    id: EntryId,
+    number: u32,
+    recorded_at: Timestamp,
+    recorded_by: String,
+}
+
+impl Head {
+    fn with<T>(self, body: T) -> Held<T> {
+        Held {
+            id: self.id,
+            number: self.number,
+            recorded_at: self.recorded_at,
+            recorded_by: self.recorded_by,
+            body,
+        }
+    }
+
+    fn put<T>(self, body: T, list: &mut Vec<Held<T>>) -> usize {
+        list.push(self.with(body));
+        list.len() - 1
+    }
+}

@@ -1,0 +1,104 @@
+//! What a record may say given what else stands in the book.
+
+use std::path::Path;
+
+use ground::kit::Refusal;
+use rusqlite::{Connection, OptionalExtension};
+
+use super::read;
+use crate::error::{BookError, Result};
+use crate::model::{Body, EntryId, Kind};
+
+/// Checks the links of a body, and that names which people use to tell plots apart stay apart.
+pub(super) fn accept(connection: &Connection, path: &Path, id: EntryId, body: &Body) -> Result<()> {
+    let links = body.links();
+    if let Some(plot) = links.plot {
+        linked(connection, path, "plot", plot, Kind::Plot)?;
+    }
+    if let Some(sample) = links.sample
+        && let Body::Sample(found) = linked(connection, path, "sample", sample, Kind::Sample)?
+        && Some(found.plot) != links.plot
+    {
+        return Err(Refusal::new("sample", "this sample was taken from another plot")
+            .given(sample)
+            .accepted("a sample of the same plot")
+            .into());
+    }
+    if let Some(observation) = links.observation
+        && let Body::Observation(found) =
+            linked(connection, path, "observation", observation, Kind::Observation)?
+        && links.plot.is_some_and(|plot| plot != found.plot)
+    {
+        return Err(Refusal::new("observation", "this observation was made on another plot")
+            .given(observation)
+            .accepted("an observation of the same plot")
+            .into());
+    }
+    if let Body::Photo(photo) = body {
+        attached(connection, path, &photo.sha256, &photo.media_type)?;
+    }
+    if let Body::Plot(plot) = body {
+        lone_name(connection, path, id, &plot.name)?;
+    }
+    Ok(())
+}
+
+/// The body behind a link, which must be there, of the right kind and still counting.
+fn linked(connection: &Connection, path: &Path, field: &str, id: EntryId, kind: Kind) -> Result<Body> {
+    let label = kind.label().to_lowercase();
+    let refused = |message: String| {
+        BookError::Refused(Refusal::new(field, message).given(id).accepted(format!("a {label} of this book")))
+    };
+    let latest = read::latest(connection, path, id)?
+        .filter(|latest| latest.held.body.kind() == kind)
+        .ok_or_else(|| refused(format!("there is no such {label} in this book")))?;
+    if latest.withdrawn {
+        return Err(refused(format!("this {label} was withdrawn; restore it first")));
+    }
+    Ok(latest.held.body)
+}
+
+fn attached(connection: &Connection, path: &Path, sha256: &str, media_type: &str) -> Result<()> {
+    let found: Option<String> = connection
+        .query_row("SELECT media_type FROM attachment WHERE sha256 = ?1", [sha256], |row| row.get(0))
+        .optional()
+        .map_err(|error| BookError::of(path, error))?;
+    match found {
+        None => Err(Refusal::new("sha256", "the picture itself is not in the book yet; attach it first")
+            .given(sha256)
+            .accepted("the SHA-256 of an attached file")
+            .into()),
+        Some(known) if known != media_type => {
+            Err(Refusal::new("media_type", format!("the attached file is {known}"))
+                .given(media_type)
+                .accepted(known.clone())
+                .example(known)
+                .into())
+        }
+        Some(_) => Ok(()),
+    }
+}
+
+fn lone_name(connection: &Connection, path: &Path, id: EntryId, name: &str) -> Result<()> {
+    let folded = fold(name);
+    let mut statement = connection
+        .prepare_cached("SELECT id, body ->> '$.name' FROM latest WHERE kind = 'plot' AND NOT withdrawn")
+        .map_err(|error| BookError::of(path, error))?;
+    let names = statement
+        .query_map([], |row| Ok((row.get::<_, String>(0)?, row.get::<_, String>(1)?)))
+        .and_then(Iterator::collect::<rusqlite::Result<Vec<_>>>)
+        .map_err(|error| BookError::of(path, error))?;
+    if names.iter().any(|(other, taken)| *other != id.to_string() && fold(taken) == folded) {
+        return Err(Refusal::new("name", format!("another plot is called {:?} already", name.trim()))
+            .given(name)
+            .accepted("a name that no other plot has")
+            .example(format!("{} 2", name.trim()))
+            .into());
+    }
+    Ok(())
+}
+
+/// Names that differ only in case or outer spaces are the same name to a person.
+pub(crate) fn fold(name: &str) -> String {
+    name.trim().to_lowercase()
+}

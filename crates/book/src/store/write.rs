@@ -1,0 +1,228 @@
+//! Adding to the log: recording, correcting, withdrawing, restoring.
+
+use std::path::Path;
+
+use ground::kit::Refusal;
+use rusqlite::{Transaction, TransactionBehavior, params};
+
+use super::ids::Ids;
+use super::{Book, read, rules};
+use crate::error::{BookError, Result};
+use crate::held::{Held, Stamp};
+use crate::model::{Body, EntryId, Farm, Kind, Record, text};
+
+/// A write under way: everything in it is stored together or not at all.
+#[derive(Debug)]
+pub struct Writing<'a> {
+    transaction: Transaction<'a>,
+    path: &'a Path,
+    ids: &'a mut Ids,
+}
+
+impl Book {
+    /// Records something new.
+    ///
+    /// # Errors
+    /// The record is refused (the field is named), or the book cannot be written.
+    pub fn record<T: Record>(&mut self, body: T, stamp: &Stamp) -> Result<Held<T>> {
+        self.write(|writing| writing.record(body, stamp))
+    }
+
+    /// Corrects a record: `body` takes the place of revision `from_number`, which stays in the history.
+    ///
+    /// # Errors
+    /// [`BookError::Clash`] when the record has moved on since `from_number`; a refused record; an
+    /// unwritable book.
+    pub fn revise<T: Record>(
+        &mut self,
+        id: EntryId,
+        from_number: u32,
+        body: T,
+        reason: &str,
+        stamp: &Stamp,
+    ) -> Result<Held<T>> {
+        self.write(|writing| writing.revise(id, from_number, body, reason, stamp))
+    }
+
+    /// Withdraws a record: it no longer counts, and stays in the history.
+    ///
+    /// # Errors
+    /// As [`Book::revise`]; the farm itself cannot be withdrawn.
+    pub fn withdraw(
+        &mut self,
+        id: EntryId,
+        from_number: u32,
+        reason: &str,
+        stamp: &Stamp,
+    ) -> Result<Held<Body>> {
+        self.write(|writing| writing.set_withdrawn(id, from_number, true, reason, stamp))
+    }
+
+    /// Undoes a withdrawal.
+    ///
+    /// # Errors
+    /// As [`Book::revise`].
+    pub fn restore(
+        &mut self,
+        id: EntryId,
+        from_number: u32,
+        reason: &str,
+        stamp: &Stamp,
+    ) -> Result<Held<Body>> {
+        self.write(|writing| writing.set_withdrawn(id, from_number, false, reason, stamp))
+    }
+
+    /// Stores several things together or not at all.
+    ///
+    /// # Errors
+    /// Whatever `write` fails with; then nothing of it is stored.
+    pub fn write<T>(&mut self, write: impl FnOnce(&mut Writing<'_>) -> Result<T>) -> Result<T> {
+        let Self { connection, path, ids } = self;
+        let transaction = connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)
+            .map_err(|error| BookError::of(path, error))?;
+        let mut writing = Writing { transaction, path, ids };
+        let value = write(&mut writing)?;
+        writing.transaction.commit().map_err(|error| BookError::of(path, error))?;
+        Ok(value)
+    }
+
+    pub(super) fn record_first(&mut self, farm: Farm, stamp: &Stamp) -> Result<()> {
+        self.write(|writing| writing.insert(farm, stamp).map(drop))
+    }
+}
+
+impl Writing<'_> {
+    /// See [`Book::record`].
+    ///
+    /// # Errors
+    /// See [`Book::record`].
+    pub fn record<T: Record>(&mut self, body: T, stamp: &Stamp) -> Result<Held<T>> {
+        if T::KIND == Kind::Farm {
+            return Err(Refusal::new("", "a book has one farm, and this book has its farm already")
+                .accepted("a change of that farm")
+                .into());
+        }
+        self.insert(body, stamp)
+    }
+
+    fn insert<T: Record>(&mut self, body: T, stamp: &Stamp) -> Result<Held<T>> {
+        let id = self.ids.next(stamp);
+        let whole: Body = body.clone().into();
+        self.accept(id, &whole, stamp)?;
+        self.sql("INSERT INTO entry (id, kind) VALUES (?1, ?2)", params![id.to_string(), T::KIND.name()])?;
+        self.append(id, 1, &whole, false, "", stamp)?;
+        Ok(Held { id, number: 1, recorded_at: stamp.at, recorded_by: stamp.by.clone(), body })
+    }
+
+    /// See [`Book::revise`].
+    ///
+    /// # Errors
+    /// See [`Book::revise`].
+    pub fn revise<T: Record>(
+        &mut self,
+        id: EntryId,
+        from_number: u32,
+        body: T,
+        reason: &str,
+        stamp: &Stamp,
+    ) -> Result<Held<T>> {
+        let whole: Body = body.clone().into();
+        let latest = self.latest(id, Some(T::KIND))?;
+        if latest.held.number != from_number {
+            return Err(BookError::Clash {
+                from_number,
+                now: Box::new(latest.held),
+                yours: Some(Box::new(whole)),
+            });
+        }
+        if latest.withdrawn {
+            return Err(Refusal::new("", format!("this {} was withdrawn", T::KIND.label().to_lowercase()))
+                .accepted("a record that still counts; restore it first")
+                .into());
+        }
+        text::note("reason", reason)?;
+        self.accept(id, &whole, stamp)?;
+        let number = from_number + 1;
+        self.append(id, number, &whole, false, reason, stamp)?;
+        Ok(Held { id, number, recorded_at: stamp.at, recorded_by: stamp.by.clone(), body })
+    }
+
+    /// See [`Book::withdraw`] and [`Book::restore`].
+    ///
+    /// # Errors
+    /// See [`Book::withdraw`].
+    pub fn set_withdrawn(
+        &mut self,
+        id: EntryId,
+        from_number: u32,
+        withdrawn: bool,
+        reason: &str,
+        stamp: &Stamp,
+    ) -> Result<Held<Body>> {
+        let latest = self.latest(id, None)?;
+        let kind = latest.held.body.kind();
+        if latest.held.number != from_number {
+            return Err(BookError::Clash { from_number, now: Box::new(latest.held), yours: None });
+        }
+        if kind == Kind::Farm {
+            return Err(Refusal::new("", "the farm itself cannot be withdrawn from its book").into());
+        }
+        if latest.withdrawn == withdrawn {
+            let state = if withdrawn { "withdrawn already" } else { "not withdrawn" };
+            return Err(Refusal::new("", format!("this {} is {state}", kind.label().to_lowercase())).into());
+        }
+        text::note("reason", reason)?;
+        let body = latest.held.body;
+        if !withdrawn {
+            self.accept(id, &body, stamp)?;
+        }
+        let number = from_number + 1;
+        self.append(id, number, &body, withdrawn, reason, stamp)?;
+        Ok(Held { id, number, recorded_at: stamp.at, recorded_by: stamp.by.clone(), body })
+    }
+
+    /// Everything that must hold before a body is stored.
+    fn accept(&self, id: EntryId, body: &Body, stamp: &Stamp) -> Result<()> {
+        text::label("recorded_by", &stamp.by, "Ada")?;
+        body.check()?;
+        rules::accept(&self.transaction, self.path, id, body)
+    }
+
+    fn latest(&self, id: EntryId, kind: Option<Kind>) -> Result<read::Latest> {
+        let found = read::latest(&self.transaction, self.path, id)?;
+        match (found, kind) {
+            (Some(latest), Some(kind)) if latest.held.body.kind() != kind => {
+                Err(BookError::NotFound { what: kind.name(), id })
+            }
+            (Some(latest), _) => Ok(latest),
+            (None, kind) => Err(BookError::NotFound { what: kind.map_or("record", Kind::name), id }),
+        }
+    }
+
+    fn append(
+        &self,
+        id: EntryId,
+        number: u32,
+        body: &Body,
+        withdrawn: bool,
+        reason: &str,
+        stamp: &Stamp,
+    ) -> Result<()> {
+        let text = serde_json::to_string(body)
+            .map_err(|error| Refusal::new("", format!("the record cannot be written down: {error}")))?;
+        self.sql(
+            "INSERT INTO revision (entry_id, number, recorded_at, recorded_by, withdrawn, reason, body) \
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+            params![id.to_string(), number, stamp.at.to_string(), stamp.by, withdrawn, reason.trim(), text],
+        )
+    }
+
+    fn sql(&self, sql: &str, values: impl rusqlite::Params) -> Result<()> {
+        self.transaction
+            .prepare_cached(sql)
+            .and_then(|mut statement| statement.execute(values))
+            .map(drop)
+            .map_err(|error| BookError::of(self.path, error))
+    }
+}
