@@ -1,8 +1,8 @@
 //! Every method of the house, one line each.
 
-use crate::kit::Registered;
 use crate::kit::method::Entry;
 use crate::structure;
+use crate::kit::{self, Registered};
 use crate::texture;
 
 /// All methods in the order of the handbook.
@@ -19,6 +19,7 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::settling::water::WaterViscosity>::new(),
     &Entry::<texture::settling::time::SettlingTime>::new(),
     &Entry::<texture::settling::cut::SettlingCut>::new(),
+    &Entry::<kit::units::ConvertMeasure>::new(),
 ];
 
 /// The method called `name`.

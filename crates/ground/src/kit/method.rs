@@ -25,11 +25,14 @@ pub enum Topic {
     Water,
     /// Crusts, erosion and density.
     Structure,
+    /// Measures and units.
+    Measures,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 4] = [Self::Texture, Self::Belief, Self::Water, Self::Structure];
+    pub const ALL: [Self; 5] =
+        [Self::Texture, Self::Belief, Self::Water, Self::Structure, Self::Measures];
 
     /// Heading of its chapter.
     #[must_use]
@@ -39,6 +42,7 @@ impl Topic {
             Self::Belief => "How sure one may be",
             Self::Water => "How the ground holds water",
             Self::Structure => "How the ground keeps its shape",
+            Self::Measures => "Measures",
         }
     }
 }

@@ -94,6 +94,7 @@ pub static BIBLIOGRAPHY: LazyLock<BTreeMap<String, Source>> = LazyLock::new(|| {
 });
 
 const FILES: &[(&str, &str)] = &[
+    ("measures.toml", include_str!("../../bibliography/measures.toml")),
     ("texture.toml", include_str!("../../bibliography/texture.toml")),
     ("settling.toml", include_str!("../../bibliography/settling.toml")),
     ("belief.toml", include_str!("../../bibliography/belief.toml")),
