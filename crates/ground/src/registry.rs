@@ -1,17 +1,12 @@
 //! Every method of the house, one line each.
 
 use crate::kit::method::Entry;
-use crate::structure;
 use crate::kit::{self, Registered};
-use crate::texture;
+use crate::{structure, texture, water};
 
 /// All methods in the order of the handbook.
 pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::class::TextureClass>::new(),
-    &Entry::<structure::crusting::CrustingIndex>::new(),
-    &Entry::<structure::erodibility::SoilErodibility>::new(),
-    &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
-    &Entry::<structure::root_limits::RootLimitingDensity>::new(),
     &Entry::<texture::class_census::TextureClassCensus>::new(),
     &Entry::<texture::size_limit::SiltLimitConversion>::new(),
     &Entry::<texture::silt_regression::SiltRegression>::new(),
@@ -23,6 +18,11 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::settling::water::WaterViscosity>::new(),
     &Entry::<texture::settling::time::SettlingTime>::new(),
     &Entry::<texture::settling::cut::SettlingCut>::new(),
+    &Entry::<water::nitrate_leaching::NitrateLeached>::new(),
+    &Entry::<structure::crusting::CrustingIndex>::new(),
+    &Entry::<structure::erodibility::SoilErodibility>::new(),
+    &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
+    &Entry::<structure::root_limits::RootLimitingDensity>::new(),
     &Entry::<kit::units::ConvertMeasure>::new(),
 ];
 

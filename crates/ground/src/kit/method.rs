@@ -31,8 +31,7 @@ pub enum Topic {
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 5] =
-        [Self::Texture, Self::Belief, Self::Water, Self::Structure, Self::Measures];
+    pub const ALL: [Self; 5] = [Self::Texture, Self::Belief, Self::Water, Self::Structure, Self::Measures];
 
     /// Heading of its chapter.
     #[must_use]

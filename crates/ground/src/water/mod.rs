@@ -2,6 +2,7 @@
 
 pub mod ensemble;
 pub mod equations;
+pub mod nitrate_leaching;
 
 pub use ensemble::{WaterEnsemble, WaterSummary};
 pub use equations::{Flags, SoilWater, SoilWaterInput, soil_water};
