@@ -4,6 +4,7 @@ use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
 use crate::texture;
 use crate::water;
+use crate::{structure, texture, water};
 
 /// All methods in the order of the handbook.
 pub static METHODS: &[&dyn Registered] = &[
@@ -19,6 +20,11 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::settling::water::WaterViscosity>::new(),
     &Entry::<texture::settling::time::SettlingTime>::new(),
     &Entry::<texture::settling::cut::SettlingCut>::new(),
+    &Entry::<water::nitrate_leaching::NitrateLeached>::new(),
+    &Entry::<structure::crusting::CrustingIndex>::new(),
+    &Entry::<structure::erodibility::SoilErodibility>::new(),
+    &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
+    &Entry::<structure::root_limits::RootLimitingDensity>::new(),
     &Entry::<kit::units::ConvertMeasure>::new(),
     &Entry::<water::soil_water::SoilWaterMethod>::new(),
     &Entry::<water::tension::WaterTension>::new(),

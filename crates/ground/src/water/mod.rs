@@ -6,6 +6,7 @@ pub mod soil_water;
 pub mod tension;
 pub mod unsaturated;
 mod working;
+pub mod nitrate_leaching;
 
 pub use ensemble::{WaterEnsemble, WaterSummary};
 pub use equations::{Flags, SoilWater, SoilWaterInput, soil_water};
