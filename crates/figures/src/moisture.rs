@@ -105,15 +105,9 @@ pub fn moisture_odds(id: &str, draws: &WaterDraws<'_>, reading_m3_m3: Option<f64
         canvas.shape(path(&outline, true), stuff, 1.0);
     }
     for (pair, (_, name)) in levels.windows(2).zip(parts) {
-        // The name goes where its part is thickest.
-        let half = text_width(name, LETTER) / 2.0 + 4.0;
-        let thick = |step: usize| pair[1][step] - pair[0][step];
-        let inside = |step: &usize| x(*step as f64) - half > LEFT && x(*step as f64) + half < RIGHT;
-        let most = (0..=STEPS).map(thick).fold(0.0, f64::max);
-        let near: Vec<usize> = (0..=STEPS).filter(inside).filter(|step| thick(*step) > 0.9 * most).collect();
-        if let Some(step) = near.get(near.len() / 2).filter(|_| most * DEEP > 18.0) {
-            let middle = f64::midpoint(y(pair[0][*step]), y(pair[1][*step]));
-            canvas.rimmed((x(*step as f64), middle + 4.0), Side::Middle, LETTER, name);
+        let wide = text_width(name, LETTER) / 2.0 + 3.0;
+        if let Some((step, share)) = roomiest(&pair[0], &pair[1], wide / (x(1.0) - x(0.0)), reading_m3_m3) {
+            canvas.rimmed((x(step), y(share) + 4.0), Side::Middle, LETTER, name);
         }
     }
     frame(&mut canvas, &x, &y);
@@ -136,6 +130,24 @@ pub fn moisture_odds(id: &str, draws: &WaterDraws<'_>, reading_m3_m3: Option<f64
         }
     }
     canvas.finish(title, description, table)
+}
+
+/// Where between two curves a name reaching `half` steps to each side has most room, clear of the
+/// reading's line if it can be; step and share. `None` where no line of text fits.
+fn roomiest(low: &[f64], high: &[f64], half: f64, reading: Option<f64>) -> Option<(f64, f64)> {
+    let reach = half.ceil() as usize;
+    let mut best: Option<(f64, f64, f64)> = None;
+    for step in reach..=STEPS.saturating_sub(reach) {
+        let window = step - reach..=step + reach;
+        let floor = low[window.clone()].iter().copied().fold(0.0, f64::max);
+        let ceiling = high[window].iter().copied().fold(1.0, f64::min);
+        let on_line = reading.is_some_and(|reading| (reading * 100.0 - step as f64).abs() < half + 0.5);
+        let room = ceiling - floor - if on_line { 0.5 } else { 0.0 };
+        if (ceiling - floor) * DEEP > LETTER && best.is_none_or(|best| room > best.0 + 1e-9) {
+            best = Some((room, step as f64, f64::midpoint(floor, ceiling)));
+        }
+    }
+    best.map(|(_, step, share)| (step, share))
 }
 
 fn frame(canvas: &mut Canvas, x: &dyn Fn(f64) -> f64, y: &dyn Fn(f64) -> f64) {

@@ -47,10 +47,11 @@ const LABELS: f64 = 186.0;
 /// the picture says that nothing is known.
 #[must_use]
 pub fn water_tank(id: &str, draws: &WaterDraws<'_>, system: UnitSystem) -> Figure {
-    let (scale, unit, per) = match system {
-        UnitSystem::UsCustomary => (12.0, "in", "foot"),
-        UnitSystem::Metric => (1000.0, "mm", "metre"),
+    let (scale, unit, per, places) = match system {
+        UnitSystem::UsCustomary => (12.0, "in", "foot", 1),
+        UnitSystem::Metric => (1000.0, "mm", "metre", 0),
     };
+    let said = |amount: f64| format!("{amount:.places$}");
     let title = format!("Water held by one {per} of ground");
     let mut table = Table::new(["Part", "Median", "90 % from", "90 % to"]);
     let of = |value: &dyn Fn(usize) -> f64| {
@@ -114,17 +115,17 @@ pub fn water_tank(id: &str, draws: &WaterDraws<'_>, system: UnitSystem) -> Figur
         canvas.line((LEFT, y(part.to)), (RIGHT, y(part.to)), 1.4);
         labels.push(Callout {
             at: (RIGHT, f64::midpoint(y(part.from), y(part.to))),
-            name: format!("{}: {} {unit}", part.name, number(part.amount.median)),
+            name: format!("{}: {} {unit}", part.name, said(part.amount.median)),
             more: vec![
-                format!("90 %: {} to {}", number(part.amount.low), number(part.amount.high)),
+                format!("90 %: {} to {}", said(part.amount.low), said(part.amount.high)),
                 part.meaning.to_owned(),
             ],
         });
         table.row([
             format!("{} ({unit} per {per})", part.name),
-            number(part.amount.median),
-            number(part.amount.low),
-            number(part.amount.high),
+            said(part.amount.median),
+            said(part.amount.low),
+            said(part.amount.high),
         ]);
     }
     // The brackets stand side by side, so that they stay apart where the ranges overlap.
@@ -141,15 +142,15 @@ pub fn water_tank(id: &str, draws: &WaterDraws<'_>, system: UnitSystem) -> Figur
     let description = format!(
         "One {per} of this ground holds {} {unit} of usable water (90 %: {} to {}), above {} {unit} that roots \
          cannot pull off (90 %: {} to {}). A further {} {unit} drains away after soaking (90 %: {} to {}).",
-        number(usable.median),
-        number(usable.low),
-        number(usable.high),
-        number(wilting.median),
-        number(wilting.low),
-        number(wilting.high),
-        number(draining.median),
-        number(draining.low),
-        number(draining.high),
+        said(usable.median),
+        said(usable.low),
+        said(usable.high),
+        said(wilting.median),
+        said(wilting.low),
+        said(wilting.high),
+        said(draining.median),
+        said(draining.low),
+        said(draining.high),
     );
     canvas.finish(title, description, table)
 }

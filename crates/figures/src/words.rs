@@ -26,12 +26,7 @@ pub(crate) fn number(value: f64) -> String {
         2
     };
     let text = format!("{value:.places$}");
-    match text.split_once('.') {
-        Some((_, fraction)) if fraction.bytes().all(|digit| digit == b'0') => {
-            text.split('.').next().unwrap_or_default().to_owned()
-        }
-        _ => text,
-    }
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
 /// A number and its unit.
@@ -83,6 +78,8 @@ mod tests {
         assert_eq!(number(12.34), "12.3");
         assert_eq!(number(134.2), "134");
         assert_eq!(number(2.0), "2");
+        assert_eq!(number(2.4), "2.4");
+        assert_eq!(number(100.0), "100");
         assert_eq!(number(f64::NAN), "not known");
     }
 

@@ -103,9 +103,12 @@ fn above_the_soil(reading: &JarReading, layers: &[Layer]) -> (Stuff, &'static st
 }
 
 fn label(scale: &Scale, (low, high): (f64, f64), name: String, more: Vec<String>) -> Callout {
-    let middle = f64::midpoint(scale.y(low), scale.y(high));
+    // Where a piece is left out, the label points at the larger of what is drawn.
+    let pieces = scale.pieces(low, high);
+    let (low, high) =
+        pieces.into_iter().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0))).unwrap_or((low, high));
     let mm = f64::midpoint(low, high);
-    Callout { at: (scale.right(mm) - 3.0, middle), name, more }
+    Callout { at: (scale.right(mm) - 3.0, scale.y(mm)), name, more }
 }
 
 /// Lines under a layer's name: how thick, and how its top was seen.

@@ -2,20 +2,39 @@
 
 use svg::node::element::{Circle, Rectangle};
 
-use super::{Evidence, Says, fields, plane::Plane};
+use super::fields::{self, Name};
+use super::{Evidence, Says, plane::Plane};
 use crate::canvas::{At, Canvas, SMALL, Side, WIDTH, px, text_width};
 use crate::palette::{INK, PAPER};
 
 const BADGE: f64 = 7.5;
 
-/// Draws all evidence; letters keep clear of each other and of the dots.
-pub(super) fn draw(canvas: &mut Canvas, plane: &Plane, evidence: &[&Evidence<'_>]) {
+/// Points that measured evidence stands at.
+pub(super) fn anchors(plane: &Plane, evidence: &[&Evidence<'_>]) -> Vec<At> {
+    let point = |one: &&Evidence<'_>| match one.says {
+        Says::Point(at) => Some(plane.at(at)),
+        Says::Class(_) => None,
+    };
+    evidence.iter().filter_map(point).collect()
+}
+
+/// Draws all evidence; letters keep clear of each other, of all `marks` and, as far as there is
+/// room, of the class names.
+pub(super) fn draw(
+    canvas: &mut Canvas,
+    plane: &Plane,
+    evidence: &[&Evidence<'_>],
+    names: &[Name],
+    marks: &[At],
+) {
     let anchors: Vec<At> = evidence.iter().map(|one| anchor(plane, one)).collect();
     let mut placed: Vec<At> = Vec::new();
-    for anchor in &anchors {
-        let at = free_place(*anchor, &anchors, &placed);
+    for (one, anchor) in evidence.iter().zip(&anchors) {
+        let at = free_place(*anchor, names, marks, &placed);
         placed.push(at);
-        canvas.line(*anchor, at, 1.0);
+        if let Says::Point(_) = one.says {
+            canvas.line(*anchor, at, 1.0);
+        }
     }
     for ((one, anchor), at) in evidence.iter().zip(&anchors).zip(&placed) {
         if let Says::Point(_) = one.says {
@@ -23,7 +42,7 @@ pub(super) fn draw(canvas: &mut Canvas, plane: &Plane, evidence: &[&Evidence<'_>
                 Circle::new()
                     .set("cx", px(anchor.0))
                     .set("cy", px(anchor.1))
-                    .set("r", 3.4)
+                    .set("r", 3)
                     .set("fill", INK)
                     .set("class", "figure-rim")
                     .set("stroke", PAPER)
@@ -50,31 +69,30 @@ pub(super) fn key(canvas: &mut Canvas, (x, y): At, one: &Evidence<'_>) {
     canvas.text((x + 15.0, y), Side::Start, SMALL, &label);
 }
 
-/// A measured make-up stands at its point, a named class under the name in its field.
+/// A measured make-up stands at its point, a named class at the middle of its field.
 fn anchor(plane: &Plane, one: &Evidence<'_>) -> At {
     match one.says {
         Says::Point(at) => plane.at(at),
-        Says::Class(class) => {
-            let (x, y) = fields::label_at(plane, class);
-            (x, y + 8.0)
-        }
+        Says::Class(class) => fields::label_at(plane, class),
     }
 }
 
 /// The place for a letter near its anchor with the least crowding.
-fn free_place(anchor: At, anchors: &[At], placed: &[At]) -> At {
+fn free_place(anchor: At, names: &[Name], marks: &[At], placed: &[At]) -> At {
     let mut best = (f64::INFINITY, anchor);
-    for (ring, radius) in [15.0, 24.0, 34.0].into_iter().enumerate() {
-        for eighth in 0..8 {
-            let turn = f64::from(eighth) * std::f64::consts::FRAC_PI_4 - std::f64::consts::FRAC_PI_4;
+    for radius in [16.0, 24.0, 34.0, 46.0] {
+        for part in 0..16 {
+            let turn = (f64::from(part) - 2.0) * std::f64::consts::TAU / 16.0;
             let at = (anchor.0 + radius * turn.cos(), anchor.1 + radius * turn.sin());
             let crowd = |others: &[At], room: f64| -> f64 {
                 others.iter().map(|other| (room - (other.0 - at.0).hypot(other.1 - at.1)).max(0.0)).sum()
             };
             let outside = if (BADGE..=WIDTH - BADGE).contains(&at.0) && at.1 > BADGE { 0.0 } else { 1e6 };
-            let cost = 10.0 * crowd(placed, 2.0 * BADGE + 3.0)
-                + 5.0 * crowd(anchors, BADGE + 6.0)
-                + ring as f64
+            let over_name = if names.iter().any(|name| name.meets(at, BADGE)) { 12.0 } else { 0.0 };
+            let cost = 10.0 * crowd(placed, 2.0 * BADGE + 4.0)
+                + 5.0 * crowd(marks, BADGE + 6.0)
+                + over_name
+                + radius / 4.0
                 + outside;
             if cost < best.0 - 1e-9 {
                 best = (cost, at);

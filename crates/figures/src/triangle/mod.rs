@@ -10,6 +10,7 @@ mod evidence;
 mod fields;
 mod plane;
 
+use ground::belief::Belief;
 use ground::kit::Spread;
 use ground::texture::{Class, Composition};
 use svg::node::element::{Circle, ClipPath, Path};
@@ -138,12 +139,17 @@ fn full(triangle: &Triangle<'_>) -> Figure {
             fields::mark(&mut canvas, &plane, class);
         }
     }
-    fields::names(&mut canvas, &plane);
+    let mut marks = evidence::anchors(&plane, &shown);
     if let Some(middle) = &middle {
         axes::reading_lines(&mut canvas, &plane, middle.at);
-        draw_median(&mut canvas, plane.at(middle.at), 5.0);
+        marks.push(plane.at(middle.at));
     }
-    evidence::draw(&mut canvas, &plane, &shown);
+    let names = fields::names(&plane, &marks);
+    fields::write(&mut canvas, &names);
+    evidence::draw(&mut canvas, &plane, &shown, &names, &marks);
+    if let Some(middle) = &middle {
+        draw_median(&mut canvas, plane.at(middle.at), 4.5);
+    }
 
     let mut y = 326.0;
     if middle.is_some() {
@@ -299,6 +305,12 @@ fn told(middle: Option<&Middle>, evidence: &[&Evidence<'_>]) -> (String, String,
 
 fn whole(value: f64) -> String {
     format!("{value:.0}")
+}
+
+impl<'a> From<&'a Belief> for Cloud<'a> {
+    fn from(belief: &'a Belief) -> Self {
+        Self { draws: &belief.draws, weights: &belief.weights }
+    }
 }
 
 impl Evidence<'_> {

@@ -27,6 +27,13 @@ impl Plane {
         (self.left + self.side * (silt + clay / 2.0) / 100.0, self.bottom - self.side * clay * TALL / 100.0)
     }
 
+    /// The composition at a point of the picture.
+    pub(super) fn soil(&self, at: At) -> Composition {
+        let clay = (self.bottom - at.1) / self.side / TALL * 100.0;
+        let silt = (at.0 - self.left) / self.side * 100.0 - clay / 2.0;
+        Composition { sand: 100.0 - silt - clay, silt, clay }
+    }
+
     /// Sand, silt, clay corner.
     pub(super) fn corners(&self) -> [At; 3] {
         [self.at_percent(0.0, 0.0), self.at_percent(100.0, 0.0), self.at_percent(0.0, 100.0)]
@@ -56,6 +63,8 @@ mod tests {
             (0.0, 0.0, 100.0, 50.0, 86.603),
         ] {
             let (got_x, got_y) = plane.at(Composition { sand, silt, clay });
+            let back = plane.soil((got_x, got_y));
+            assert!((back.sand - sand).abs() < 1e-9 && (back.clay - clay).abs() < 1e-9, "{back:?}");
             assert!((got_x - x).abs() < 1e-3 && (-got_y - y).abs() < 1e-3, "{sand} {silt} {clay}");
         }
     }
