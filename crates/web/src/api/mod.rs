@@ -1,0 +1,8 @@
+//! Addresses for programs only.
+
+pub mod calc;
+
+use crate::route::Route;
+
+/// Addresses of the API, one list a file.
+pub static ROUTES: &[&[Route]] = &[calc::ROUTES];

@@ -1,0 +1,4 @@
+//! The app asked as a browser or a program asks it.
+
+mod common;
+mod guards;
