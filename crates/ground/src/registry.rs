@@ -2,8 +2,6 @@
 
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
-use crate::texture;
-use crate::water;
 use crate::{structure, texture, water};
 
 /// All methods in the order of the handbook.
