@@ -2,7 +2,7 @@
 
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
-use crate::texture;
+use crate::{structure, texture, water};
 
 /// All methods in the order of the handbook.
 pub static METHODS: &[&dyn Registered] = &[
@@ -22,7 +22,15 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::settling::water::WaterViscosity>::new(),
     &Entry::<texture::settling::time::SettlingTime>::new(),
     &Entry::<texture::settling::cut::SettlingCut>::new(),
+    &Entry::<water::nitrate_leaching::NitrateLeached>::new(),
+    &Entry::<structure::crusting::CrustingIndex>::new(),
+    &Entry::<structure::erodibility::SoilErodibility>::new(),
+    &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
+    &Entry::<structure::root_limits::RootLimitingDensity>::new(),
     &Entry::<kit::units::ConvertMeasure>::new(),
+    &Entry::<water::soil_water::SoilWaterMethod>::new(),
+    &Entry::<water::tension::WaterTension>::new(),
+    &Entry::<water::unsaturated::UnsaturatedConductivity>::new(),
 ];
 
 /// The method called `name`.
@@ -110,6 +118,8 @@ mod tests {
                     "kg/m³" => "_kg_m3",
                     "g/cm³" => "_g_cm3",
                     "dS/m" => "_ds_m",
+                    "m³/m³" => "_m3_m3",
+                    "kPa" => "_kpa",
                     "" => continue,
                     other => panic!("{}: no suffix agreed for unit {other}", method.card().name),
                 };
