@@ -24,6 +24,9 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
     &Entry::<structure::root_limits::RootLimitingDensity>::new(),
     &Entry::<kit::units::ConvertMeasure>::new(),
+    &Entry::<water::soil_water::SoilWaterMethod>::new(),
+    &Entry::<water::tension::WaterTension>::new(),
+    &Entry::<water::unsaturated::UnsaturatedConductivity>::new(),
 ];
 
 /// The method called `name`.
@@ -111,6 +114,8 @@ mod tests {
                     "kg/m³" => "_kg_m3",
                     "g/cm³" => "_g_cm3",
                     "dS/m" => "_ds_m",
+                    "m³/m³" => "_m3_m3",
+                    "kPa" => "_kpa",
                     "" => continue,
                     other => panic!("{}: no suffix agreed for unit {other}", method.card().name),
                 };

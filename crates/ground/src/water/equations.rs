@@ -120,25 +120,25 @@ pub struct SoilWater {
 }
 
 /// Wilting point before any guard (eq. 1).
-fn wilting_point(s: f64, c: f64, om: f64) -> f64 {
+pub(super) fn wilting_point(s: f64, c: f64, om: f64) -> f64 {
     let t = -0.024 * s + 0.487 * c + 0.006 * om + 0.005 * s * om - 0.013 * c * om + 0.068 * s * c + 0.031;
     t + (0.14 * t - 0.02)
 }
 
 /// Field capacity at normal density before any guard (eq. 2).
-fn field_capacity(s: f64, c: f64, om: f64) -> f64 {
+pub(super) fn field_capacity(s: f64, c: f64, om: f64) -> f64 {
     let t = -0.251 * s + 0.195 * c + 0.011 * om + 0.006 * s * om - 0.027 * c * om + 0.452 * s * c + 0.299;
     t + (1.283 * t * t - 0.374 * t - 0.015)
 }
 
 /// Saturation less field capacity at normal density (eq. 3).
-fn air_at_field_capacity(s: f64, c: f64, om: f64) -> f64 {
+pub(super) fn air_at_field_capacity(s: f64, c: f64, om: f64) -> f64 {
     let t = 0.278 * s + 0.034 * c + 0.022 * om - 0.018 * s * om - 0.027 * c * om - 0.584 * s * c + 0.078;
     t + (0.636 * t - 0.107)
 }
 
 /// Air entry before any guard (eq. 4).
-fn air_entry(s: f64, c: f64, air: f64) -> f64 {
+pub(super) fn air_entry(s: f64, c: f64, air: f64) -> f64 {
     let t = -21.67 * s - 27.93 * c - 81.97 * air + 71.12 * s * air + 8.29 * c * air + 14.05 * s * c + 27.16;
     t + (0.02 * t * t - 0.113 * t - 0.70)
 }
