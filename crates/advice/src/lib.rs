@@ -1,5 +1,6 @@
 //! From the book and the science to findings and decisions.
 
+pub mod demo;
 pub mod facts;
 pub mod finding;
 pub mod practice;
