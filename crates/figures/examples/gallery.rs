@@ -128,7 +128,10 @@ fn water() -> Vec<figures::Figure> {
     };
     let (wilting_point, field_capacity) = (spread(0.14, 0.03, 2.4), spread(0.28, 0.035, 1.7));
     let (saturation, weights) = (spread(0.46, 0.03, 0.9), vec![1.0; 2000]);
+    let available: Vec<f64> =
+        field_capacity.iter().zip(&wilting_point).map(|(wet, dry)| 0.92 * (wet - dry)).collect();
     let draws = WaterDraws {
+        available: &available,
         wilting_point: &wilting_point,
         field_capacity: &field_capacity,
         saturation: &saturation,

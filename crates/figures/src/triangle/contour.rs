@@ -106,7 +106,7 @@ mod tests {
                 let rings = loops(&grid, grid.level_holding(share));
                 let held = draws.iter().filter(|soil| holds(&rings, (soil.silt, soil.clay))).count();
                 let got = held as f64 / draws.len() as f64;
-                assert!((got - share).abs() < 0.05, "sd {sd}: {share} asked, {got} held");
+                assert!((got - share).abs() < 0.01, "sd {sd}: {share} asked, {got} held");
             }
         }
     }

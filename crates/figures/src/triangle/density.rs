@@ -2,7 +2,10 @@
 //!
 //! Each draw shares its weight between the three nodes round it; then the lattice is smoothed by
 //! as many passes of a seven-point kernel as match a normal kernel of Silverman's width
-//! [Silverman 1986, eq. 4.14: h = σ · n^(-1/6) in two dimensions, n the effective number of draws].
+//! (Silverman 1986, ch. 4, from memory: h = σ · n^(-1/6) in two dimensions; n is the effective number
+//! of draws).
+//! The level of an area is taken at the draws themselves, so it holds the share of the weight that
+//! the key says however much the smoothing blurs a tight belief.
 
 use super::{Cloud, plane};
 
@@ -17,6 +20,8 @@ pub(super) struct Grid {
     steps: usize,
     /// Row-major over silt and clay places, the ring included.
     weight: Vec<f64>,
+    /// Density and share of weight of each draw, densest first.
+    draws: Vec<(f64, f64)>,
 }
 
 impl Grid {
@@ -36,14 +41,18 @@ impl Grid {
         let width = kernel_width(&draws, total).max(0.6);
         // About two steps to the kernel's width.
         let steps = (200.0 / width).round().clamp(30.0, 160.0) as usize;
-        let mut grid = Self { steps, weight: vec![0.0; (steps + 3) * (steps + 3)] };
-        for (silt, clay, weight) in draws {
+        let mut grid = Self { steps, weight: vec![0.0; (steps + 3) * (steps + 3)], draws: Vec::new() };
+        for &(silt, clay, weight) in &draws {
             grid.put(silt, clay, weight / total);
         }
         let passes = ((width * steps as f64 / 100.0).powi(2) / PASS_VARIANCE).round().clamp(1.0, 40.0);
         for _ in 0..passes as usize {
             grid.smooth();
         }
+        let level = |&(silt, clay, weight): &(f64, f64, f64)| (grid.between(silt, clay), weight / total);
+        let mut levels: Vec<(f64, f64)> = draws.iter().map(level).collect();
+        levels.sort_unstable_by(|a, b| b.0.total_cmp(&a.0));
+        grid.draws = levels;
         Some(grid)
     }
 
@@ -61,19 +70,22 @@ impl Grid {
         self.place(silt, clay).map_or(0.0, |place| self.weight[place])
     }
 
-    /// The level above which nodes hold `share` of the weight.
+    /// The level above which stands `share` of the weight of the draws.
     pub(super) fn level_holding(&self, share: f64) -> f64 {
-        let mut sorted = self.weight.clone();
-        sorted.sort_unstable_by(|a, b| b.total_cmp(a));
         let mut held = 0.0;
-        for (rank, weight) in sorted.iter().enumerate() {
+        for (rank, (level, weight)) in self.draws.iter().enumerate() {
             held += weight;
             if held >= share {
-                // Between this node and the next, so that this one lies inside.
-                return f64::midpoint(*weight, sorted.get(rank + 1).copied().unwrap_or(0.0));
+                // Between this draw and the next, so that this one lies inside.
+                return f64::midpoint(*level, self.draws.get(rank + 1).map_or(0.0, |next| next.0));
             }
         }
         0.0
+    }
+
+    /// Weight at any place, straight between the three nodes round it.
+    fn between(&self, silt: f64, clay: f64) -> f64 {
+        self.nodes_round(silt, clay).into_iter().map(|(i, j, share)| share * self.at(i, j)).sum()
     }
 
     fn place(&self, silt: isize, clay: isize) -> Option<usize> {
@@ -86,18 +98,22 @@ impl Grid {
         silt >= 0 && clay >= 0 && silt + clay <= self.steps as isize
     }
 
-    /// Shares a draw between the three nodes of its small triangle.
-    fn put(&mut self, silt: f64, clay: f64, weight: f64) {
+    /// The three nodes round a place, with the share each has in it.
+    fn nodes_round(&self, silt: f64, clay: f64) -> [(isize, isize, f64); 3] {
         let (silt, clay) = (silt / self.step(), clay / self.step());
         let (across, up) = (silt.floor(), clay.floor());
         let (right, above) = (silt - across, clay - up);
         let (i, j) = (across as isize, up as isize);
-        let shares = if right + above <= 1.0 {
+        if right + above <= 1.0 {
             [(i, j, 1.0 - right - above), (i + 1, j, right), (i, j + 1, above)]
         } else {
             [(i + 1, j + 1, right + above - 1.0), (i, j + 1, 1.0 - right), (i + 1, j, 1.0 - above)]
-        };
-        for (i, j, share) in shares {
+        }
+    }
+
+    /// Shares a draw between the three nodes of its small triangle.
+    fn put(&mut self, silt: f64, clay: f64, weight: f64) {
+        for (i, j, share) in self.nodes_round(silt, clay) {
             // A closure a hair over 100 may reach past the edge with next to nothing.
             if let Some(place) = self.place(i, j).filter(|_| self.is_soil(i, j)) {
                 self.weight[place] += weight * share;
