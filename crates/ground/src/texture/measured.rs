@@ -30,6 +30,7 @@ pub struct StandardError {
 
 /// Odds of one class.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(rename = "ClassOddsPercent")]
 pub struct ClassOdds {
     /// The class.
     pub class: Class,
