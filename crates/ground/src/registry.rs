@@ -1,5 +1,6 @@
 //! Every method of the house, one line each.
 
+use crate::belief;
 use crate::kit::Registered;
 use crate::kit::method::Entry;
 use crate::texture;
@@ -15,6 +16,10 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::settling::water::WaterViscosity>::new(),
     &Entry::<texture::settling::time::SettlingTime>::new(),
     &Entry::<texture::settling::cut::SettlingCut>::new(),
+    &Entry::<belief::coordinates::IlrCoordinates>::new(),
+    &Entry::<belief::centre::CompositionCentre>::new(),
+    &Entry::<belief::combine::CombineEvidence>::new(),
+    &Entry::<belief::worth_method::MeasurementWorth>::new(),
     &Entry::<water::soil_water::SoilWaterMethod>::new(),
     &Entry::<water::tension::WaterTension>::new(),
     &Entry::<water::unsaturated::UnsaturatedConductivity>::new(),
