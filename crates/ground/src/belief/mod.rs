@@ -1,6 +1,15 @@
 //! What a plot is made of, as a weighted ensemble in log-ratio space, from any mix of evidence.
 
+pub mod believe;
+mod chance;
+pub mod disagreement;
+pub mod ensemble;
 pub mod ilr;
+mod sampling;
+mod state;
 pub mod witness;
 
+pub use believe::{Belief, BeliefSummary, ClassOdds, DRAWS, Options, Prior, SharedDraws, TAILS, believe};
+pub use disagreement::{Disagreement, Level};
+pub use ensemble::{Assumed, Beside, Draw, Ensemble, Known, Odds, Packing, Stones};
 pub use witness::{Account, SharedError, Witness};

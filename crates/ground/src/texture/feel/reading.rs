@@ -1,4 +1,4 @@
-//! Texture by feel: ball, ribbon and rub.
+//! What the fingers found, as it is kept in the farm book.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

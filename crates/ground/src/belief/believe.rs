@@ -1,0 +1,452 @@
+//! What a plot is made of, from any mix of evidence, as a weighted ensemble.
+//!
+//! # Method
+//! Bayes' rule in ilr coordinates. Prior: normal about 40 % sand, 40 % silt, 20 % clay with unit
+//! covariance (our judgement: it reaches from loamy sand to clay). Measured evidence is a bivariate
+//! Student's t with the reading's own covariance as scale (normal when asked), a named class enters
+//! by its chance given the class of each draw, and an error that several readings share is one more
+//! unknown. The posterior is sampled by mixture importance sampling, seeded from the evidence.
+//!
+//! Heavy tails are what makes contradiction visible: two normal readings far apart would give a
+//! narrow belief half-way between them, which neither supports; two t readings give a wide one.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::chance::Fingerprint;
+use super::disagreement::{self, Disagreement};
+use super::ilr::{self, Point};
+use super::sampling::{self, Sample};
+use super::state::{self, Model};
+use super::witness::{Account, Witness};
+use crate::kit::Spread;
+use crate::texture::{Class, Composition};
+
+/// Draws in the ensemble of a farm's plot.
+pub const DRAWS: usize = 4_000;
+/// Degrees of freedom of the errors of a farm's evidence: heavy enough that five standard
+/// deviations can happen (our judgement).
+pub const TAILS: u32 = 5;
+
+/// What was thought before any evidence.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Prior {
+    /// Centre, ilr coordinates.
+    pub centre: [f64; 2],
+    /// Covariance in ilr coordinates.
+    pub covariance: [[f64; 2]; 2],
+}
+
+impl Default for Prior {
+    fn default() -> Self {
+        let centre = ilr::to_ilr(Composition { sand: 40.0, silt: 40.0, clay: 20.0 });
+        Self { centre: [centre.x, centre.y], covariance: [[1.0, 0.0], [0.0, 1.0]] }
+    }
+}
+
+/// How to combine.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Options {
+    /// Size of the ensemble; held to 200 .. 1,000,000.
+    pub draws: usize,
+    /// What was thought before.
+    pub prior: Prior,
+    /// Degrees of freedom of measured errors, 3 or more; `None` for normal tails.
+    pub tail_degrees_of_freedom: Option<u32>,
+    /// Whether to hold each witness against the rest. Costs about as much again as the belief.
+    pub compare_witnesses: bool,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self {
+            draws: DRAWS,
+            prior: Prior::default(),
+            tail_degrees_of_freedom: Some(TAILS),
+            compare_witnesses: true,
+        }
+    }
+}
+
+/// What is believed of a plot's make-up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Belief {
+    /// Possible make-ups.
+    pub draws: Vec<Composition>,
+    /// The same in ilr coordinates.
+    pub points: Vec<[f64; 2]>,
+    /// Class of each draw.
+    pub classes: Vec<Class>,
+    /// Weight of each draw; they add to one.
+    pub weights: Vec<f64>,
+    /// Odds of each class that any draw falls in, most likely first.
+    pub class_odds: Vec<(Class, f64)>,
+    /// Sand, percent.
+    pub sand: Spread,
+    /// Silt, percent.
+    pub silt: Spread,
+    /// Clay, percent.
+    pub clay: Spread,
+    /// Make-up at the mean of the ilr coordinates.
+    pub centre: Composition,
+    /// Covariance in ilr coordinates.
+    pub covariance: [[f64; 2]; 2],
+    /// Number of equally weighted draws that would tell as much.
+    pub effective_draws: f64,
+    /// Where witnesses do not agree, worst first.
+    pub disagreements: Vec<Disagreement>,
+    /// What the errors shared by several readings came to, one list a name.
+    pub shared: Vec<SharedDraws>,
+    /// Seed of the draws, a hash of the evidence.
+    pub seed: u64,
+    /// Identities of the witnesses that were used, in the order given.
+    pub from: Vec<String>,
+    /// Identities of witnesses left out because their numbers make no error ellipse.
+    pub left_out: Vec<String>,
+    /// Degrees of freedom used.
+    pub tail_degrees_of_freedom: Option<u32>,
+}
+
+/// Values of one shared error over the draws of a belief.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SharedDraws {
+    /// Its name.
+    pub name: String,
+    /// Its value at each draw, ilr coordinates.
+    pub values: Vec<[f64; 2]>,
+}
+
+impl Belief {
+    /// The most likely class with its odds.
+    #[must_use]
+    pub fn class(&self) -> (Class, f64) {
+        self.class_odds.first().copied().unwrap_or((Class::of(self.centre), 1.0))
+    }
+
+    /// Whether nothing is known: the belief is the prior.
+    #[must_use]
+    pub fn knows_nothing(&self) -> bool {
+        self.from.is_empty()
+    }
+
+    /// Odds that a statement about the make-up holds.
+    #[must_use]
+    pub fn odds(&self, holds: impl Fn(Composition) -> bool) -> f64 {
+        let odds: f64 =
+            self.draws.iter().zip(&self.weights).filter(|(soil, _)| holds(**soil)).map(|(_, w)| w).sum();
+        odds.clamp(0.0, 1.0)
+    }
+
+    /// What a page or a JSON answer shows of it.
+    #[must_use]
+    pub fn summary(&self) -> BeliefSummary {
+        BeliefSummary {
+            class: self.class().0,
+            class_odds: self.class_odds.iter().map(|&(class, odds)| ClassOdds { class, odds }).collect(),
+            sand_percent: self.sand,
+            silt_percent: self.silt,
+            clay_percent: self.clay,
+            centre_percent: self.centre,
+            ilr_covariance: self.covariance,
+            effective_draws: self.effective_draws,
+            draws: self.draws.len(),
+            disagreements: self.disagreements.clone(),
+            seed: format!("{:016x}", self.seed),
+            from: self.from.clone(),
+        }
+    }
+}
+
+/// Odds of one class.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ClassOdds {
+    /// The class.
+    pub class: Class,
+    /// Its odds, 0 to 1.
+    pub odds: f64,
+}
+
+/// A belief without its draws.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct BeliefSummary {
+    /// Most likely class.
+    pub class: Class,
+    /// Odds of the classes, most likely first.
+    pub class_odds: Vec<ClassOdds>,
+    /// Sand, median and 90 % range.
+    pub sand_percent: Spread,
+    /// Silt, median and 90 % range.
+    pub silt_percent: Spread,
+    /// Clay, median and 90 % range.
+    pub clay_percent: Spread,
+    /// Make-up at the mean of the ilr coordinates.
+    pub centre_percent: Composition,
+    /// Covariance in ilr coordinates.
+    pub ilr_covariance: [[f64; 2]; 2],
+    /// Number of equally weighted draws that would tell as much.
+    pub effective_draws: f64,
+    /// Size of the ensemble.
+    pub draws: usize,
+    /// Where witnesses do not agree, worst first.
+    pub disagreements: Vec<Disagreement>,
+    /// Seed of the draws, hexadecimal: the same evidence has the same seed.
+    pub seed: String,
+    /// Identities of the witnesses used.
+    pub from: Vec<String>,
+}
+
+/// Combines the witnesses. Without any, the belief is the prior and [`Belief::knows_nothing`].
+///
+/// The answer depends on the numbers of the evidence alone: not on its order, its labels, the
+/// machine or the day.
+#[must_use]
+pub fn believe(witnesses: &[Witness], options: &Options) -> Belief {
+    let draws = options.draws.clamp(200, 1_000_000);
+    let tails = options.tail_degrees_of_freedom.map(|freedom| freedom.max(3));
+    let mut ordered: Vec<(u64, &Witness)> = witnesses.iter().map(|w| (fingerprint(&w.account), w)).collect();
+    ordered.sort_by_key(|(print, _)| *print);
+    let seed = seed_of(&ordered, options);
+    let (model, used) = Model::new(
+        options.prior.centre,
+        options.prior.covariance,
+        tails,
+        ordered.iter().map(|(_, witness)| *witness),
+    );
+    let sample = sampling::sample(&model, draws, seed);
+
+    let heard: Vec<&Witness> =
+        ordered.iter().zip(&used).filter(|(_, used)| **used).map(|((_, witness), _)| *witness).collect();
+    let disagreements =
+        if options.compare_witnesses { disagreement::all(&model, &heard, seed) } else { Vec::new() };
+    let is_used = |witness: &&Witness| heard.iter().any(|other| std::ptr::eq(*other, *witness));
+    let identity = |witness: &Witness| witness.id.clone();
+    let from = witnesses.iter().filter(is_used).map(identity).collect();
+    let left_out = witnesses.iter().filter(|witness| !is_used(witness)).map(identity).collect();
+    told(sample, &model, disagreements, seed, from, left_out)
+}
+
+fn told(
+    sample: Sample,
+    model: &Model,
+    disagreements: Vec<Disagreement>,
+    seed: u64,
+    from: Vec<String>,
+    left_out: Vec<String>,
+) -> Belief {
+    let (mean, covariance) = sample.moments();
+    let spread = |part: fn(&Composition) -> f64| {
+        let values: Vec<f64> = sample.soils.iter().map(part).collect();
+        let mean = values.iter().zip(&sample.weights).map(|(v, w)| v * w).sum();
+        Spread::of(&values, &sample.weights).unwrap_or(Spread { low: mean, median: mean, high: mean })
+    };
+    let (sand, silt, clay) = (spread(|soil| soil.sand), spread(|soil| soil.silt), spread(|soil| soil.clay));
+    let shared = model
+        .shared
+        .iter()
+        .enumerate()
+        .map(|(place, (name, _))| SharedDraws {
+            name: name.clone(),
+            values: (0..sample.weights.len())
+                .map(|draw| state::shared_at(sample.state(draw), place))
+                .collect(),
+        })
+        .collect();
+    Belief {
+        class_odds: class_odds(&sample.classes, &sample.weights),
+        sand,
+        silt,
+        clay,
+        centre: ilr::from_ilr(Point::new(mean[0], mean[1])),
+        covariance: [[covariance[0], covariance[1]], [covariance[sample.size], covariance[sample.size + 1]]],
+        effective_draws: sample.effective(),
+        points: (0..sample.weights.len())
+            .map(|draw| {
+                let state = sample.state(draw);
+                [state[0], state[1]]
+            })
+            .collect(),
+        draws: sample.soils,
+        classes: sample.classes,
+        weights: sample.weights,
+        disagreements,
+        shared,
+        seed,
+        from,
+        left_out,
+        tail_degrees_of_freedom: model.tails,
+    }
+}
+
+/// Odds of each class that carries weight, most likely first.
+fn class_odds(classes: &[Class], weights: &[f64]) -> Vec<(Class, f64)> {
+    let mut odds = [0.0; 12];
+    for (class, weight) in classes.iter().zip(weights) {
+        odds[*class as usize] += weight;
+    }
+    let mut list: Vec<(Class, f64)> =
+        Class::ALL.into_iter().zip(odds).filter(|(_, odds)| *odds > 0.0).collect();
+    list.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+    list
+}
+
+fn fingerprint(account: &Account) -> u64 {
+    let mut print = Fingerprint::new();
+    match account {
+        Account::Measured { centre, covariance, shared } => {
+            print.bytes(b"measured");
+            centre.iter().chain(covariance.iter().flatten()).for_each(|value| print.number(*value));
+            if let Some(error) = shared {
+                print.bytes(error.name.as_bytes());
+                error.covariance.iter().flatten().for_each(|value| print.number(*value));
+            }
+        }
+        Account::Named { class, likelihood } => {
+            print.bytes(b"named");
+            print.bytes(class.name().as_bytes());
+            likelihood.iter().for_each(|value| print.number(*value));
+        }
+    }
+    print.finish()
+}
+
+fn seed_of(ordered: &[(u64, &Witness)], options: &Options) -> u64 {
+    let mut print = Fingerprint::new();
+    for (one, _) in ordered {
+        print.whole(*one);
+    }
+    options
+        .prior
+        .centre
+        .iter()
+        .chain(options.prior.covariance.iter().flatten())
+        .for_each(|v| print.number(*v));
+    print.whole(u64::from(options.tail_degrees_of_freedom.unwrap_or(0)));
+    print.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::belief::{Level, SharedError};
+
+    fn measured(id: &str, soil: [f64; 3], covariance: [[f64; 2]; 2], shared: Option<SharedError>) -> Witness {
+        let at = ilr::to_ilr(Composition { sand: soil[0], silt: soil[1], clay: soil[2] });
+        Witness {
+            id: id.into(),
+            label: format!("the {id}"),
+            account: Account::Measured { centre: [at.x, at.y], covariance, shared },
+        }
+    }
+
+    fn diagonal(a: f64, b: f64) -> [[f64; 2]; 2] {
+        [[a, 0.0], [0.0, b]]
+    }
+
+    fn normal(draws: usize) -> Options {
+        Options { draws, tail_degrees_of_freedom: None, ..Options::default() }
+    }
+
+    fn odds_of(belief: &Belief, class: Class) -> f64 {
+        belief.class_odds.iter().find(|(other, _)| *other == class).map_or(0.0, |(_, odds)| *odds)
+    }
+
+    /// Closed form and a grid with steps of 0.01, both computed outside this program.
+    #[test]
+    fn normal_evidence_gives_the_closed_form() {
+        let belief = believe(
+            &[
+                measured("jar", [42.0, 37.0, 21.0], diagonal(0.09, 0.16), None),
+                measured("lab report", [50.0, 30.0, 20.0], diagonal(0.01, 0.02), None),
+            ],
+            &normal(100_000),
+        );
+        let centre = ilr::to_ilr(belief.centre);
+        // Four standard errors of a mean of 80,000 effective draws with SD 0.13.
+        assert!((centre.x - 0.331_070_5).abs() < 0.002, "{centre:?}");
+        assert!((centre.y - 0.537_292_0).abs() < 0.002, "{centre:?}");
+        assert!((belief.covariance[0][0] - 0.008_919_72).abs() < 2e-4);
+        assert!((belief.covariance[1][1] - 0.017_467_25).abs() < 4e-4);
+        for (class, odds) in [
+            (Class::Loam, 0.7491),
+            (Class::SandyLoam, 0.1453),
+            (Class::SandyClayLoam, 0.0993),
+            (Class::ClayLoam, 0.0063),
+        ] {
+            assert!((odds_of(&belief, class) - odds).abs() < 0.007, "{class:?} {}", odds_of(&belief, class));
+        }
+        assert!(belief.effective_draws > 70_000.0, "{}", belief.effective_draws);
+        assert!(belief.disagreements.is_empty(), "{:?}", belief.disagreements);
+    }
+
+    #[test]
+    fn nothing_known_is_the_prior() {
+        let belief = believe(&[], &Options::default());
+        assert!(belief.knows_nothing());
+        assert!(belief.class().1 < 0.5);
+        assert!((belief.covariance[0][0] - 1.0).abs() < 0.15, "{:?}", belief.covariance);
+    }
+
+    #[test]
+    fn the_same_evidence_in_any_order_gives_the_same_belief() {
+        let one = measured("jar", [42.0, 37.0, 21.0], diagonal(0.09, 0.16), None);
+        let two = measured("lab", [50.0, 30.0, 20.0], diagonal(0.01, 0.02), None);
+        let here = believe(&[one.clone(), two.clone()], &Options::default());
+        let there = believe(&[two, one], &Options::default());
+        assert_eq!(here.weights, there.weights);
+        assert_eq!(here.draws, there.draws);
+        assert_eq!(here.seed, there.seed);
+    }
+
+    #[test]
+    fn contradiction_widens_and_is_told() {
+        let near = measured("lab of 2023", [60.0, 25.0, 15.0], diagonal(0.01, 0.01), None);
+        let far = measured("jar of 3 May", [25.0, 35.0, 40.0], diagonal(0.02, 0.02), None);
+        let agreed = believe(&[near.clone(), near.clone()], &Options::default());
+        let torn = believe(&[near.clone(), far.clone()], &Options::default());
+        assert!(torn.clay.width() > 2.0 * agreed.clay.width(), "{:?} {:?}", torn.clay, agreed.clay);
+        assert!(torn.effective_draws > 800.0, "{}", torn.effective_draws);
+        assert_eq!(torn.disagreements.len(), 2);
+        assert_eq!(torn.disagreements[0].level, Level::Contradicts);
+
+        let outvoted = believe(&[near.clone(), near.clone(), near, far], &Options::default());
+        let worst = &outvoted.disagreements[0];
+        assert_eq!(worst.id, "jar of 3 May");
+        assert_eq!(worst.level, Level::Contradicts);
+        assert!(
+            worst.sentence.starts_with(
+                "The jar of 3 May says much less sand (25 %) than the other three readings allow"
+            ),
+            "{}",
+            worst.sentence
+        );
+        assert!((outvoted.sand.median - 60.0).abs() < 3.0, "{:?}", outvoted.sand);
+    }
+
+    /// Ten jars with a shared packing error of variance 0.09 leave that variance standing.
+    #[test]
+    fn a_shared_error_is_not_averaged_away() {
+        let packing = SharedError { name: "jar packing".into(), covariance: diagonal(0.09, 0.09) };
+        let jars: Vec<Witness> = (0..10)
+            .map(|_| measured("jar", [40.0, 40.0, 20.0], diagonal(0.01, 0.01), Some(packing.clone())))
+            .collect();
+        let belief = believe(&jars, &normal(40_000));
+        // Closed form: 1 / (1 / 1 + 1 / (0.09 + 0.01 / 10)).
+        let expected = 1.0 / (1.0 + 1.0 / 0.091);
+        for i in 0..2 {
+            assert!((belief.covariance[i][i] / expected - 1.0).abs() < 0.04, "{:?}", belief.covariance);
+        }
+        let heavy = believe(&jars, &Options::default());
+        assert!(heavy.covariance[0][0] > 0.06, "{:?}", heavy.covariance);
+        assert!(heavy.effective_draws > 800.0, "{}", heavy.effective_draws);
+    }
+
+    #[test]
+    fn unusable_numbers_are_left_out_and_said() {
+        let sound = measured("lab", [50.0, 30.0, 20.0], diagonal(0.01, 0.02), None);
+        let broken = measured("broken", [50.0, 30.0, 20.0], diagonal(f64::NAN, 0.02), None);
+        let flat = measured("flat", [50.0, 30.0, 20.0], diagonal(0.0, 0.02), None);
+        let belief = believe(&[broken, sound, flat], &Options::default());
+        assert_eq!(belief.from, ["lab"]);
+        assert_eq!(belief.left_out, ["broken", "flat"]);
+    }
+}
