@@ -5,6 +5,7 @@ pub mod method;
 pub mod note;
 pub mod quantity;
 pub mod refusal;
+pub mod schema;
 pub mod sources;
 pub mod spread;
 #[cfg(any(test, feature = "testing"))]
