@@ -8,6 +8,7 @@ pub mod ilr;
 mod sampling;
 mod state;
 pub mod witness;
+pub mod worth;
 
 pub use believe::{Belief, BeliefSummary, ClassOdds, DRAWS, Options, Prior, SharedDraws, TAILS, believe};
 pub use disagreement::{Disagreement, Level};
