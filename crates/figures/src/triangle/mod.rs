@@ -131,7 +131,7 @@ fn full(triangle: &Triangle<'_>) -> Figure {
 
     axes::draw(&mut canvas, &plane);
     if let (Some(cloud), Some(_)) = (&triangle.cloud, &middle) {
-        draw_cloud(&mut canvas, &plane, cloud);
+        draw_cloud(&mut canvas, &plane, cloud, 100.0);
     }
     fields::edges(&mut canvas, &plane, 1.0);
     for one in &shown {
@@ -170,7 +170,7 @@ fn small(triangle: &Triangle<'_>) -> Figure {
     let mut canvas = Canvas::new(triangle.id, "triangle", 160.0, 152.0);
     canvas.class("figure-small");
     if let (Some(cloud), Some(_)) = (&triangle.cloud, &middle) {
-        draw_cloud(&mut canvas, &plane, cloud);
+        draw_cloud(&mut canvas, &plane, cloud, 50.0);
     }
     fields::edges(&mut canvas, &plane, 0.6);
     if let Some(middle) = &middle {
@@ -184,8 +184,8 @@ fn small(triangle: &Triangle<'_>) -> Figure {
 }
 
 /// The smallest areas that hold half and 90 % of the weight.
-fn draw_cloud(canvas: &mut Canvas, plane: &Plane, cloud: &Cloud<'_>) {
-    let Some(grid) = density::Grid::of(cloud) else { return };
+fn draw_cloud(canvas: &mut Canvas, plane: &Plane, cloud: &Cloud<'_>, finest: f64) {
+    let Some(grid) = density::Grid::of(cloud, finest) else { return };
     let clip = canvas.own_id("inside");
     canvas.define(
         ClipPath::new().set("id", clip.as_str()).add(Path::new().set("d", path(&plane.corners(), true))),
