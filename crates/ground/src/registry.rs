@@ -2,7 +2,7 @@
 
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
-use crate::texture;
+use crate::{structure, texture, water};
 
 /// All methods in the order of the handbook.
 pub static METHODS: &[&dyn Registered] = &[
@@ -11,10 +11,26 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::size_limit::SiltLimitConversion>::new(),
     &Entry::<texture::silt_regression::SiltRegression>::new(),
     &Entry::<texture::feel::by_feel::TextureByFeel>::new(),
+    &Entry::<texture::hydrometer::texture::HydrometerTexture>::new(),
+    &Entry::<texture::hydrometer::cut::HydrometerCut>::new(),
+    &Entry::<texture::hydrometer::clay::HydrometerClay>::new(),
+    &Entry::<texture::hydrometer::percent_finer::HydrometerPercentFiner>::new(),
+    &Entry::<texture::lab::LabTextureMethod>::new(),
+    &Entry::<texture::kitchen_scale::KitchenScaleTexture>::new(),
+    &Entry::<texture::fragments::FragmentVolume>::new(),
+    &Entry::<texture::fragments::FragmentModifier>::new(),
     &Entry::<texture::settling::water::WaterViscosity>::new(),
     &Entry::<texture::settling::time::SettlingTime>::new(),
     &Entry::<texture::settling::cut::SettlingCut>::new(),
+    &Entry::<water::nitrate_leaching::NitrateLeached>::new(),
+    &Entry::<structure::crusting::CrustingIndex>::new(),
+    &Entry::<structure::erodibility::SoilErodibility>::new(),
+    &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
+    &Entry::<structure::root_limits::RootLimitingDensity>::new(),
     &Entry::<kit::units::ConvertMeasure>::new(),
+    &Entry::<water::soil_water::SoilWaterMethod>::new(),
+    &Entry::<water::tension::WaterTension>::new(),
+    &Entry::<water::unsaturated::UnsaturatedConductivity>::new(),
 ];
 
 /// The method called `name`.
@@ -102,6 +118,8 @@ mod tests {
                     "kg/m³" => "_kg_m3",
                     "g/cm³" => "_g_cm3",
                     "dS/m" => "_ds_m",
+                    "m³/m³" => "_m3_m3",
+                    "kPa" => "_kpa",
                     "" => continue,
                     other => panic!("{}: no suffix agreed for unit {other}", method.card().name),
                 };

@@ -3,6 +3,7 @@
 pub mod believe;
 mod chance;
 pub mod disagreement;
+pub mod ensemble;
 pub mod ilr;
 mod sampling;
 mod state;
@@ -10,4 +11,5 @@ pub mod witness;
 
 pub use believe::{Belief, BeliefSummary, ClassOdds, DRAWS, Options, Prior, SharedDraws, TAILS, believe};
 pub use disagreement::{Disagreement, Level};
+pub use ensemble::{Assumed, Beside, Draw, Ensemble, Known, Odds, Packing, Stones};
 pub use witness::{Account, SharedError, Witness};

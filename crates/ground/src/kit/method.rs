@@ -24,13 +24,15 @@ pub enum Topic {
     Belief,
     /// How the ground holds and passes water.
     Water,
+    /// Crusts, erosion and density.
+    Structure,
     /// Measures and units.
     Measures,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 4] = [Self::Texture, Self::Belief, Self::Water, Self::Measures];
+    pub const ALL: [Self; 5] = [Self::Texture, Self::Belief, Self::Water, Self::Structure, Self::Measures];
 
     /// Heading of its chapter.
     #[must_use]
@@ -39,6 +41,7 @@ impl Topic {
             Self::Texture => "What the ground is made of",
             Self::Belief => "How sure one may be",
             Self::Water => "How the ground holds water",
+            Self::Structure => "How the ground keeps its shape",
             Self::Measures => "Measures",
         }
     }

@@ -99,6 +99,7 @@ const FILES: &[(&str, &str)] = &[
     ("settling.toml", include_str!("../../bibliography/settling.toml")),
     ("belief.toml", include_str!("../../bibliography/belief.toml")),
     ("water.toml", include_str!("../../bibliography/water.toml")),
+    ("structure.toml", include_str!("../../bibliography/structure.toml")),
 ];
 
 #[cfg(test)]

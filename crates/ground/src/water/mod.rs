@@ -1,1 +1,12 @@
 //! How the ground holds and passes water.
+
+pub mod ensemble;
+pub mod equations;
+pub mod nitrate_leaching;
+pub mod soil_water;
+pub mod tension;
+pub mod unsaturated;
+mod working;
+
+pub use ensemble::{WaterEnsemble, WaterSummary};
+pub use equations::{Flags, SoilWater, SoilWaterInput, soil_water};

@@ -7,7 +7,7 @@ use super::accuracy::{accuracy, likelihood, name_in_chart};
 use super::path::{Answers, LONG_FROM_MM, MEDIUM_FROM_MM, check, possible};
 use super::reading::{FeelReading, Hand, RibbonLength, Rub};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Provenance, Refusal, Topic, Working};
-use crate::texture::Class;
+use crate::texture::{Class, ClassOdds};
 
 /// A ribbon this close to a limit may as well have fallen on the other side, in mm. Our judgement.
 const NEAR_MM: f64 = 5.0;
@@ -27,15 +27,6 @@ pub struct ByFeelOutput {
     pub within_one_percent: f64,
     /// Odds of each true class if all were equally common beforehand, in percent, likeliest first.
     pub odds: Vec<ClassOdds>,
-}
-
-/// Odds of one class.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct ClassOdds {
-    /// The class.
-    pub class: Class,
-    /// Its odds in percent.
-    pub odds_percent: f64,
 }
 
 /// Texture by feel.
