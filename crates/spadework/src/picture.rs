@@ -143,7 +143,7 @@ pub(crate) fn bars(rows: &[(String, f64)], unicode: bool) -> String {
 pub(crate) fn percent(share: f64) -> String {
     match 100.0 * share {
         p if p > 0.0 && p < 0.5 => "<1 %".to_owned(),
-        p if p < 100.0 && p >= 99.5 => ">99 %".to_owned(),
+        p if (99.5..100.0).contains(&p) => ">99 %".to_owned(),
         p => format!("{p:.0} %"),
     }
 }
