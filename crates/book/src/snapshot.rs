@@ -11,6 +11,7 @@ use crate::held::{ChangeMark, Held, Revision};
 use crate::model::{
     Bed, Body, Decision, EntryId, Farm, Kind, Note, Observation, Photo, Plot, Sample, Seen, Structure,
 };
+use crate::store::fold;
 
 /// The current state. Each list is in the order in which the records were first written; withdrawn
 /// records stand apart.
@@ -142,8 +143,8 @@ impl Snapshot {
     /// The plot of that name, whatever its case.
     #[must_use]
     pub fn plot_named(&self, name: &str) -> Option<&Held<Plot>> {
-        let wanted = name.trim().to_lowercase();
-        self.plots.iter().find(|plot| plot.body.name.trim().to_lowercase() == wanted)
+        let wanted = fold(name);
+        self.plots.iter().find(|plot| fold(&plot.body.name) == wanted)
     }
 
     /// The sample of that identity.

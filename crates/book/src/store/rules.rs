@@ -59,11 +59,7 @@ fn linked(connection: &Connection, path: &Path, field: &str, id: EntryId, kind: 
 }
 
 fn attached(connection: &Connection, path: &Path, sha256: &str, media_type: &str) -> Result<()> {
-    let found: Option<String> = connection
-        .query_row("SELECT media_type FROM attachment WHERE sha256 = ?1", [sha256], |row| row.get(0))
-        .optional()
-        .map_err(|error| BookError::of(path, error))?;
-    match found {
+    match media_type_of(connection, path, sha256)? {
         None => Err(Refusal::new("sha256", "the picture itself is not in the book yet; attach it first")
             .given(sha256)
             .accepted("the SHA-256 of an attached file")
@@ -77,6 +73,14 @@ fn attached(connection: &Connection, path: &Path, sha256: &str, media_type: &str
         }
         Some(_) => Ok(()),
     }
+}
+
+/// The media type an attached file was kept under; `None` when it is not in the book.
+pub(super) fn media_type_of(connection: &Connection, path: &Path, sha256: &str) -> Result<Option<String>> {
+    connection
+        .query_row("SELECT media_type FROM attachment WHERE sha256 = ?1", [sha256], |row| row.get(0))
+        .optional()
+        .map_err(|error| BookError::of(path, error))
 }
 
 fn lone_name(connection: &Connection, path: &Path, id: EntryId, name: &str) -> Result<()> {
