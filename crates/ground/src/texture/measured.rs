@@ -161,7 +161,7 @@ impl PercentError {
         let (centre, covariance) = self.in_ilr(soil);
         Account::Measured {
             centre: centre.into(),
-            covariance: [[covariance[(0, 0)], covariance[(0, 1)]], [covariance[(1, 0)], covariance[(1, 1)]]],
+            covariance: [[covariance[(0, 0)], covariance[(0, 1)]], [covariance[(0, 1)], covariance[(1, 1)]]],
             shared: None,
         }
     }

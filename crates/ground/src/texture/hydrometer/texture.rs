@@ -97,6 +97,10 @@ impl Method for HydrometerTexture {
                 ),
             ));
         }
+        notes.push(Note::new(
+            NoteKind::Provenance,
+            "That the scale reading errs most is published; the sizes of the errors are our judgement.",
+        ));
         Ok(Answer::with_notes(value, notes))
     }
 
