@@ -1,7 +1,6 @@
 //! Every method of the house, one line each.
 
 use crate::belief;
-use crate::kit::Registered;
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
 use crate::{structure, texture, water};
