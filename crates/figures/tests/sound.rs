@@ -138,7 +138,7 @@ fn triangle_with_a_belief_and_evidence() {
         },
         Evidence { letter: 'C', label: "by feel", says: Says::Class(Class::ClayLoam), disagrees: false },
     ];
-    let cloud = Some(Cloud { draws: &draws, weights: &weights });
+    let cloud = Some(Cloud::new(&draws, &weights));
     let full = Triangle { id: "t", cloud, evidence: &evidence, size: Size::Full };
     insta::assert_snapshot!(outline(&texture_triangle(&full)));
     let small = outline(&texture_triangle(&Triangle { size: Size::Small, evidence: &[], ..full }));
@@ -246,7 +246,7 @@ fn words_from_people_stay_words() {
 #[test]
 fn the_style_sheet_names_classes_that_are_drawn() {
     let (draws, weights) = cloud();
-    let cloud = Some(Cloud { draws: &draws, weights: &weights });
+    let cloud = Some(Cloud::new(&draws, &weights));
     let drawn = texture_triangle(&Triangle { id: "t", cloud, evidence: &[], size: Size::Small }).svg
         + &texture_triangle(&Triangle { id: "t", cloud, evidence: &[], size: Size::Full }).svg;
     for class in STYLE.split(&['.', ' ', '{', ':'][..]).filter(|word| word.starts_with("figure-")) {
@@ -318,7 +318,7 @@ proptest! {
     fn any_numbers_are_drawn(numbers in proptest::collection::vec(any::<f64>(), 12), weight in any::<f64>()) {
         let n = &numbers;
         let draws = [soil(n[0], n[1], n[2]), soil(n[3].abs() % 100.0, 0.0, 100.0 - n[3].abs() % 100.0)];
-        let cloud = Some(Cloud { draws: &draws, weights: &[weight, 1.0] });
+        let cloud = Some(Cloud::new(&draws, &[weight, 1.0]));
         let evidence = [Evidence { letter: 'A', label: "", says: Says::Point(draws[0]), disagrees: true }];
         outline(&texture_triangle(&Triangle { id: "t", cloud, evidence: &evidence, size: Size::Full }));
         outline(&class_odds("o", &[(Class::Loam, n[4]), (Class::Clay, n[5])]));

@@ -106,7 +106,7 @@ mod tests {
         for (sand, clay, sd) in [(40.0, 22.0, 4.0), (20.0, 45.0, 1.0), (88.0, 5.0, 6.0), (40.0, 22.0, 12.0)] {
             let draws = cloud_at(sand, clay, sd);
             let weights = vec![1.0; draws.len()];
-            let grid = Grid::of(&Cloud { draws: &draws, weights: &weights }, 100.0).unwrap();
+            let grid = Grid::of(&Cloud::new(&draws, &weights), 100.0).unwrap();
             for share in [0.5, 0.9] {
                 let rings = loops(&grid, grid.level_holding(share));
                 let held = draws.iter().filter(|soil| holds(&rings, (soil.silt, soil.clay))).count();
@@ -121,7 +121,7 @@ mod tests {
         let mut draws = cloud_at(80.0, 8.0, 1.5);
         draws.extend(cloud_at(15.0, 50.0, 1.5));
         let weights = vec![1.0; draws.len()];
-        let grid = Grid::of(&Cloud { draws: &draws, weights: &weights }, 100.0).unwrap();
+        let grid = Grid::of(&Cloud::new(&draws, &weights), 100.0).unwrap();
         let rings = loops(&grid, grid.level_holding(0.9));
         assert!(rings.iter().filter(|ring| ring.len() > 6).count() >= 2, "{}", rings.len());
         assert!(rings.iter().all(|ring| ring.len() >= 3));

@@ -177,14 +177,14 @@ mod tests {
             Composition { sand: 33.3, silt: 33.3, clay: 33.4 },
             Composition { sand: 0.0, silt: 0.5, clay: 99.5 },
         ];
-        let grid = Grid::of(&Cloud { draws: &draws, weights: &[1.0, 2.0, 3.0] }, 100.0).unwrap();
+        let grid = Grid::of(&Cloud::new(&draws, &[1.0, 2.0, 3.0]), 100.0).unwrap();
         assert!((grid.weight.iter().sum::<f64>() - 1.0).abs() < 1e-9);
     }
 
     #[test]
     fn nothing_to_draw_is_no_grid() {
         let soil = [Composition { sand: f64::NAN, silt: 0.0, clay: 0.0 }];
-        assert!(Grid::of(&Cloud { draws: &soil, weights: &[1.0] }, 100.0).is_none());
-        assert!(Grid::of(&Cloud { draws: &[], weights: &[] }, 100.0).is_none());
+        assert!(Grid::of(&Cloud::new(&soil, &[1.0]), 100.0).is_none());
+        assert!(Grid::of(&Cloud::new(&[], &[]), 100.0).is_none());
     }
 }

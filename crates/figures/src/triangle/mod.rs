@@ -28,6 +28,16 @@ pub struct Cloud<'a> {
     pub draws: &'a [Composition],
     /// Weight of each.
     pub weights: &'a [f64],
+    /// Spreads of sand, silt and clay, where they are already worked out.
+    pub spreads: Option<[Spread; 3]>,
+}
+
+impl<'a> Cloud<'a> {
+    /// A cloud of weighted draws.
+    #[must_use]
+    pub fn new(draws: &'a [Composition], weights: &'a [f64]) -> Self {
+        Self { draws, weights, spreads: None }
+    }
 }
 
 /// One piece of evidence.
@@ -92,7 +102,10 @@ impl Middle {
             let values: Vec<f64> = cloud.draws.iter().map(part).collect();
             Spread::of(&values, cloud.weights)
         };
-        let (sand, silt, clay) = (spread(|s| s.sand)?, spread(|s| s.silt)?, spread(|s| s.clay)?);
+        let [sand, silt, clay] = match cloud.spreads {
+            Some(spreads) => spreads,
+            None => [spread(|s| s.sand)?, spread(|s| s.silt)?, spread(|s| s.clay)?],
+        };
         let at = Composition::from_parts(sand.median, silt.median, clay.median);
         [at.sand, at.silt, at.clay].iter().all(|part| part.is_finite()).then_some(Self {
             sand,
@@ -309,7 +322,8 @@ fn whole(value: f64) -> String {
 
 impl<'a> From<&'a Belief> for Cloud<'a> {
     fn from(belief: &'a Belief) -> Self {
-        Self { draws: &belief.draws, weights: &belief.weights }
+        let spreads = Some([belief.sand, belief.silt, belief.clay]);
+        Self { draws: &belief.draws, weights: &belief.weights, spreads }
     }
 }
 
