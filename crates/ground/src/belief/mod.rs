@@ -1,7 +1,6 @@
 //! What a plot is made of, as a weighted ensemble in log-ratio space, from any mix of evidence.
 
 pub mod believe;
-mod chance;
 pub mod disagreement;
 pub mod ensemble;
 pub mod ilr;
