@@ -150,7 +150,7 @@ fn jars() -> Vec<figures::Figure> {
     use ground::texture::jar::JarReading;
     let read = |id, json, system| {
         let reading: JarReading = serde_json::from_str(json).expect("the gallery's own readings are sound");
-        jar(id, &reading, system)
+        jar(id, &reading, system).expect("the gallery's own readings agree")
     };
     vec![
         read(
