@@ -1,6 +1,8 @@
 //! The app asked as a browser or a program asks it.
 
 mod common;
+mod farm;
+mod forms;
 mod guards;
 mod handbook;
 mod openapi;
