@@ -35,12 +35,14 @@ async fn a_plot_is_added_in_any_units() {
     assert!(page.body.contains("It is in the book") && page.body.contains("Nothing has been recorded"));
 }
 
+/// Path, fields, and the field that must be named.
+type Refused<'a> = (&'a str, &'a [(&'a str, &'a str)], &'a str);
+
 #[tokio::test]
 async fn every_refusal_keeps_what_was_typed_and_stores_nothing() {
     let yard = Yard::empty();
     let id = plot(&yard).await.to_string();
-    // Path, fields, and the field that must be named.
-    let cases: &[(&str, &[(&str, &str)], &str)] = &[
+    let cases: &[Refused<'_>] = &[
         ("/plots/new", &[("name", "A"), ("place", "open_field")], "length_m"),
         ("/plots/new", &[("name", "A"), ("place", "open_field"), ("length_m", "30")], "width_m"),
         (
