@@ -283,7 +283,7 @@ impl Run {
 }
 
 /// A composition from masses, none of them less than nothing.
-fn composition(parts: [f64; 3]) -> Composition {
+pub(super) fn composition(parts: [f64; 3]) -> Composition {
     let [sand, silt, clay] = parts.map(|part| part.max(0.0));
     if sand + silt + clay > 0.0 {
         Composition::from_parts(sand, silt, clay)
