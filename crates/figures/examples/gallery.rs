@@ -54,7 +54,7 @@ fn main() -> std::io::Result<()> {
         ("thumb", soil(25.0, 60.0, 15.0), 0.3, &[][..], Size::Small),
     ] {
         let draws = cloud(middle, sd);
-        let cloud = Some(Cloud { draws: &draws, weights: &weights });
+        let cloud = Some(Cloud::new(&draws, &weights));
         figures.push(texture_triangle(&Triangle { id, cloud, evidence, size }));
     }
     figures.push(texture_triangle(&Triangle { id: "empty", cloud: None, evidence: &[], size: Size::Full }));
@@ -128,7 +128,10 @@ fn water() -> Vec<figures::Figure> {
     };
     let (wilting_point, field_capacity) = (spread(0.14, 0.03, 2.4), spread(0.28, 0.035, 1.7));
     let (saturation, weights) = (spread(0.46, 0.03, 0.9), vec![1.0; 2000]);
+    let available: Vec<f64> =
+        field_capacity.iter().zip(&wilting_point).map(|(wet, dry)| 0.92 * (wet - dry)).collect();
     let draws = WaterDraws {
+        available: &available,
         wilting_point: &wilting_point,
         field_capacity: &field_capacity,
         saturation: &saturation,
@@ -147,7 +150,7 @@ fn jars() -> Vec<figures::Figure> {
     use ground::texture::jar::JarReading;
     let read = |id, json, system| {
         let reading: JarReading = serde_json::from_str(json).expect("the gallery's own readings are sound");
-        jar(id, &reading, system)
+        jar(id, &reading, system).expect("the gallery's own readings agree")
     };
     vec![
         read(

@@ -27,7 +27,7 @@ pub struct MoistureOdds {
     pub no_room: f64,
 }
 
-/// The odds at `water_m3_m3` over the ensemble; `None` when no draw has a value.
+/// The odds at `water_m3_m3`, of the soil without stones, over the ensemble; `None` when no draw has a value.
 #[must_use]
 pub fn odds_at(draws: &WaterDraws<'_>, water_m3_m3: f64) -> Option<MoistureOdds> {
     let (mut odds, mut total) = ([0.0; 4], 0.0);
@@ -51,7 +51,7 @@ pub fn odds_at(draws: &WaterDraws<'_>, water_m3_m3: f64) -> Option<MoistureOdds>
 }
 
 fn values<'a>(draws: &WaterDraws<'a>) -> impl Iterator<Item = (f64, f64, f64, f64)> + use<'a> {
-    let WaterDraws { wilting_point, field_capacity, saturation, weights } = *draws;
+    let WaterDraws { wilting_point, field_capacity, saturation, weights, .. } = *draws;
     wilting_point
         .iter()
         .zip(field_capacity)

@@ -2,6 +2,7 @@
 
 use ground::kit::Spread;
 use ground::kit::units::UnitSystem;
+use ground::water::ensemble::WaterEnsemble;
 
 use crate::callout::{self, Callout};
 use crate::canvas::{Canvas, LETTER, SMALL, Side, WIDTH, path, rectangle};
@@ -9,17 +10,63 @@ use crate::figure::{Figure, Table};
 use crate::palette::{PAPER, Stuff};
 use crate::words::{number, round_steps};
 
-/// Water contents over the ensemble, each draw's in m³/m³, equal in length.
+/// Water contents over the ensemble, m³/m³, one value a draw.
 #[derive(Debug, Clone, Copy)]
 pub struct WaterDraws<'a> {
-    /// At the wilting point.
+    /// At the wilting point, of the soil without stones.
     pub wilting_point: &'a [f64],
-    /// At field capacity.
+    /// At field capacity, of the soil without stones.
     pub field_capacity: &'a [f64],
-    /// At saturation.
+    /// At saturation, of the soil without stones.
     pub saturation: &'a [f64],
+    /// Available water of the whole soil: stones hold none.
+    pub available: &'a [f64],
     /// Weight of each draw.
     pub weights: &'a [f64],
+}
+
+impl<'a> From<&'a WaterEnsemble> for WaterDraws<'a> {
+    fn from(water: &'a WaterEnsemble) -> Self {
+        Self {
+            wilting_point: &water.wilting_point,
+            field_capacity: &water.field_capacity,
+            saturation: &water.saturation,
+            available: &water.available,
+            weights: &water.weights,
+        }
+    }
+}
+
+/// Spreads over the ensemble, in the shown unit, of the whole soil.
+struct Levels {
+    wilting: Spread,
+    capacity: Spread,
+    full: Spread,
+    usable: Spread,
+    draining: Spread,
+}
+
+impl Levels {
+    fn of(draws: &WaterDraws<'_>, scale: f64) -> Option<Self> {
+        let at = |values: &[f64], place: usize| values.get(place).copied().unwrap_or(f64::NAN);
+        let of = |value: &dyn Fn(f64, f64, f64) -> f64| {
+            let each = |n: usize| {
+                let (dry, wet) = (at(draws.wilting_point, n), at(draws.field_capacity, n));
+                // Available water of the whole soil is that of the fine earth times its share.
+                let share = at(draws.available, n) / (wet - dry);
+                scale * share * value(dry, wet, at(draws.saturation, n))
+            };
+            let values: Vec<f64> = (0..draws.weights.len()).map(each).collect();
+            Spread::of(&values, draws.weights)
+        };
+        Some(Self {
+            wilting: of(&|dry, _, _| dry)?,
+            capacity: of(&|_, wet, _| wet)?,
+            full: of(&|_, _, full| full)?,
+            usable: of(&|dry, wet, _| wet - dry)?,
+            draining: of(&|_, wet, full| full - wet)?,
+        })
+    }
 }
 
 /// One part of the tank.
@@ -41,7 +88,7 @@ const RIGHT: f64 = 150.0;
 const LABELS: f64 = 186.0;
 
 /// The tank of one foot (US customary: inches of water) or one metre (metric: mm of water) of
-/// ground, with the medians as levels and the 90 % range of each level as a bracket.
+/// ground with its stones, with the medians as levels and the 90 % range of each level as a bracket.
 ///
 /// `id` is the picture's own id on its page. Draws without a value are left out; with none left
 /// the picture says that nothing is known.
@@ -54,19 +101,7 @@ pub fn water_tank(id: &str, draws: &WaterDraws<'_>, system: UnitSystem) -> Figur
     let said = |amount: f64| format!("{amount:.places$}");
     let title = format!("Water held by one {per} of ground");
     let mut table = Table::new(["Part", "Median", "90 % from", "90 % to"]);
-    let of = |value: &dyn Fn(usize) -> f64| {
-        let values: Vec<f64> = (0..draws.weights.len()).map(|at| scale * value(at)).collect();
-        Spread::of(&values, draws.weights)
-    };
-    let at = |values: &[f64], place: usize| values.get(place).copied().unwrap_or(f64::NAN);
-    let wilting = of(&|n| at(draws.wilting_point, n));
-    let capacity = of(&|n| at(draws.field_capacity, n));
-    let full = of(&|n| at(draws.saturation, n));
-    let usable = of(&|n| at(draws.field_capacity, n) - at(draws.wilting_point, n));
-    let draining = of(&|n| at(draws.saturation, n) - at(draws.field_capacity, n));
-    let (Some(wilting), Some(capacity), Some(full), Some(usable), Some(draining)) =
-        (wilting, capacity, full, usable, draining)
-    else {
+    let Some(Levels { wilting, capacity, full, usable, draining }) = Levels::of(draws, scale) else {
         let mut canvas = Canvas::new(id, "tank", WIDTH, 24.0);
         canvas.text((0.0, 16.0), Side::Start, LETTER, "Nothing is known yet");
         return canvas.finish(title, "How much water this ground holds is not known.".to_owned(), table);

@@ -51,7 +51,8 @@ pub(crate) fn sentence(text: &str) -> String {
 
 /// Round numbers from 0 to at least `top`, about `wanted` of them.
 pub(crate) fn round_steps(top: f64, wanted: f64) -> (f64, usize) {
-    let top = if top.is_finite() && top > 0.0 { top } else { 1.0 };
+    // No quantity here is measured as finely as 1e-9; below that, steps would run out of digits.
+    let top = if top.is_finite() && top > 1e-9 { top } else { 1.0 };
     let rough = top / wanted.max(1.0);
     let ten = 10_f64.powi(rough.log10().floor() as i32);
     let step = [1.0, 2.0, 5.0, 10.0].map(|by| by * ten).into_iter().find(|step| *step >= rough * 0.999);
@@ -91,6 +92,7 @@ mod tests {
             assert!((3..=10).contains(&count), "{top}: {step} x {count}");
         }
         assert_eq!(round_steps(f64::NAN, 5.0), (0.2, 5));
+        assert_eq!(round_steps(5e-324, 5.0), (0.2, 5));
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! Every method of the house, one line each.
 
+use crate::belief;
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
 use crate::{structure, texture, water};
@@ -11,6 +12,10 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::size_limit::SiltLimitConversion>::new(),
     &Entry::<texture::silt_regression::SiltRegression>::new(),
     &Entry::<texture::feel::by_feel::TextureByFeel>::new(),
+    &Entry::<texture::hydrometer::texture::HydrometerTexture>::new(),
+    &Entry::<texture::hydrometer::cut::HydrometerCut>::new(),
+    &Entry::<texture::hydrometer::clay::HydrometerClay>::new(),
+    &Entry::<texture::hydrometer::percent_finer::HydrometerPercentFiner>::new(),
     &Entry::<texture::lab::LabTextureMethod>::new(),
     &Entry::<texture::kitchen_scale::KitchenScaleTexture>::new(),
     &Entry::<texture::fragments::FragmentVolume>::new(),
@@ -29,6 +34,10 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
     &Entry::<structure::root_limits::RootLimitingDensity>::new(),
     &Entry::<kit::units::ConvertMeasure>::new(),
+    &Entry::<belief::coordinates::IlrCoordinates>::new(),
+    &Entry::<belief::centre::CompositionCentre>::new(),
+    &Entry::<belief::combine::CombineEvidence>::new(),
+    &Entry::<belief::worth_method::MeasurementWorth>::new(),
     &Entry::<water::soil_water::SoilWaterMethod>::new(),
     &Entry::<water::tension::WaterTension>::new(),
     &Entry::<water::unsaturated::UnsaturatedConductivity>::new(),

@@ -12,6 +12,7 @@ mod dispatch;
 pub mod form;
 pub mod guards;
 pub mod pages;
+pub mod parts;
 pub mod problem;
 pub mod route;
 mod serve;

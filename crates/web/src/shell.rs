@@ -70,7 +70,7 @@ impl Shell {
     pub(crate) fn new(app: &App, section: Section, title: String, path: &str) -> Self {
         Self {
             title,
-            farm: app.farm_name(),
+            farm: app.farm().map(|farm| farm.name),
             section,
             sections: Section::ALL.into_iter().filter(|section| route::exists(section.path())).collect(),
             twin: route::twin(path),

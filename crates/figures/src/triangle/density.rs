@@ -2,7 +2,10 @@
 //!
 //! Each draw shares its weight between the three nodes round it; then the lattice is smoothed by
 //! as many passes of a seven-point kernel as match a normal kernel of Silverman's width
-//! [Silverman 1986, eq. 4.14: h = σ · n^(-1/6) in two dimensions, n the effective number of draws].
+//! (Silverman 1986, ch. 4, from memory: h = σ · n^(-1/6) in two dimensions; n is the effective number
+//! of draws).
+//! The level of an area is taken at the draws themselves, so it holds the share of the weight that
+//! the key says however much the smoothing blurs a tight belief.
 
 use super::{Cloud, plane};
 
@@ -17,11 +20,13 @@ pub(super) struct Grid {
     steps: usize,
     /// Row-major over silt and clay places, the ring included.
     weight: Vec<f64>,
+    /// Density and share of weight of each draw, densest first.
+    draws: Vec<(f64, f64)>,
 }
 
 impl Grid {
-    /// `None` when no draw carries weight.
-    pub(super) fn of(cloud: &Cloud<'_>) -> Option<Self> {
+    /// At most `finest` steps along a side. `None` when no draw carries weight.
+    pub(super) fn of(cloud: &Cloud<'_>, finest: f64) -> Option<Self> {
         let draws: Vec<(f64, f64, f64)> = cloud
             .draws
             .iter()
@@ -33,17 +38,21 @@ impl Grid {
         if total <= 0.0 {
             return None;
         }
-        let width = kernel_width(&draws, total).max(0.6);
-        // About two steps to the kernel's width.
-        let steps = (200.0 / width).round().clamp(30.0, 160.0) as usize;
-        let mut grid = Self { steps, weight: vec![0.0; (steps + 3) * (steps + 3)] };
-        for (silt, clay, weight) in draws {
+        let width = kernel_width(&draws, total).max(60.0 / finest);
+        // About one and a half steps to the kernel's width.
+        let steps = (150.0 / width).round().clamp(30.0, finest) as usize;
+        let mut grid = Self { steps, weight: vec![0.0; (steps + 3) * (steps + 3)], draws: Vec::new() };
+        for &(silt, clay, weight) in &draws {
             grid.put(silt, clay, weight / total);
         }
         let passes = ((width * steps as f64 / 100.0).powi(2) / PASS_VARIANCE).round().clamp(1.0, 40.0);
         for _ in 0..passes as usize {
             grid.smooth();
         }
+        let level = |&(silt, clay, weight): &(f64, f64, f64)| (grid.between(silt, clay), weight / total);
+        let mut levels: Vec<(f64, f64)> = draws.iter().map(level).collect();
+        levels.sort_unstable_by(|a, b| b.0.total_cmp(&a.0));
+        grid.draws = levels;
         Some(grid)
     }
 
@@ -61,19 +70,22 @@ impl Grid {
         self.place(silt, clay).map_or(0.0, |place| self.weight[place])
     }
 
-    /// The level above which nodes hold `share` of the weight.
+    /// The level above which stands `share` of the weight of the draws.
     pub(super) fn level_holding(&self, share: f64) -> f64 {
-        let mut sorted = self.weight.clone();
-        sorted.sort_unstable_by(|a, b| b.total_cmp(a));
         let mut held = 0.0;
-        for (rank, weight) in sorted.iter().enumerate() {
+        for (rank, (level, weight)) in self.draws.iter().enumerate() {
             held += weight;
             if held >= share {
-                // Between this node and the next, so that this one lies inside.
-                return f64::midpoint(*weight, sorted.get(rank + 1).copied().unwrap_or(0.0));
+                // Between this draw and the next, so that this one lies inside.
+                return f64::midpoint(*level, self.draws.get(rank + 1).map_or(0.0, |next| next.0));
             }
         }
         0.0
+    }
+
+    /// Weight at any place, straight between the three nodes round it.
+    fn between(&self, silt: f64, clay: f64) -> f64 {
+        self.nodes_round(silt, clay).into_iter().map(|(i, j, share)| share * self.at(i, j)).sum()
     }
 
     fn place(&self, silt: isize, clay: isize) -> Option<usize> {
@@ -86,18 +98,22 @@ impl Grid {
         silt >= 0 && clay >= 0 && silt + clay <= self.steps as isize
     }
 
-    /// Shares a draw between the three nodes of its small triangle.
-    fn put(&mut self, silt: f64, clay: f64, weight: f64) {
+    /// The three nodes round a place, with the share each has in it.
+    fn nodes_round(&self, silt: f64, clay: f64) -> [(isize, isize, f64); 3] {
         let (silt, clay) = (silt / self.step(), clay / self.step());
         let (across, up) = (silt.floor(), clay.floor());
         let (right, above) = (silt - across, clay - up);
         let (i, j) = (across as isize, up as isize);
-        let shares = if right + above <= 1.0 {
+        if right + above <= 1.0 {
             [(i, j, 1.0 - right - above), (i + 1, j, right), (i, j + 1, above)]
         } else {
             [(i + 1, j + 1, right + above - 1.0), (i, j + 1, 1.0 - right), (i + 1, j, 1.0 - above)]
-        };
-        for (i, j, share) in shares {
+        }
+    }
+
+    /// Shares a draw between the three nodes of its small triangle.
+    fn put(&mut self, silt: f64, clay: f64, weight: f64) {
+        for (i, j, share) in self.nodes_round(silt, clay) {
             // A closure a hair over 100 may reach past the edge with next to nothing.
             if let Some(place) = self.place(i, j).filter(|_| self.is_soil(i, j)) {
                 self.weight[place] += weight * share;
@@ -161,14 +177,14 @@ mod tests {
             Composition { sand: 33.3, silt: 33.3, clay: 33.4 },
             Composition { sand: 0.0, silt: 0.5, clay: 99.5 },
         ];
-        let grid = Grid::of(&Cloud { draws: &draws, weights: &[1.0, 2.0, 3.0] }).unwrap();
+        let grid = Grid::of(&Cloud::new(&draws, &[1.0, 2.0, 3.0]), 100.0).unwrap();
         assert!((grid.weight.iter().sum::<f64>() - 1.0).abs() < 1e-9);
     }
 
     #[test]
     fn nothing_to_draw_is_no_grid() {
         let soil = [Composition { sand: f64::NAN, silt: 0.0, clay: 0.0 }];
-        assert!(Grid::of(&Cloud { draws: &soil, weights: &[1.0] }).is_none());
-        assert!(Grid::of(&Cloud { draws: &[], weights: &[] }).is_none());
+        assert!(Grid::of(&Cloud::new(&soil, &[1.0]), 100.0).is_none());
+        assert!(Grid::of(&Cloud::new(&[], &[]), 100.0).is_none());
     }
 }

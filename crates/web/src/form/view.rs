@@ -99,6 +99,47 @@ impl FieldView {
         }
     }
 
+    /// A number with its unit, for a form that is made of a schema.
+    #[must_use]
+    pub fn number(name: &str, unit: &str) -> Self {
+        Self { unit: unit.to_owned(), shape: "number", width: "short", ..Self::line(name) }
+    }
+
+    /// A line of text.
+    #[must_use]
+    pub fn line(name: &str) -> Self {
+        Self { name: name.to_owned(), ..Self::new(&Field::text("", "", ""), UnitSystem::Metric) }
+    }
+
+    /// Several lines of text.
+    #[must_use]
+    pub fn lines(name: &str) -> Self {
+        Self { shape: "lines", ..Self::line(name) }
+    }
+
+    /// One of several words.
+    #[must_use]
+    pub fn pick(name: &str, words: &[String]) -> Self {
+        let answer = |word: &String| Answer { value: word.clone(), label: word.clone(), chosen: false };
+        Self { shape: "pick", answers: words.iter().map(answer).collect(), ..Self::line(name) }
+    }
+
+    /// The same field with its label and hint.
+    #[must_use]
+    pub fn labelled(mut self, label: &str, hint: impl Into<String>, optional: bool) -> Self {
+        label.clone_into(&mut self.label);
+        self.hint = hint.into();
+        self.optional = optional;
+        self
+    }
+
+    /// The same field with a text in it.
+    #[must_use]
+    pub fn typed(mut self, text: &str) -> Self {
+        self.type_texts(std::iter::once(text));
+        self
+    }
+
     /// Ids of the texts that describe the field, for assistive technology.
     fn described_by(&self) -> String {
         let hint = (!self.hint.is_empty()).then(|| format!("field-{}-hint", self.name));
@@ -143,6 +184,12 @@ impl Form {
             field.type_texts(typed.all(&name));
         }
         form
+    }
+
+    /// A form of fields made one by one.
+    #[must_use]
+    pub fn of(fields: Vec<FieldView>) -> Self {
+        Self { fields, refusals: Vec::new() }
     }
 
     /// Puts `text` in a field that is still empty: a default, or what the book holds.

@@ -2,3 +2,5 @@
 
 mod common;
 mod guards;
+mod handbook;
+mod openapi;
