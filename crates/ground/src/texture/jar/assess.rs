@@ -261,8 +261,8 @@ impl Run {
         }
         let Some((settled, volumes, centre_densities)) = best else { return };
         let total: f64 = volumes.iter().sum::<f64>().max(f64::MIN_POSITIVE);
-        for slot in 0..3 {
-            self.volumes[slot].push(100.0 * volumes[slot] / total);
+        for (slot, volume) in volumes.iter().enumerate() {
+            self.volumes[slot].push(100.0 * volume / total);
             self.cuts_um[slot].push(settled.cuts_um[slot]);
         }
         self.still_up.push(100.0 * settled::still_up(&settled));

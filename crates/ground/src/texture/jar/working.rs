@@ -52,10 +52,10 @@ pub(super) fn steps(plan: &Plan, packing: &Packing, scenario: &Scenario, finding
         }
     }
     let names = ["first", "second", "highest"];
-    for slot in 0..3 {
+    for (slot, name) in names.iter().enumerate() {
         let [sand, silt, clay] = settled.shares[slot].map(|share| 100.0 * share);
         working = working.step(
-            format!("what lies below the {} boundary", names[slot]),
+            format!("what lies below the {name} boundary"),
             "all grains coarser than the size parted, and (d / size parted)² of each finer one",
             format!(
                 "size parted {:.2} µm; crumbs and clumps of clay counted where they fall",
