@@ -1,1 +1,33 @@
-//! Placeholder.
+//! Pictures of the ground as SVG, for the page, the printed sheet and the command line.
+//!
+//! Each picture is a [`Figure`]: an SVG string to put into a page as it is, a text alternative,
+//! and the same numbers as a [`Table`]. The SVG uses presentation attributes and classes only, so
+//! a strict content security policy lets it through; its ink is `currentColor`; every fill has a
+//! hatch of its own, so that nothing depends on colour. Drawn for 340 px of width and scaled up
+//! from there by the page ([`STYLE`]).
+//!
+//! * [`triangle`]: the texture triangle with the belief's cloud and the evidence.
+//! * [`jar`]: a jar of settled soil to scale.
+//! * [`odds`]: the odds of each texture class.
+//! * [`spread`]: one quantity with its 90 % range.
+//! * [`tank`]: the water a foot (or a metre) of ground holds.
+//! * [`moisture`]: what a moisture reading means, with the odds.
+//!
+//! Bad input never panics: what cannot be drawn is left out and the text says so.
+
+mod callout;
+mod canvas;
+mod figure;
+pub mod jar;
+pub mod moisture;
+pub mod odds;
+pub mod palette;
+pub mod spread;
+pub mod tank;
+pub mod triangle;
+mod words;
+
+pub use figure::{Figure, Table};
+
+/// Style sheet for pages that carry figures: how wide they grow and how they print.
+pub const STYLE: &str = include_str!("figures.css");

@@ -7,10 +7,12 @@
 //! * [`kit`]: what every method is made of (bounded quantities, refusals, working, sources).
 //! * [`texture`]: sand, silt and clay, and the tests that find them.
 //! * [`belief`]: what a plot is made of, as a weighted ensemble in log-ratio space.
+//! * [`structure`]: crusts, erosion, and how dense is too dense for roots.
 //! * [`water`]: how the ground holds and passes water.
 
 pub mod belief;
 pub mod kit;
 pub mod registry;
+pub mod structure;
 pub mod texture;
 pub mod water;

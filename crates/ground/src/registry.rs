@@ -1,10 +1,9 @@
 //! Every method of the house, one line each.
 
 use crate::belief;
-use crate::kit::Registered;
 use crate::kit::method::Entry;
-use crate::texture;
-use crate::water;
+use crate::kit::{self, Registered};
+use crate::{structure, texture, water};
 
 /// All methods in the order of the handbook.
 pub static METHODS: &[&dyn Registered] = &[
@@ -13,9 +12,28 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::size_limit::SiltLimitConversion>::new(),
     &Entry::<texture::silt_regression::SiltRegression>::new(),
     &Entry::<texture::feel::by_feel::TextureByFeel>::new(),
+    &Entry::<texture::hydrometer::texture::HydrometerTexture>::new(),
+    &Entry::<texture::hydrometer::cut::HydrometerCut>::new(),
+    &Entry::<texture::hydrometer::clay::HydrometerClay>::new(),
+    &Entry::<texture::hydrometer::percent_finer::HydrometerPercentFiner>::new(),
+    &Entry::<texture::lab::LabTextureMethod>::new(),
+    &Entry::<texture::kitchen_scale::KitchenScaleTexture>::new(),
+    &Entry::<texture::fragments::FragmentVolume>::new(),
+    &Entry::<texture::fragments::FragmentModifier>::new(),
     &Entry::<texture::settling::water::WaterViscosity>::new(),
     &Entry::<texture::settling::time::SettlingTime>::new(),
     &Entry::<texture::settling::cut::SettlingCut>::new(),
+    &Entry::<texture::jar::jar_test::JarTest>::new(),
+    &Entry::<texture::jar::calibration::JarCalibration>::new(),
+    &Entry::<texture::jar::mark_times::JarMarkTimes>::new(),
+    &Entry::<texture::jar::layers::JarLayers>::new(),
+    &Entry::<texture::jar::reading_error::JarReadingError>::new(),
+    &Entry::<water::nitrate_leaching::NitrateLeached>::new(),
+    &Entry::<structure::crusting::CrustingIndex>::new(),
+    &Entry::<structure::erodibility::SoilErodibility>::new(),
+    &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
+    &Entry::<structure::root_limits::RootLimitingDensity>::new(),
+    &Entry::<kit::units::ConvertMeasure>::new(),
     &Entry::<belief::coordinates::IlrCoordinates>::new(),
     &Entry::<belief::centre::CompositionCentre>::new(),
     &Entry::<belief::combine::CombineEvidence>::new(),

@@ -1,1 +1,24 @@
-//! Placeholder.
+//! The local web app: pages of HTML that work without script, each with a JSON twin under `/api`.
+//!
+//! A page is one Rust file in [`pages`] and one template in `templates/`; `README.md` shows how to
+//! add one. Everything a page computes comes from the crates below this one.
+
+pub mod api;
+pub mod app;
+pub mod ask;
+pub mod assets;
+pub mod desk;
+mod dispatch;
+pub mod form;
+pub mod guards;
+pub mod pages;
+pub mod parts;
+pub mod problem;
+pub mod route;
+mod serve;
+pub mod shell;
+pub mod typed;
+
+pub use app::{App, Options};
+pub use dispatch::router;
+pub use serve::{ServeError, serve};

@@ -1,6 +1,7 @@
 //! The farm itself: one record in every book.
 
 use ground::kit::Refusal;
+pub use ground::kit::units::UnitSystem;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -42,17 +43,6 @@ pub struct Farm {
     /// What an hour of the grower's time is worth, in that currency.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hour_worth: Option<HourWorth>,
-}
-
-/// Units that pages show; both are accepted everywhere.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum UnitSystem {
-    /// Inches, feet, pounds, gallons.
-    UsCustomary,
-    /// Millimetres, metres, kilograms, litres.
-    #[default]
-    Metric,
 }
 
 impl Farm {

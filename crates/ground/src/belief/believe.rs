@@ -13,13 +13,13 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::chance::Fingerprint;
 use super::disagreement::{self, Disagreement};
 use super::ilr::{self, Point};
 use super::sampling::{self, Sample};
 use super::state::{self, Model};
 use super::witness::{Account, Witness};
 use crate::kit::Spread;
+use crate::kit::chance::Fingerprint;
 use crate::texture::{Class, Composition};
 
 /// Draws in the ensemble of a farm's plot.
@@ -297,7 +297,7 @@ fn mean_soil(sample: &Sample) -> Composition {
 }
 
 /// Odds of each class that carries weight, most likely first.
-fn class_odds(classes: &[Class], weights: &[f64]) -> Vec<(Class, f64)> {
+pub(crate) fn class_odds(classes: &[Class], weights: &[f64]) -> Vec<(Class, f64)> {
     let mut odds = [0.0; 12];
     for (class, weight) in classes.iter().zip(weights) {
         odds[*class as usize] += weight;

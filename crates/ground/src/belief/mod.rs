@@ -2,7 +2,6 @@
 
 pub mod believe;
 pub mod centre;
-mod chance;
 pub mod combine;
 pub mod coordinates;
 pub mod disagreement;

@@ -13,10 +13,10 @@
 //! than a first, and rightly.
 
 use super::believe::Belief;
-use super::chance::{Chance, Fingerprint};
 use super::sampling::as_f64;
 use super::state::{inverse, minus};
 use super::witness::SharedError;
+use crate::kit::chance::{Chance, Fingerprint};
 use crate::texture::Class;
 use crate::texture::feel::{self, Hand};
 

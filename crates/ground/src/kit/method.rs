@@ -10,6 +10,7 @@ use serde_json::Value;
 
 use super::note::Note;
 use super::refusal::Refusal;
+use super::schema;
 use super::sources::Cite;
 use super::working::Working;
 
@@ -23,11 +24,15 @@ pub enum Topic {
     Belief,
     /// How the ground holds and passes water.
     Water,
+    /// Crusts, erosion and density.
+    Structure,
+    /// Measures and units.
+    Measures,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 3] = [Self::Texture, Self::Belief, Self::Water];
+    pub const ALL: [Self; 5] = [Self::Texture, Self::Belief, Self::Water, Self::Structure, Self::Measures];
 
     /// Heading of its chapter.
     #[must_use]
@@ -36,6 +41,8 @@ impl Topic {
             Self::Texture => "What the ground is made of",
             Self::Belief => "How sure one may be",
             Self::Water => "How the ground holds water",
+            Self::Structure => "How the ground keeps its shape",
+            Self::Measures => "Measures",
         }
     }
 }
@@ -188,7 +195,7 @@ fn explain(field: &str, message: &str, input: &Value, schema: &Value) -> Refusal
     if let Some(rest) = message.strip_prefix("missing field `") {
         let name = rest.trim_end_matches('`');
         let path = if field.is_empty() { name.to_owned() } else { format!("{field}.{name}") };
-        let place = schema_at(schema, &path);
+        let place = schema::at(schema, &path);
         return Refusal::new(path, format!("{name} is missing"))
             .given("nothing")
             .accepted(accepted_words(place))
@@ -207,56 +214,22 @@ fn explain(field: &str, message: &str, input: &Value, schema: &Value) -> Refusal
             .accepted(known.clone())
             .example(known.trim_start_matches("one of ").split(", ").next().unwrap_or_default());
     }
-    let place = schema_at(schema, field);
+    let place = schema::at(schema, field);
     let given = value_at(input, field).map(Value::to_string).unwrap_or_default();
     Refusal::new(field, message).given(given).accepted(accepted_words(place)).example(example_words(place))
 }
 
-/// Splits `marks[1].height_mm` into `marks`, `1`, `height_mm`.
-fn parts(path: &str) -> impl Iterator<Item = &str> {
-    path.split(['.', '[', ']']).filter(|part| !part.is_empty())
-}
-
 fn value_at<'a>(input: &'a Value, path: &str) -> Option<&'a Value> {
-    parts(path).try_fold(input, |here, part| match here {
+    schema::parts(path).try_fold(input, |here, part| match here {
         Value::Array(items) => items.get(part.parse::<usize>().ok()?),
         other => other.get(part),
     })
 }
 
-fn schema_at<'a>(schema: &'a Value, path: &str) -> Option<&'a Value> {
-    parts(path).try_fold(schema, |here, part| {
-        let here = resolved(schema, here);
-        if part.parse::<usize>().is_ok() { here.get("items") } else { here.get("properties")?.get(part) }
-    })
-}
-
-/// Follows `$ref`, and looks through the `anyOf` that an optional field wears.
-fn resolved<'a>(root: &'a Value, here: &'a Value) -> &'a Value {
-    if let Some(name) = here.get("$ref").and_then(Value::as_str)
-        && let Some(target) = root.pointer(name.trim_start_matches('#'))
-    {
-        return target;
-    }
-    here.get("anyOf")
-        .and_then(Value::as_array)
-        .and_then(|options| options.iter().find(|option| option.get("type") != Some(&Value::from("null"))))
-        .map_or(here, |option| resolved(root, option))
-}
-
 fn accepted_words(place: Option<&Value>) -> String {
-    let Some(place) = place else { return String::new() };
-    let unit = place.get("x-unit").and_then(Value::as_str).unwrap_or_default();
-    match (place.get("minimum").and_then(Value::as_f64), place.get("maximum").and_then(Value::as_f64)) {
-        (Some(min), Some(max)) => super::quantity::range_words(min, max, unit),
-        _ => place.get("enum").map(Value::to_string).unwrap_or_default(),
-    }
+    place.map(schema::accepted).unwrap_or_default()
 }
 
 fn example_words(place: Option<&Value>) -> String {
-    place
-        .and_then(|place| place.get("examples"))
-        .and_then(|examples| examples.get(0))
-        .map(Value::to_string)
-        .unwrap_or_default()
+    place.map(schema::example).unwrap_or_default()
 }

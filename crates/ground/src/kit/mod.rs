@@ -1,10 +1,12 @@
 //! What every method is made of: bounded quantities, refusals, notes, working, sources and the
 //! trait that turns a plain function into a registered method.
 
+pub(crate) mod chance;
 pub mod method;
 pub mod note;
 pub mod quantity;
 pub mod refusal;
+pub mod schema;
 pub mod sources;
 pub mod spread;
 #[cfg(any(test, feature = "testing"))]

@@ -94,10 +94,12 @@ pub static BIBLIOGRAPHY: LazyLock<BTreeMap<String, Source>> = LazyLock::new(|| {
 });
 
 const FILES: &[(&str, &str)] = &[
+    ("measures.toml", include_str!("../../bibliography/measures.toml")),
     ("texture.toml", include_str!("../../bibliography/texture.toml")),
     ("settling.toml", include_str!("../../bibliography/settling.toml")),
     ("belief.toml", include_str!("../../bibliography/belief.toml")),
     ("water.toml", include_str!("../../bibliography/water.toml")),
+    ("structure.toml", include_str!("../../bibliography/structure.toml")),
 ];
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use nalgebra::Matrix2;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::Composition;
+use super::{Class, Composition};
 use crate::belief::Account;
 use crate::belief::ilr::{self, Covariance, Point, ZERO_STANDS_FOR_PERCENT};
 
@@ -26,6 +26,16 @@ pub struct StandardError {
     pub silt: f64,
     /// Of clay.
     pub clay: f64,
+}
+
+/// Odds of one class.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(rename = "ClassOddsPercent")]
+pub struct ClassOdds {
+    /// The class.
+    pub class: Class,
+    /// Its odds in percent.
+    pub odds_percent: f64,
 }
 
 impl PercentError {
@@ -75,6 +85,44 @@ impl PercentError {
         }
     }
 
+    /// Sand and clay of a scattered composition that stands `u` and `v` standard deviations out in two
+    /// uncorrelated directions.
+    fn offset(&self, u: f64, v: f64) -> (f64, f64) {
+        let sand_sd = self.sand_sand.max(1e-12).sqrt();
+        let slope = self.sand_clay / sand_sd;
+        let own = (self.clay_clay - slope * slope).max(0.0).sqrt();
+        (sand_sd * u, slope * u + own * v)
+    }
+
+    /// Odds of each class when compositions scatter about `soil` by this error, likeliest first, those
+    /// below a tenth of a percent left out. A regular grid out to 3.5 standard deviations, parts that
+    /// fall below nothing counted as nothing.
+    #[must_use]
+    pub fn class_odds(&self, soil: Composition) -> Vec<ClassOdds> {
+        const HALF: i32 = 35;
+        let steps = || (-HALF..=HALF).map(|step| f64::from(step) / 10.0);
+        let mut odds = [0.0; 12];
+        for u in steps() {
+            for v in steps() {
+                let (sand, clay) = self.offset(u, v);
+                let scattered = Composition::from_parts(
+                    (soil.sand + sand).max(0.0),
+                    (soil.silt - sand - clay).max(0.0),
+                    (soil.clay + clay).max(0.0),
+                );
+                odds[Class::of(scattered) as usize] += libm::exp(-0.5 * (u * u + v * v));
+            }
+        }
+        let total: f64 = odds.iter().sum();
+        let mut odds: Vec<ClassOdds> = Class::ALL
+            .into_iter()
+            .map(|class| ClassOdds { class, odds_percent: 100.0 * odds[class as usize] / total })
+            .filter(|odds| odds.odds_percent >= 0.1)
+            .collect();
+        odds.sort_by(|a, b| b.odds_percent.total_cmp(&a.odds_percent));
+        odds
+    }
+
     /// Mean and covariance in ilr coordinates of compositions scattered about `soil` by this error.
     ///
     /// # Method
@@ -84,9 +132,6 @@ impl PercentError {
     /// here two standard deviations of that part and at most the hydrometer's 2 points.
     #[must_use]
     pub fn in_ilr(&self, soil: Composition) -> (Point, Covariance) {
-        let sand_sd = self.sand_sand.max(1e-12).sqrt();
-        let slope = self.sand_clay / sand_sd;
-        let own = (self.clay_clay - slope * slope).max(0.0).sqrt();
         let standard = self.standard();
         let floor = |sd: f64| (1.3 * sd).clamp(0.05, ZERO_STANDS_FOR_PERCENT);
         let floors = [floor(standard.sand), floor(standard.silt), floor(standard.clay)];
@@ -94,7 +139,7 @@ impl PercentError {
         let mut points = [(0.0, Point::zeros()); 25];
         for (i, (u, weight_u)) in NODES.into_iter().enumerate() {
             for (j, (v, weight_v)) in NODES.into_iter().enumerate() {
-                let (sand, clay) = (sand_sd * u, slope * u + own * v);
+                let (sand, clay) = self.offset(u, v);
                 let scattered = Composition::from_parts(
                     (soil.sand + sand).max(floors[0]),
                     (soil.silt - sand - clay).max(floors[1]),
@@ -117,7 +162,7 @@ impl PercentError {
         let (centre, covariance) = self.in_ilr(soil);
         Account::Measured {
             centre: centre.into(),
-            covariance: [[covariance[(0, 0)], covariance[(0, 1)]], [covariance[(1, 0)], covariance[(1, 1)]]],
+            covariance: [[covariance[(0, 0)], covariance[(0, 1)]], [covariance[(0, 1)], covariance[(1, 1)]]],
             shared: None,
         }
     }
@@ -164,7 +209,7 @@ mod tests {
         j * s * j.transpose()
     }
 
-    /// Vos and others 2016, abstract: uncertainty 2.3, 3.2 and 1.7 points, so the covariance of sand
+    /// [Vos2016], abstract: uncertainty 2.3, 3.2 and 1.7 points, so the covariance of sand
     /// and clay is (3.2² - 2.3² - 1.7²)/2; in ilr at 40/40/20 computed outside this program.
     #[test]
     fn the_delta_covariance_of_published_errors() {
@@ -187,6 +232,16 @@ mod tests {
         let first_order = delta(soil, &error);
         assert!((centre - ilr::to_ilr(soil)).norm() < 1e-3);
         assert!((covariance - first_order).norm() < 2e-3 * first_order.norm());
+    }
+
+    /// Sand is 52 give or take 2 with silt taking up the rest, so loam (sand 52 or less) has half of the
+    /// odds and sandy loam the other half; the line belongs to loam, which gives it the odd step.
+    #[test]
+    fn odds_are_halved_by_a_line_through_the_middle() {
+        let soil = Composition { sand: 52.0, silt: 35.0, clay: 13.0 };
+        let odds = PercentError::none().and_sand_for_silt(2.0).class_odds(soil);
+        assert_eq!(odds.iter().map(|odds| odds.class).collect::<Vec<_>>(), [Class::Loam, Class::SandyLoam]);
+        assert!((odds[0].odds_percent - 50.0).abs() < 2.1, "{odds:?}");
     }
 
     #[test]

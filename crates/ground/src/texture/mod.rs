@@ -9,6 +9,7 @@ pub mod silt_regression;
 pub mod size_limit;
 
 pub mod feel;
+pub mod fragments;
 pub mod hydrometer;
 pub mod jar;
 pub mod kitchen_scale;
@@ -17,6 +18,6 @@ pub mod settling;
 
 pub use class::Class;
 pub use composition::Composition;
-pub use measured::{PercentError, StandardError};
+pub use measured::{ClassOdds, PercentError, StandardError};
 pub use polygon::{Polygon, polygons};
 pub use size_limit::SiltLimit;

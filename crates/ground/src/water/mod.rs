@@ -2,6 +2,7 @@
 
 pub mod ensemble;
 pub mod equations;
+pub mod nitrate_leaching;
 pub mod soil_water;
 pub mod tension;
 pub mod unsaturated;

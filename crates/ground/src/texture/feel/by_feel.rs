@@ -7,7 +7,7 @@ use super::accuracy::{accuracy, likelihood, name_in_chart};
 use super::path::{Answers, LONG_FROM_MM, MEDIUM_FROM_MM, check, possible};
 use super::reading::{FeelReading, Hand, RibbonLength, Rub};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Provenance, Refusal, Topic, Working};
-use crate::texture::Class;
+use crate::texture::{Class, ClassOdds};
 
 /// A ribbon this close to a limit may as well have fallen on the other side, in mm. Our judgement.
 const NEAR_MM: f64 = 5.0;
@@ -26,16 +26,7 @@ pub struct ByFeelOutput {
     /// How often it names the right class or a neighbour of it, in percent.
     pub within_one_percent: f64,
     /// Odds of each true class if all were equally common beforehand, in percent, likeliest first.
-    pub odds: Vec<ClassOdds>,
-}
-
-/// Odds of one class.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct ClassOdds {
-    /// The class.
-    pub class: Class,
-    /// Its odds in percent.
-    pub odds_percent: f64,
+    pub class_odds: Vec<ClassOdds>,
 }
 
 /// Texture by feel.
@@ -87,7 +78,7 @@ impl Method for TextureByFeel {
         let value = ByFeelOutput {
             class,
             as_near: near(input, &possible),
-            odds: odds(&possible, input.hand),
+            class_odds: odds(&possible, input.hand),
             possible,
             exact_percent: accuracy.exact_percent,
             within_one_percent: accuracy.within_one_percent,
@@ -129,7 +120,7 @@ impl Method for TextureByFeel {
                     "exactly right {} %, right or next to it {} %",
                     out.exact_percent, out.within_one_percent
                 ),
-                out.odds
+                out.class_odds
                     .iter()
                     .take(4)
                     .map(|odds| format!("{} {:.0} %", odds.class.name(), odds.odds_percent))
@@ -223,7 +214,7 @@ mod tests {
 
     #[test]
     fn odds_add_to_a_hundred() {
-        let odds = felt(Some(35.0), None).odds;
+        let odds = felt(Some(35.0), None).class_odds;
         assert!((odds.iter().map(|odds| odds.odds_percent).sum::<f64>() - 100.0).abs() < 1e-9);
     }
 }

@@ -6,6 +6,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::kit::units::TypedReading;
+
 crate::quantity! {
     /// A height or thickness read on the jar.
     pub struct JarHeight: "height on the jar", "mm", 0.0 ..= 1000.0, example 55.0;
@@ -107,6 +109,16 @@ pub enum Boundary {
     },
     /// It could not be seen.
     No,
+}
+
+impl From<TypedReading<JarHeight>> for Boundary {
+    fn from(typed: TypedReading<JarHeight>) -> Self {
+        match typed {
+            TypedReading::At(mm) => Self::At { mm },
+            TypedReading::Between(low_mm, high_mm) => Self::Between { low_mm, high_mm },
+            TypedReading::NotSeen => Self::No,
+        }
+    }
 }
 
 /// The inside of the jar.

@@ -1,4 +1,4 @@
-//! Texture by hydrometer: two readings in a litre of suspension.
+//! Two readings in a litre of suspension, as they are kept in the farm book.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -1,0 +1,121 @@
+//! Whether the ground is packed so tightly that roots turn.
+
+use book::model::seen::Sign;
+use ground::kit::{Bounded, Cite, Provenance, Working};
+use ground::structure::root_limits::{RootLimits, RootRating};
+
+use crate::facts::{Draw, Ground};
+use crate::finding::{Basis, Finding, Kind};
+use crate::rule::Rule;
+use crate::words;
+
+/// The rule.
+pub(super) static RULE: Rule = Rule {
+    id: "density",
+    title: "Packed ground",
+    question: "Is it packed so tightly that roots turn?",
+    kind: Kind::Behaviour,
+    sources: &[
+        Cite::new("NrcsBulkDensity2008", "general relationship of soil bulk density to root growth"),
+        Cite::new("SpoorGodwin1978", "critical depth"),
+    ],
+    provenance: Provenance::Read,
+    stake: 1.0,
+    look: "Push a thin rod in when the ground is moist all through, in ten places, and record where it stops.",
+    cautions: &[
+        "Before any deep loosening or digging: have buried services located, and know your own water and power lines.",
+        "Keep bystanders away from tillers and ripping tines.",
+    ],
+    judge,
+};
+
+const ANSWERS: [(&str, &str); 3] = [
+    ("good", "roots go where they like"),
+    ("watch", "roots manage, with little to spare"),
+    ("hinders", "roots are held back"),
+];
+
+fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
+    let pan = ground.latest(|sign| match sign {
+        Sign::PanFelt { at_cm } => Some(at_cm.get()),
+        _ => None,
+    });
+    let turn = ground.latest(|sign| match sign {
+        Sign::RootsTurn { at_cm } => Some(at_cm.get()),
+        _ => None,
+    });
+    if !ground.measured.packing && pan.is_none() && turn.is_none() {
+        return None;
+    }
+    let density = ground.spread(|draw| draw.bulk_density_g_cm3)?;
+    let weighed = rule.weighed(ground, ANSWERS, answer, |at| says(at).to_owned());
+    let finding = match (pan, turn) {
+        (Some((on, at)), other) => rule.finding(
+            Basis::Seen,
+            "pan",
+            format!(
+                "A hard layer was felt at {} on {}{}. Loosen it only when the ground is dry enough there to shatter, just below the hard layer and no deeper; sow dense-rooted cover at once and keep wheels and feet off.",
+                words::depth(at, ground.units),
+                words::day(on),
+                if other.is_some() { ", and roots turn there" } else { "" }
+            ),
+        ),
+        (None, Some((on, at))) => rule.finding(
+            Basis::Seen,
+            "roots-turn",
+            format!(
+                "Roots turned sideways at {} on {}. Probe for a hard layer when the ground is moist all through, before loosening anything.",
+                words::depth(at, ground.units),
+                words::day(on)
+            ),
+        ),
+        (None, None) => weighed,
+    };
+    let limits = ground.spread(|draw| RootLimits::of(draw.soil, draw.class).hinders_at_g_cm3)?;
+    let working = Working::new()
+        .step(
+            "bulk density, median",
+            "as measured here, or the density usual for the texture times the packing found",
+            format!("over {} possible make-ups", ground.draws.len()),
+            format!("{} g/cm³", words::range(density, 1.0)),
+        )
+        .step(
+            "density at which roots of this texture begin to be hindered",
+            "the row of the table for each make-up",
+            format!("over {} possible make-ups", ground.draws.len()),
+            format!("{} g/cm³", words::range(limits, 1.0)),
+        )
+        .cite(rule.sources[0]);
+    Some(
+        finding
+            .because(ground.measured.packing.then(|| {
+                format!(
+                    "Bulk density {} g/cm³; roots of this texture begin to be hindered at {}. Other published limits differ by up to 0.15.",
+                    words::range(density, 1.0),
+                    words::short(limits.median)
+                )
+            }))
+            .because((!ground.measured.packing).then(|| "Bulk density was not measured here.".to_owned()))
+            .worked(working),
+    )
+}
+
+fn answer(draw: &Draw) -> usize {
+    match RootLimits::of(draw.soil, draw.class).rating(draw.bulk_density_g_cm3) {
+        RootRating::Good => 0,
+        RootRating::Watch => 1,
+        RootRating::Hinders | RootRating::Restricts => 2,
+    }
+}
+
+fn says(answer: usize) -> &'static str {
+    match answer {
+        0 => "It is loose enough for roots. Keep wheels and feet on the paths and it stays so.",
+        1 => {
+            "Roots manage, with little to spare. Keep all traffic on the paths and let cover roots work; loosening is not needed."
+        }
+        _ => {
+            "It is packed too tightly for roots. Find out with a probe how deep, loosen once when it is dry enough to shatter, sow dense-rooted cover at once, and keep traffic off."
+        }
+    }
+}

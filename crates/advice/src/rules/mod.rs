@@ -1,0 +1,44 @@
+//! Every rule of advice, one file each and one line here.
+
+mod cover_roots;
+mod cracking;
+mod crusting;
+mod density;
+mod drainage_first;
+mod erosion;
+mod gypsum;
+mod intake;
+mod leaching;
+mod mulch;
+mod organic_matter;
+mod permanent_beds;
+mod post_driving;
+mod post_holding;
+mod sand_into_clay;
+mod water_holding;
+mod workable_after_rain;
+mod working_wet;
+
+use crate::rule::Rule;
+
+/// All rules in the order of a page.
+pub static RULES: &[&Rule] = &[
+    &water_holding::RULE,
+    &intake::RULE,
+    &crusting::RULE,
+    &density::RULE,
+    &workable_after_rain::RULE,
+    &erosion::RULE,
+    &cracking::RULE,
+    &leaching::RULE,
+    &drainage_first::RULE,
+    &organic_matter::RULE,
+    &permanent_beds::RULE,
+    &cover_roots::RULE,
+    &mulch::RULE,
+    &working_wet::RULE,
+    &sand_into_clay::RULE,
+    &gypsum::RULE,
+    &post_driving::RULE,
+    &post_holding::RULE,
+];

@@ -1,0 +1,178 @@
+//! Numbers in sentences, in the units of the farm.
+
+use book::model::UnitSystem;
+use ground::kit::Spread;
+use jiff::civil::Date;
+
+/// "82 %"; never "100 %" or "0 %" for odds that are neither.
+#[must_use]
+pub fn odds(odds: f64) -> String {
+    match odds {
+        o if o >= 0.995 => "over 99 %".to_owned(),
+        o if o < 0.005 => "under 1 %".to_owned(),
+        o => format!("{:.0} %", 100.0 * o),
+    }
+}
+
+/// "3 May 2025".
+#[must_use]
+pub fn day(date: Date) -> String {
+    format!("{} {} {}", date.day(), month(date.month()), date.year())
+}
+
+fn month(number: i8) -> &'static str {
+    const NAMES: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
+    usize::try_from(number - 1).ok().and_then(|at| NAMES.get(at)).copied().unwrap_or("")
+}
+
+/// A number to two significant digits, without needless zeros.
+#[must_use]
+pub fn short(value: f64) -> String {
+    if !value.is_finite() {
+        return "no value".to_owned();
+    }
+    let size = value.abs();
+    match size {
+        s if s >= 99.5 => format!("{value:.0}"),
+        s if s >= 9.95 => format!("{value:.0}"),
+        s if !(1e-9..0.995).contains(&s) => trimmed(format!("{value:.1}")),
+        s if s >= 0.0995 => trimmed(format!("{value:.2}")),
+        _ => trimmed(format!("{value:.3}")),
+    }
+}
+
+fn trimmed(text: String) -> String {
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+fn us(units: UnitSystem) -> bool {
+    units == UnitSystem::UsCustomary
+}
+
+/// A water content as water in a depth of ground: "1.6 in per foot", "133 mm per metre".
+#[must_use]
+pub fn water_held(content: f64, units: UnitSystem) -> String {
+    if us(units) {
+        format!("{} in per foot", trimmed(format!("{:.2}", 12.0 * content)))
+    } else {
+        format!("{:.0} mm per metre", 1000.0 * content)
+    }
+}
+
+/// Several of them, with one unit: "1.6 (90 %: 1.3 to 1.9) in per foot".
+#[must_use]
+pub fn water_held_spread(spread: Spread, units: UnitSystem) -> String {
+    if us(units) {
+        format!("{} in per foot", range(spread, 12.0))
+    } else {
+        format!("{} mm per metre", range(spread, 1000.0))
+    }
+}
+
+/// "1.6 (90 %: 1.3 to 1.9)" after scaling.
+#[must_use]
+pub fn range(spread: Spread, scale: f64) -> String {
+    format!(
+        "{} (90 %: {} to {})",
+        short(scale * spread.median),
+        short(scale * spread.low),
+        short(scale * spread.high)
+    )
+}
+
+/// "0.6 in/h" or "15 mm/h" with its range.
+#[must_use]
+pub fn rate_spread(spread: Spread, units: UnitSystem) -> String {
+    if us(units) {
+        format!("{} in/h", range(spread, 1.0 / 25.4))
+    } else {
+        format!("{} mm/h", range(spread, 1.0))
+    }
+}
+
+/// A rate: "0.6 in/h", "15 mm/h".
+#[must_use]
+pub fn rate(mm_h: f64, units: UnitSystem) -> String {
+    if us(units) { format!("{} in/h", short(mm_h / 25.4)) } else { format!("{} mm/h", short(mm_h)) }
+}
+
+/// A depth of water: "0.6 in", "15 mm".
+#[must_use]
+pub fn water(mm: f64, units: UnitSystem) -> String {
+    if us(units) { format!("{} in", short(mm / 25.4)) } else { format!("{} mm", short(mm)) }
+}
+
+/// A depth in the ground: "12 in", "30 cm".
+#[must_use]
+pub fn depth(cm: f64, units: UnitSystem) -> String {
+    if us(units) { format!("{:.0} in", cm / 2.54) } else { format!("{cm:.0} cm") }
+}
+
+/// A small length: "3/8 in" is written as "0.38 in", "10 mm".
+#[must_use]
+pub fn small(mm: f64, units: UnitSystem) -> String {
+    if us(units) { format!("{} in", short(mm / 25.4)) } else { format!("{} mm", short(mm)) }
+}
+
+/// A range of depths given in inches by a source: "8 to 12 in", "20 to 30 cm".
+#[must_use]
+pub fn inches(low: f64, high: f64, units: UnitSystem) -> String {
+    if us(units) {
+        format!("{} to {} in", short(low), short(high))
+    } else {
+        format!("{:.0} to {:.0} cm", low * 2.54, high * 2.54)
+    }
+}
+
+/// "1 day", "2 days".
+#[must_use]
+pub fn days(count: f64) -> String {
+    let text = short(count);
+    if text == "1" { "1 day".to_owned() } else { format!("{text} days") }
+}
+
+/// "clay 22 % (90 %: 17 to 28)".
+#[must_use]
+pub fn share(name: &str, spread: Spread) -> String {
+    format!("{name} {:.0} % (90 %: {:.0} to {:.0})", spread.median, spread.low, spread.high)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_keep_two_digits() {
+        for (value, text) in [
+            (1.0, "1"),
+            (1.25, "1.2"),
+            (12.6, "13"),
+            (0.5, "0.5"),
+            (0.057, "0.057"),
+            (0.0, "0"),
+            (123.4, "123"),
+        ] {
+            assert_eq!(short(value), text, "{value}");
+        }
+    }
+
+    #[test]
+    fn odds_never_claim_certainty() {
+        assert_eq!(odds(1.0), "over 99 %");
+        assert_eq!(odds(0.0), "under 1 %");
+        assert_eq!(odds(0.824), "82 %");
+    }
+}

@@ -1,0 +1,102 @@
+//! Numbers as they stand in a picture.
+
+/// A share of 1 in whole percent, never rounded to a certainty it is not.
+pub(crate) fn percent(share: f64) -> String {
+    let share = share.clamp(0.0, 1.0);
+    if share > 0.0 && share < 0.01 {
+        "under 1 %".to_owned()
+    } else if share < 1.0 - 1e-9 && share > 0.99 {
+        "over 99 %".to_owned()
+    } else {
+        format!("{:.0} %", share * 100.0)
+    }
+}
+
+/// About three significant digits, without a trailing fraction of noughts.
+pub(crate) fn number(value: f64) -> String {
+    if !value.is_finite() {
+        return "not known".to_owned();
+    }
+    let size = value.abs();
+    let places = if size >= 100.0 || size == 0.0 {
+        0
+    } else if size >= 10.0 {
+        1
+    } else {
+        2
+    };
+    let text = format!("{value:.places$}");
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// A number and its unit.
+pub(crate) fn measure(value: f64, unit: &str) -> String {
+    if unit.is_empty() || !value.is_finite() { number(value) } else { format!("{} {unit}", number(value)) }
+}
+
+/// "a", "a and b", "a, b and c".
+pub(crate) fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// First letter in upper case.
+pub(crate) fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Round numbers from 0 to at least `top`, about `wanted` of them.
+pub(crate) fn round_steps(top: f64, wanted: f64) -> (f64, usize) {
+    // No quantity here is measured as finely as 1e-9; below that, steps would run out of digits.
+    let top = if top.is_finite() && top > 1e-9 { top } else { 1.0 };
+    let rough = top / wanted.max(1.0);
+    let ten = 10_f64.powi(rough.log10().floor() as i32);
+    let step = [1.0, 2.0, 5.0, 10.0].map(|by| by * ten).into_iter().find(|step| *step >= rough * 0.999);
+    let step = step.unwrap_or(ten * 10.0);
+    (step, (top / step - 1e-9).ceil().max(1.0) as usize)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn percent_keeps_certainty_honest() {
+        assert_eq!(percent(0.0), "0 %");
+        assert_eq!(percent(0.004), "under 1 %");
+        assert_eq!(percent(0.344), "34 %");
+        assert_eq!(percent(0.997), "over 99 %");
+        assert_eq!(percent(1.0), "100 %");
+    }
+
+    #[test]
+    fn numbers_keep_about_three_digits() {
+        assert_eq!(number(0.284), "0.28");
+        assert_eq!(number(12.34), "12.3");
+        assert_eq!(number(134.2), "134");
+        assert_eq!(number(2.0), "2");
+        assert_eq!(number(2.4), "2.4");
+        assert_eq!(number(100.0), "100");
+        assert_eq!(number(f64::NAN), "not known");
+    }
+
+    #[test]
+    fn steps_are_round_and_reach_the_top() {
+        for top in [0.3, 1.0, 2.4, 37.0, 100.0, 2375.0] {
+            let (step, count) = round_steps(top, 5.0);
+            assert!(step * count as f64 >= top - 1e-6, "{top}: {step} x {count}");
+            assert!((3..=10).contains(&count), "{top}: {step} x {count}");
+        }
+        assert_eq!(round_steps(f64::NAN, 5.0), (0.2, 5));
+        assert_eq!(round_steps(5e-324, 5.0), (0.2, 5));
+    }
+
+    #[test]
+    fn lists_read_as_sentences() {
+        assert_eq!(list(&["a".into(), "b".into(), "c".into()]), "a, b and c");
+    }
+}

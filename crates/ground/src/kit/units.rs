@@ -1,1 +1,0 @@
-//! Measures as people write them.

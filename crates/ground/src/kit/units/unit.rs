@@ -1,0 +1,314 @@
+//! Every unit a person may write, with its names and its size.
+
+use uom::Conversion;
+use uom::si::f64::ThermodynamicTemperature;
+use uom::si::thermodynamic_temperature::{degree_celsius, degree_fahrenheit};
+use uom::si::{area, length, mass, pressure, time, volume};
+
+/// What kind of thing a unit measures. Units convert within one kind only.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Length, from grains to beds.
+    Length,
+    /// Area.
+    Area,
+    /// Mass.
+    Mass,
+    /// Volume.
+    Volume,
+    /// Temperature on a scale with its own zero.
+    Temperature,
+    /// Time passed.
+    Time,
+    /// A share of a hundred.
+    Percent,
+    /// Depth of water over time.
+    Rate,
+    /// Mass in a volume.
+    Density,
+    /// Electrical conductivity.
+    Conductivity,
+    /// Pressure, and the tension of soil water.
+    Pressure,
+    /// A number without unit.
+    Number,
+}
+
+fn si<U: Conversion<f64, T = f64>>() -> f64 {
+    U::coefficient()
+}
+
+/// The avoirdupois pound in kilograms, exact by definition; the library rounds it to seven digits.
+const POUND_KG: f64 = 0.453_592_37;
+
+/// Standard acceleration of free fall in m/s², exact by definition: pound-force from pound.
+const STANDARD_GRAVITY: f64 = 9.806_65;
+
+/// A cubic inch in cubic metres, from the library's exact inch.
+fn cubic_inch() -> f64 {
+    si::<length::inch>() * si::<length::inch>() * si::<length::inch>()
+}
+
+/// The US gallon is 231 cubic inches by definition; the library rounds it to seven digits.
+fn gallon() -> f64 {
+    231.0 * cubic_inch()
+}
+
+macro_rules! units {
+    ($($(#[$meta:meta])* $unit:ident: $kind:ident, $size:expr, [$symbol:literal $(, $name:literal)*];)+) => {
+        /// A unit of measure.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum Unit { $($(#[$meta])* $unit,)+ }
+
+        impl Unit {
+            /// Every unit.
+            pub const ALL: &[Self] = &[$(Self::$unit,)+];
+
+            /// What it measures.
+            #[must_use]
+            pub fn kind(self) -> Kind {
+                match self { $(Self::$unit => Kind::$kind,)+ }
+            }
+
+            /// As it is written after a number.
+            #[must_use]
+            pub fn symbol(self) -> &'static str {
+                match self { $(Self::$unit => $symbol,)+ }
+            }
+
+            /// Every spelling that is read, in lower case, the symbol's own among them.
+            #[must_use]
+            pub fn names(self) -> &'static [&'static str] {
+                match self { $(Self::$unit => &[$symbol $(, $name)*],)+ }
+            }
+
+            /// Size in the coherent SI unit of its kind (temperature apart).
+            fn size(self) -> f64 {
+                match self { $(Self::$unit => $size,)+ }
+            }
+        }
+    };
+}
+
+units! {
+    /// Micrometre.
+    Micrometre: Length, si::<length::micrometer>(), ["µm", "um", "micron", "microns", "micrometre", "micrometres", "micrometer", "micrometers"];
+    /// Millimetre.
+    Millimetre: Length, si::<length::millimeter>(), ["mm", "millimetre", "millimetres", "millimeter", "millimeters"];
+    /// Centimetre.
+    Centimetre: Length, si::<length::centimeter>(), ["cm", "centimetre", "centimetres", "centimeter", "centimeters"];
+    /// Metre.
+    Metre: Length, si::<length::meter>(), ["m", "metre", "metres", "meter", "meters"];
+    /// Inch.
+    Inch: Length, si::<length::inch>(), ["in", "inch", "inches", "ins", "\"", "''"];
+    /// Foot.
+    Foot: Length, si::<length::foot>(), ["ft", "foot", "feet", "'"];
+    /// Yard.
+    Yard: Length, si::<length::yard>(), ["yd", "yard", "yards", "yds"];
+    /// Square centimetre.
+    SquareCentimetre: Area, si::<area::square_centimeter>(), ["cm²", "cm2", "sq cm"];
+    /// Square metre.
+    SquareMetre: Area, si::<area::square_meter>(), ["m²", "m2", "sq m", "square metre", "square metres", "square meter", "square meters"];
+    /// Hectare.
+    Hectare: Area, si::<area::hectare>(), ["ha", "hectare", "hectares"];
+    /// Square foot.
+    SquareFoot: Area, si::<area::square_foot>(), ["sq ft", "ft²", "ft2", "sq. ft", "square foot", "square feet"];
+    /// Square yard.
+    SquareYard: Area, si::<area::square_yard>(), ["sq yd", "yd²", "yd2", "sq. yd", "square yard", "square yards"];
+    /// Acre: 43 560 square feet. The library's is that of the survey foot.
+    Acre: Area, 43_560.0 * si::<area::square_foot>(), ["ac", "acre", "acres"];
+    /// Milligram.
+    Milligram: Mass, si::<mass::milligram>(), ["mg", "milligram", "milligrams"];
+    /// Gram.
+    Gram: Mass, si::<mass::gram>(), ["g", "gram", "grams", "gm", "gms"];
+    /// Kilogram.
+    Kilogram: Mass, si::<mass::kilogram>(), ["kg", "kilo", "kilos", "kilogram", "kilograms"];
+    /// Tonne.
+    Tonne: Mass, si::<mass::ton>(), ["t", "tonne", "tonnes"];
+    /// Ounce.
+    Ounce: Mass, POUND_KG / 16.0, ["oz", "ounce", "ounces"];
+    /// Pound.
+    Pound: Mass, POUND_KG, ["lb", "lbs", "pound", "pounds", "#"];
+    /// Short ton.
+    ShortTon: Mass, 2000.0 * POUND_KG, ["short ton", "short tons", "us ton", "us tons"];
+    /// Millilitre.
+    Millilitre: Volume, si::<volume::milliliter>(), ["mL", "ml", "cc", "cm³", "cm3", "millilitre", "millilitres", "milliliter", "milliliters"];
+    /// Litre.
+    Litre: Volume, si::<volume::liter>(), ["L", "l", "litre", "litres", "liter", "liters"];
+    /// Cubic metre.
+    CubicMetre: Volume, si::<volume::cubic_meter>(), ["m³", "m3", "cubic metre", "cubic metres", "cubic meter", "cubic meters"];
+    /// US fluid ounce.
+    FluidOunce: Volume, gallon() / 128.0, ["fl oz", "fl. oz", "floz", "fluid ounce", "fluid ounces"];
+    /// US cup.
+    Cup: Volume, gallon() / 16.0, ["cup", "cups"];
+    /// US liquid pint.
+    Pint: Volume, gallon() / 8.0, ["pt", "pint", "pints"];
+    /// US liquid quart.
+    Quart: Volume, gallon() / 4.0, ["qt", "quart", "quarts", "qts"];
+    /// US gallon.
+    Gallon: Volume, gallon(), ["gal", "gallon", "gallons", "gals"];
+    /// Cubic foot.
+    CubicFoot: Volume, 1728.0 * cubic_inch(), ["cu ft", "ft³", "ft3", "cu. ft", "cubic foot", "cubic feet"];
+    /// Cubic yard.
+    CubicYard: Volume, 46_656.0 * cubic_inch(), ["cu yd", "yd³", "yd3", "cu. yd", "cubic yard", "cubic yards"];
+    /// Degree Celsius.
+    Celsius: Temperature, 1.0, ["°C", "°c", "c", "deg c", "degrees c", "celsius", "degrees celsius"];
+    /// Degree Fahrenheit.
+    Fahrenheit: Temperature, 1.0, ["°F", "°f", "f", "deg f", "degrees f", "fahrenheit", "degrees fahrenheit"];
+    /// Second.
+    Second: Time, si::<time::second>(), ["s", "sec", "secs", "second", "seconds"];
+    /// Minute.
+    Minute: Time, si::<time::minute>(), ["min", "mins", "minute", "minutes"];
+    /// Hour.
+    Hour: Time, si::<time::hour>(), ["h", "hr", "hrs", "hour", "hours"];
+    /// Day.
+    Day: Time, si::<time::day>(), ["d", "day", "days"];
+    /// Week.
+    Week: Time, 7.0 * si::<time::day>(), ["week", "weeks", "wk", "wks"];
+    /// Percent.
+    Percent: Percent, 1.0, ["%", "percent", "per cent", "pct"];
+    /// Millimetre an hour.
+    MillimetrePerHour: Rate, si::<length::millimeter>() / si::<time::hour>(), ["mm/h", "mm/hr", "mm/hour", "mm per hour", "mm an hour"];
+    /// Centimetre an hour.
+    CentimetrePerHour: Rate, si::<length::centimeter>() / si::<time::hour>(), ["cm/h", "cm/hr", "cm/hour", "cm per hour"];
+    /// Millimetre a day.
+    MillimetrePerDay: Rate, si::<length::millimeter>() / si::<time::day>(), ["mm/d", "mm/day", "mm per day", "mm a day"];
+    /// Inch an hour.
+    InchPerHour: Rate, si::<length::inch>() / si::<time::hour>(), ["in/h", "in/hr", "in/hour", "iph", "in per hour", "inch per hour", "inches per hour", "inches an hour"];
+    /// Inch a day.
+    InchPerDay: Rate, si::<length::inch>() / si::<time::day>(), ["in/d", "in/day", "in per day", "inches per day", "inches a day"];
+    /// Gram a litre.
+    GramPerLitre: Density, 1.0, ["g/L", "g/l", "gram per litre", "grams per litre", "grams per liter"];
+    /// Kilogram a cubic metre.
+    KilogramPerCubicMetre: Density, 1.0, ["kg/m³", "kg/m3"];
+    /// Gram a cubic centimetre.
+    GramPerCubicCentimetre: Density, si::<mass::gram>() / si::<volume::milliliter>(), ["g/cm³", "g/cm3", "g/cc", "g/ml", "mg/m3", "mg/m³"];
+    /// Pound a cubic foot.
+    PoundPerCubicFoot: Density, POUND_KG / (1728.0 * cubic_inch()), ["lb/ft³", "lb/ft3", "pcf", "lb/cu ft"];
+    /// Decisiemens a metre, the millimho a centimetre of older reports.
+    DecisiemensPerMetre: Conductivity, 0.1, ["dS/m", "ds/m", "ms/cm", "mmho/cm", "mmhos/cm"];
+    /// Microsiemens a centimetre.
+    MicrosiemensPerCentimetre: Conductivity, 1e-4, ["µS/cm", "µs/cm", "us/cm"];
+    /// Kilopascal.
+    Kilopascal: Pressure, si::<pressure::kilopascal>(), ["kPa", "kpa"];
+    /// Bar.
+    Bar: Pressure, si::<pressure::bar>(), ["bar", "bars"];
+    /// Centibar, the scale of many tensiometers.
+    Centibar: Pressure, si::<pressure::bar>() / 100.0, ["cbar", "centibar", "centibars", "cb"];
+    /// Pound-force on a square inch.
+    Psi: Pressure, POUND_KG * STANDARD_GRAVITY / (si::<length::inch>() * si::<length::inch>()), ["psi", "lb/in2", "lb/in²"];
+    /// A number by itself.
+    One: Number, 1.0, [""];
+}
+
+impl Unit {
+    /// Converts a value in this unit to another unit of the same kind, to twelve significant digits
+    /// (so that 1 in is 25.4 mm and not a hair more).
+    #[must_use]
+    pub fn convert(self, value: f64, to: Self) -> f64 {
+        debug_assert_eq!(self.kind(), to.kind());
+        if self == to {
+            return value;
+        }
+        if self.kind() == Kind::Temperature {
+            return twelve_digits(match self {
+                Self::Fahrenheit => {
+                    ThermodynamicTemperature::new::<degree_fahrenheit>(value).get::<degree_celsius>()
+                }
+                _ => ThermodynamicTemperature::new::<degree_celsius>(value).get::<degree_fahrenheit>(),
+            });
+        }
+        twelve_digits(value * (self.size() / to.size()))
+    }
+
+    /// The unit a number without unit is in when it follows this one: 5 ft 6 is 5 ft 6 in.
+    pub(super) fn next_smaller(self) -> Option<Self> {
+        match self {
+            Self::Foot => Some(Self::Inch),
+            Self::Pound => Some(Self::Ounce),
+            Self::Hour => Some(Self::Minute),
+            Self::Minute => Some(Self::Second),
+            _ => None,
+        }
+    }
+
+    /// Is this unit a smaller one of the same kind?
+    pub(super) fn is_smaller_than(self, other: Self) -> bool {
+        self.size() < other.size()
+    }
+
+    /// The unit of that symbol, as quantities declare theirs.
+    #[must_use]
+    pub fn of_symbol(symbol: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|unit| unit.symbol() == symbol)
+    }
+}
+
+fn twelve_digits(value: f64) -> f64 {
+    if !value.is_finite() {
+        return value;
+    }
+    // 0 °C passes through 273.15 K, which leaves a dust of 1e-14.
+    let value = if value.abs() < 1e-11 { 0.0 } else { value };
+    format!("{value:.11e}").parse().unwrap_or(value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// NIST Special Publication 811 (2008), Appendix B.8, factors as printed there; the bold (exact)
+    /// ones to all digits. From memory, and each follows from the definitions of the inch (25.4 mm),
+    /// the pound (0.453 592 37 kg) and the gallon (231 cubic inches).
+    #[test]
+    fn factors_are_those_of_nist_sp_811() {
+        for (unit, base, printed) in [
+            (Unit::Inch, Unit::Millimetre, "25.4"),
+            (Unit::Foot, Unit::Metre, "0.3048"),
+            (Unit::Yard, Unit::Metre, "0.9144"),
+            (Unit::SquareFoot, Unit::SquareMetre, "0.09290304"),
+            (Unit::SquareYard, Unit::SquareMetre, "0.83612736"),
+            (Unit::Pound, Unit::Kilogram, "0.45359237"),
+            (Unit::Ounce, Unit::Gram, "28.349523125"),
+            (Unit::ShortTon, Unit::Kilogram, "907.18474"),
+        ] {
+            assert_eq!(unit.convert(1.0, base), printed.parse::<f64>().unwrap(), "{unit:?}");
+        }
+        for (unit, base, printed, digits) in [
+            (Unit::Gallon, Unit::Litre, 3.785_412, 5e-7),
+            (Unit::Quart, Unit::Litre, 0.946_352_9, 5e-8),
+            (Unit::FluidOunce, Unit::Millilitre, 29.573_53, 5e-6),
+            (Unit::Cup, Unit::Millilitre, 236.588_2, 5e-5),
+            (Unit::CubicFoot, Unit::CubicMetre, 0.028_316_85, 5e-9),
+            (Unit::CubicYard, Unit::CubicMetre, 0.764_554_9, 5e-8),
+            (Unit::PoundPerCubicFoot, Unit::KilogramPerCubicMetre, 16.018_46, 5e-6),
+            (Unit::Psi, Unit::Kilopascal, 6.894_757, 5e-7),
+        ] {
+            assert!((unit.convert(1.0, base) - printed).abs() <= digits, "{unit:?}");
+        }
+        // SP 811 prints the survey acre, 4 046.873 m²; the international one differs by 2 ppm a foot.
+        assert!((Unit::Acre.convert(1.0, Unit::SquareMetre) - 4_046.856_422_4).abs() < 1e-7);
+    }
+
+    #[test]
+    fn fixed_points_of_the_temperature_scales() {
+        for (fahrenheit, celsius) in [(32.0, 0.0), (212.0, 100.0), (68.0, 20.0), (-40.0, -40.0)] {
+            assert_eq!(Unit::Fahrenheit.convert(fahrenheit, Unit::Celsius), celsius);
+            assert_eq!(Unit::Celsius.convert(celsius, Unit::Fahrenheit), fahrenheit);
+        }
+    }
+
+    #[test]
+    fn no_spelling_means_two_units_of_a_kind() {
+        for unit in Unit::ALL {
+            for name in unit.names() {
+                for other in Unit::ALL {
+                    assert!(
+                        other == unit || other.kind() != unit.kind() || !other.names().contains(name),
+                        "{name} is {unit:?} and {other:?}"
+                    );
+                }
+            }
+        }
+    }
+}

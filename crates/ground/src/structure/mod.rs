@@ -1,0 +1,6 @@
+//! Structure: crusts, erosion, and how dense is too dense for roots.
+
+pub mod crusting;
+pub mod erodibility;
+pub mod root_limits;
+pub mod slope_steepness;

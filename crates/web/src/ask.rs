@@ -1,0 +1,119 @@
+//! One request, as a page sees it.
+
+use std::sync::Arc;
+
+use book::{Book, Snapshot, Stamp};
+use serde_json::Value;
+
+use crate::app::App;
+use crate::desk::Desk;
+use crate::form::{Field, Form, Reader};
+use crate::problem::Problem;
+use crate::shell::{Section, Shell};
+use crate::typed::Typed;
+
+/// Whether a person or a program asks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Format {
+    /// A page.
+    Html,
+    /// The page's twin.
+    Json,
+}
+
+/// A file sent with a form.
+#[derive(Debug, Clone)]
+pub struct Upload {
+    /// Name of the form's field.
+    pub field: String,
+    /// Name of the file where it came from.
+    pub file_name: String,
+    /// Media type as the browser gave it; never trusted.
+    pub media_type: String,
+    /// The file.
+    pub bytes: Vec<u8>,
+}
+
+/// One request.
+pub struct Ask {
+    /// The app.
+    pub app: Arc<App>,
+    /// Whether a person or a program asks.
+    pub format: Format,
+    /// Path as asked, without `/api`.
+    pub path: String,
+    /// Parts of the path that the route names.
+    pub params: Vec<(String, String)>,
+    /// The query.
+    pub query: Typed,
+    /// The posted fields, from a form or from JSON.
+    pub body: Typed,
+    /// The posted JSON as it came.
+    pub json: Option<Value>,
+    /// Posted files.
+    pub files: Vec<Upload>,
+}
+
+impl Ask {
+    /// A part of the path that the route names.
+    #[must_use]
+    pub fn param(&self, name: &str) -> &str {
+        self.params.iter().find(|(param, _)| param == name).map_or("", |(_, value)| value)
+    }
+
+    /// The frame of a page.
+    #[must_use]
+    pub fn shell(&self, section: Section, title: impl Into<String>) -> Shell {
+        Shell::new(&self.app, section, title.into(), &self.path)
+    }
+
+    /// An empty form in the farm's units.
+    #[must_use]
+    pub fn form(&self, fields: &[Field]) -> Form {
+        Form::blank(fields, self.app.units())
+    }
+
+    /// A form with the fields given in the query, for a page that asks and answers by itself.
+    #[must_use]
+    pub fn form_from_query(&self, fields: &[Field]) -> Form {
+        Form::filled(fields, self.app.units(), &self.query)
+    }
+
+    /// Reads the posted form.
+    #[must_use]
+    pub fn reader(&self, fields: &'static [Field]) -> Reader<'_> {
+        Reader::new(fields, self.app.units(), &self.body)
+    }
+
+    /// The open book, or a problem that leads to the start page.
+    pub fn desk(&self) -> Result<Arc<Desk>, Problem> {
+        self.app.desk().ok_or(Problem::NoFarm)
+    }
+
+    /// The present state of the book.
+    pub fn snapshot(&self) -> Result<Arc<Snapshot>, Problem> {
+        Ok(self.desk()?.snapshot()?)
+    }
+
+    /// Writes to the book. What is refused can be put back into the form by [`Reader::kept`].
+    pub fn write<T>(
+        &self,
+        write: impl FnOnce(&mut Book, &Stamp) -> Result<T, book::BookError>,
+    ) -> Result<Result<T, book::BookError>, Problem> {
+        let desk = self.desk()?;
+        let stamp = self.app.stamp();
+        let mut book = desk.book();
+        Ok(write(&mut book, &stamp))
+    }
+
+    /// The posted JSON, or a refusal that says how to send it.
+    pub fn json(&self) -> Result<&Value, Problem> {
+        self.json.as_ref().ok_or_else(|| {
+            Problem::from(
+                ground::kit::Refusal::new("", "the request carries no JSON object")
+                    .accepted("a JSON object, with the header content-type: application/json")
+                    .example("{\"sand_percent\": 40}"),
+            )
+        })
+    }
+}

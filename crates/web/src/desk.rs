@@ -1,0 +1,170 @@
+//! The open farm book: one writer, and what was computed from its present state kept until it changes.
+
+use std::any::{Any, TypeId};
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use book::model::Farm;
+use book::{Book, BookError, Snapshot, Stamp};
+
+/// The open book.
+pub struct Desk {
+    path: PathBuf,
+    book: Mutex<Book>,
+    kept: Mutex<Kept>,
+    read_only: bool,
+}
+
+/// What was computed from one state of the book.
+#[derive(Default)]
+struct Kept {
+    snapshot: Option<Arc<Snapshot>>,
+    derived: HashMap<(TypeId, String), Arc<dyn Any + Send + Sync>>,
+}
+
+impl Kept {
+    /// What is kept, if it belongs to that state of the book.
+    fn of(&mut self, snapshot: &Snapshot) -> Option<&mut Self> {
+        let present = self.snapshot.as_ref()?.mark == snapshot.mark;
+        present.then_some(self)
+    }
+}
+
+impl Desk {
+    /// Opens a book. One that cannot be written is opened for reading, and pages say so.
+    pub fn open(path: &Path) -> Result<Self, BookError> {
+        match Book::open(path) {
+            Ok(book) => Ok(Self::with(path, book, false)),
+            Err(BookError::ReadOnly { .. }) => Ok(Self::with(path, Book::open_read_only(path)?, true)),
+            Err(error) => Err(error),
+        }
+    }
+
+    /// Makes a new book with its farm.
+    pub fn create(path: &Path, farm: Farm, stamp: &Stamp) -> Result<Self, BookError> {
+        Book::create(path, farm, stamp).map(|book| Self::with(path, book, false))
+    }
+
+    fn with(path: &Path, book: Book, read_only: bool) -> Self {
+        Self { path: path.to_owned(), book: Mutex::new(book), kept: Mutex::default(), read_only }
+    }
+
+    /// The book's file.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Whether the book can be read only.
+    #[must_use]
+    pub fn is_read_only(&self) -> bool {
+        self.read_only
+    }
+
+    /// The book itself, to write or to ask for history. Held for one short piece of work.
+    pub fn book(&self) -> MutexGuard<'_, Book> {
+        // A page that failed while holding the book cannot have left half a record: SQLite rolled it back.
+        self.book.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The present state, read anew only when the book has changed, by whichever process.
+    pub fn snapshot(&self) -> Result<Arc<Snapshot>, BookError> {
+        let book = self.book();
+        let mark = book.change_mark()?;
+        let mut kept = self.kept();
+        if let Some(snapshot) = &kept.snapshot
+            && snapshot.mark == mark
+        {
+            return Ok(Arc::clone(snapshot));
+        }
+        let snapshot = Arc::new(book.snapshot()?);
+        *kept = Kept { snapshot: Some(Arc::clone(&snapshot)), derived: HashMap::new() };
+        Ok(snapshot)
+    }
+
+    /// Something computed from `snapshot`, kept under `key` until the book changes: advice on a
+    /// plot, a figure. Two pages that ask at once may both compute it; they get the same answer.
+    pub fn derived<T: Send + Sync + 'static>(
+        &self,
+        snapshot: &Snapshot,
+        key: &str,
+        compute: impl FnOnce(&Snapshot) -> T,
+    ) -> Arc<T> {
+        let name = (TypeId::of::<T>(), key.to_owned());
+        let found = self.kept().of(snapshot).and_then(|kept| kept.derived.get(&name).cloned());
+        if let Some(Ok(found)) = found.map(Arc::downcast::<T>) {
+            return found;
+        }
+        // Not under the lock: this may take a while.
+        let made = Arc::new(compute(snapshot));
+        if let Some(kept) = self.kept().of(snapshot) {
+            kept.derived.insert(name, Arc::clone(&made) as Arc<dyn Any + Send + Sync>);
+        }
+        made
+    }
+
+    fn kept(&self) -> MutexGuard<'_, Kept> {
+        self.kept.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use book::model::{Note, UnitSystem};
+
+    fn stamp() -> Stamp {
+        Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test")
+    }
+
+    fn note(text: &str) -> Note {
+        serde_json::from_value(serde_json::json!({ "text": text })).unwrap()
+    }
+
+    fn desk(folder: &Path) -> Desk {
+        Desk::create(
+            &folder.join("farm.farmbook"),
+            Farm::named("Long Furrow Farm", UnitSystem::Metric),
+            &stamp(),
+        )
+        .unwrap()
+    }
+
+    #[test]
+    fn the_state_is_read_once_until_the_book_changes() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        let first = desk.snapshot().unwrap();
+        assert!(Arc::ptr_eq(&first, &desk.snapshot().unwrap()));
+        desk.book().record(note("crust after the storm"), &stamp()).unwrap();
+        let second = desk.snapshot().unwrap();
+        assert_eq!(second.notes.len(), 1);
+    }
+
+    #[test]
+    fn a_write_by_another_process_is_seen() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        assert_eq!(desk.snapshot().unwrap().notes.len(), 0);
+        let mut other = Book::open(desk.path()).unwrap();
+        other.record(note("the pump was moved"), &stamp()).unwrap();
+        assert_eq!(desk.snapshot().unwrap().notes.len(), 1);
+    }
+
+    #[test]
+    fn what_is_derived_lasts_as_long_as_the_state_it_came_from() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        let old = desk.snapshot().unwrap();
+        let count = |snapshot: &Snapshot| snapshot.notes.len();
+        let first = desk.derived(&old, "notes", count);
+        assert!(Arc::ptr_eq(&first, &desk.derived(&old, "notes", count)));
+        desk.book().record(note("lime spread"), &stamp()).unwrap();
+        let new = desk.snapshot().unwrap();
+        assert_eq!(*desk.derived(&new, "notes", count), 1);
+        // A page still holding the old state gets the old answer, and does not disturb the new one.
+        assert_eq!(*desk.derived(&old, "notes", count), 0);
+        assert_eq!(*desk.derived(&new, "notes", |_| usize::MAX), 1);
+    }
+}

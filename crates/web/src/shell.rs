@@ -1,0 +1,100 @@
+//! The frame around every page.
+
+use crate::app::App;
+use crate::route;
+
+/// The part of the app a page belongs to; marks the place in the top bar.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Section {
+    /// The farm and its plots.
+    Farm,
+    /// Recording what was seen.
+    Record,
+    /// Methods and sources.
+    Handbook,
+    /// Settings, export and the book itself.
+    Settings,
+}
+
+impl Section {
+    /// Every section in the order of the top bar.
+    pub const ALL: [Self; 4] = [Self::Farm, Self::Record, Self::Handbook, Self::Settings];
+
+    /// Its word in the top bar.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Farm => "Farm",
+            Self::Record => "Record",
+            Self::Handbook => "Handbook",
+            Self::Settings => "Settings",
+        }
+    }
+
+    /// Where the word leads.
+    #[must_use]
+    pub fn path(self) -> &'static str {
+        match self {
+            Self::Farm => "/",
+            Self::Record => "/record",
+            Self::Handbook => "/methods",
+            Self::Settings => "/settings",
+        }
+    }
+}
+
+/// What the base template needs. A page keeps it in a field `shell` that its JSON twin leaves out.
+#[derive(Debug, Clone)]
+pub struct Shell {
+    /// Name of the page.
+    pub title: String,
+    /// Name of the farm, when a book is open.
+    pub farm: Option<String>,
+    /// Where the page stands in the top bar.
+    pub section: Section,
+    /// Sections that have a page.
+    pub sections: Vec<Section>,
+    /// Path of the JSON twin.
+    pub twin: String,
+    /// Path of the style sheet.
+    pub style: String,
+    /// Path of the script.
+    pub script: String,
+    /// Path of the tab's mark.
+    pub icon: String,
+    /// Whether the page shows a refused form.
+    pub refused: bool,
+}
+
+impl Shell {
+    pub(crate) fn new(app: &App, section: Section, title: String, path: &str) -> Self {
+        Self {
+            title,
+            farm: app.farm().map(|farm| farm.name),
+            section,
+            sections: Section::ALL.into_iter().filter(|section| route::exists(section.path())).collect(),
+            twin: route::twin(path),
+            style: app.assets.style.clone(),
+            script: app.assets.script.clone(),
+            icon: app.assets.icon.clone(),
+            refused: false,
+        }
+    }
+
+    /// The same frame for a page that shows a refused form.
+    #[must_use]
+    pub fn refused(mut self) -> Self {
+        self.refused = true;
+        self
+    }
+
+    /// Title of the browser tab: page, farm, program.
+    #[must_use]
+    pub fn tab(&self) -> String {
+        let mark = if self.refused { "Error: " } else { "" };
+        match &self.farm {
+            Some(farm) => format!("{mark}{} - {farm} - Spadework", self.title),
+            None => format!("{mark}{} - Spadework", self.title),
+        }
+    }
+}
