@@ -1,10 +1,28 @@
 //! From the book and the science to findings and decisions.
+//!
+//! [`plot_report`] gathers the evidence on a plot, combines it, and puts every rule of [`rules`] to
+//! the ground as it may be; [`farm_report`] does so for the whole farm. A rule is one file in
+//! `rules/` and one line in [`rules::RULES`]. Nothing here reads a clock: the same book gives the
+//! same report.
 
 pub mod demo;
+pub mod evidence;
 pub mod facts;
+pub mod farm_jars;
+mod farm_report;
 pub mod finding;
+mod plot_report;
 pub mod practice;
 pub mod rule;
 pub mod rules;
+mod sampling;
 pub mod settle;
 pub mod words;
+
+pub use farm_report::{
+    Attention, AttentionKind, FarmReport, NextMeasurement, PlotLine, farm_report, farm_report_of,
+    plot_reports,
+};
+pub use finding::{Alternative, Basis, Finding, Firmness, Kind};
+pub use plot_report::{Options, PlotReport, Supposed, plot_report};
+pub use settle::{Measurement, Settles};

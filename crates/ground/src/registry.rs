@@ -1,5 +1,6 @@
 //! Every method of the house, one line each.
 
+use crate::belief;
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
 use crate::{structure, texture, water};
@@ -22,12 +23,21 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::settling::water::WaterViscosity>::new(),
     &Entry::<texture::settling::time::SettlingTime>::new(),
     &Entry::<texture::settling::cut::SettlingCut>::new(),
+    &Entry::<texture::jar::jar_test::JarTest>::new(),
+    &Entry::<texture::jar::calibration::JarCalibration>::new(),
+    &Entry::<texture::jar::mark_times::JarMarkTimes>::new(),
+    &Entry::<texture::jar::layers::JarLayers>::new(),
+    &Entry::<texture::jar::reading_error::JarReadingError>::new(),
     &Entry::<water::nitrate_leaching::NitrateLeached>::new(),
     &Entry::<structure::crusting::CrustingIndex>::new(),
     &Entry::<structure::erodibility::SoilErodibility>::new(),
     &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
     &Entry::<structure::root_limits::RootLimitingDensity>::new(),
     &Entry::<kit::units::ConvertMeasure>::new(),
+    &Entry::<belief::coordinates::IlrCoordinates>::new(),
+    &Entry::<belief::centre::CompositionCentre>::new(),
+    &Entry::<belief::combine::CombineEvidence>::new(),
+    &Entry::<belief::worth_method::MeasurementWorth>::new(),
     &Entry::<water::soil_water::SoilWaterMethod>::new(),
     &Entry::<water::tension::WaterTension>::new(),
     &Entry::<water::unsaturated::UnsaturatedConductivity>::new(),

@@ -8,7 +8,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::believe::Belief;
-use super::chance::{Chance, Fingerprint};
+use crate::kit::chance::{Chance, Fingerprint};
 use crate::kit::{Provenance, Refusal, Spread};
 use crate::texture::{Class, Composition};
 use crate::water::equations::{gravel_mass, normal_density};

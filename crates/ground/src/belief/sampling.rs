@@ -8,9 +8,9 @@
 //! target over mixture density [OwenZhou2000], so the answer does not depend on how good the parts
 //! are, only its noise does.
 
-use super::chance::Chance;
 use super::ilr::{self, Point};
 use super::state::{Component, Heard, Model};
+use crate::kit::chance::Chance;
 use crate::texture::{Class, Composition};
 
 /// Draws of the first pass.

@@ -5,8 +5,8 @@
 //! witness says y = θ + b + e. Keeping b in the state is what stops a test from being averaged away
 //! by repeating it.
 
-use super::chance::Chance;
 use super::witness::{Account, Witness};
+use crate::kit::chance::Chance;
 use crate::texture::Class;
 
 /// A reading in the form the model uses.

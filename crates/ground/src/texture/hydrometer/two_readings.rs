@@ -182,10 +182,13 @@ fn not_below_nothing(
     Ok(0.0)
 }
 
-/// Carries the two points of the curve to 50 and 2 µm.
+/// Carries the two points of the curve to 50 and 2 µm. A late reading that cuts above 2 µm is carried
+/// beyond its end, where a steep silt curve would leave no clay at all; it is let remove half at most
+/// (our judgement).
 fn at_the_limits(cut_um: [f64; 2], finer: [f64; 2]) -> Composition {
     let curve = |um: f64| percent_finer(um, (cut_um[0], finer[0]), (cut_um[1], finer[1])).clamp(0.0, 100.0);
-    let (at_50, at_2) = (curve(50.0), curve(2.0));
+    let at_50 = curve(50.0).max(finer[1]);
+    let at_2 = curve(2.0).max(finer[1] / 2.0).min(at_50);
     Composition { sand: 100.0 - at_50, silt: at_50 - at_2, clay: at_2 }
 }
 

@@ -1,5 +1,29 @@
 //! The jar test: shaken soil settles into layers, read with a ruler.
+//!
+//! * [`reading`]: what a person saw, as the farm book keeps it.
+//! * [`assess`](mod@assess): what that says about the soil, with its spread.
+//! * [`packing`] and [`calibration`]: from settled volume to mass, and how a farm's own laboratory
+//!   results sharpen it.
+//! * [`layers`], [`reading_error`], [`mark_times`]: the parts of the test that stand alone.
 
+pub mod assess;
+pub mod calibration;
+mod draws;
+mod grains;
+pub mod jar_test;
+pub mod layers;
+pub mod mark_times;
+pub mod packing;
+mod plan;
 pub mod reading;
+pub mod reading_error;
+mod settled;
+pub mod tops;
+mod vessel;
+mod words;
+mod working;
 
-pub use reading::{Boundary, Clarity, Dispersant, JarReading, JarShape, Marks, TimedMark, Width};
+pub use assess::{JarFinding, assess};
+pub use packing::{ByLayer, CalibrationPair, Packing};
+pub use reading::{Boundary, Clarity, Dispersant, Fill, JarReading, JarShape, Marks, TimedMark, Width};
+pub use tops::{LayerTops, Top, layer_tops};

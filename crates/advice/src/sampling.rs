@@ -1,0 +1,71 @@
+//! Scatter of the ground itself: how far a bag of a few cores may lie from the plot it stands for.
+//!
+//! Coefficients of variation within fields are compiled in Mulla and McBratney 2000 (sand 3 to 37 %,
+//! clay 16 to 53 %, organic matter 21 to 41 %; recalled, not read again). A vegetable plot is small
+//! and worked as one, so values from the lower half are taken: our judgement.
+
+use book::Snapshot;
+use book::model::Observation;
+use ground::belief::{Account, Witness, ilr};
+use ground::texture::measured::PercentError;
+
+/// Scatter of sand between cores of a plot, share of its value.
+pub(crate) const SAND_CV: f64 = 0.12;
+/// Scatter of clay between cores of a plot, share of its value.
+pub(crate) const CLAY_CV: f64 = 0.22;
+/// Scatter of organic matter between cores of a plot, share of its value.
+pub(crate) const ORGANIC_MATTER_CV: f64 = 0.25;
+/// Cores taken as mixed into a bag where nobody counted.
+pub(crate) const CORES_NOT_COUNTED: f64 = 5.0;
+/// Handfuls taken as mixed where no sample was recorded at all.
+const NO_SAMPLE: f64 = 2.0;
+/// Fewer cores than this are remarked on.
+const FEW: f64 = 6.0;
+
+/// Cores behind an observation.
+pub(crate) fn cores(snapshot: &Snapshot, observation: &Observation) -> f64 {
+    observation
+        .sample
+        .and_then(|id| snapshot.sample(id))
+        .map_or(NO_SAMPLE, |sample| sample.body.cores.map_or(CORES_NOT_COUNTED, f64::from))
+        .max(1.0)
+}
+
+/// Covariance, in ilr coordinates, of the mean of so many cores about the plot.
+pub(crate) fn scatter(centre: [f64; 2], cores: f64) -> [[f64; 2]; 2] {
+    let soil = ilr::from_ilr(ilr::Point::new(centre[0], centre[1]));
+    let root = cores.max(1.0).sqrt();
+    let error =
+        PercentError::none().and(SAND_CV * soil.sand / root, 0.0).and(0.0, CLAY_CV * soil.clay / root);
+    let (_, c) = error.in_ilr(soil);
+    [[c[(0, 0)], c[(0, 1)]], [c[(1, 0)], c[(1, 1)]]]
+}
+
+/// Widens a measured witness by the scatter of its cores; says so where they are few. A named class
+/// is so much wider already that the scatter is left out.
+pub(crate) fn widen(witness: &mut Witness, cores: f64) -> Option<String> {
+    let Account::Measured { centre, covariance, .. } = &mut witness.account else { return None };
+    let scatter = scatter(*centre, cores);
+    for row in 0..2 {
+        for column in 0..2 {
+            covariance[row][column] += scatter[row][column];
+        }
+    }
+    (cores < FEW).then(|| {
+        format!("Few cores ({cores:.0} counted or supposed): the bag may not stand for the whole plot, so it counts for less.")
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn more_cores_stand_for_the_plot_better() {
+        let centre = [0.0, 0.5];
+        let (few, many) = (scatter(centre, 2.0), scatter(centre, 20.0));
+        for at in 0..2 {
+            assert!(few[at][at] > 5.0 * many[at][at], "{few:?} {many:?}");
+        }
+    }
+}
