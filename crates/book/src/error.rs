@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use ground::kit::Refusal;
 use rusqlite::ErrorCode;
 
+use crate::csv_in::RowRefusal;
 use crate::held::Held;
 use crate::model::{Body, EntryId};
 
@@ -88,6 +89,15 @@ pub enum BookError {
         /// The file.
         path: PathBuf,
     },
+    /// The last entries stand in a file beside the book that cannot be taken in here.
+    #[error(
+        "the last entries of {path} are still in the file {path}-wal beside it, and on a read-only disk they cannot be taken in. Copy both files together to a place where you may write, and open the book there.",
+        path = path.display()
+    )]
+    Unfinished {
+        /// The file.
+        path: PathBuf,
+    },
     /// The disk is full.
     #[error(
         "the disk is full, so {} could not be written. This entry was not stored; all earlier ones are safe. Free some space and save again.",
@@ -137,6 +147,9 @@ pub enum BookError {
     /// The input was refused.
     #[error(transparent)]
     Refused(#[from] Refusal),
+    /// Cells of a table were refused; nothing of the table was stored.
+    #[error("{}", rows_words(.0))]
+    Rows(Vec<RowRefusal>),
     /// The operating system would not.
     #[error("{} could not be {doing}: {source}.", path.display())]
     Io {
@@ -176,9 +189,24 @@ impl BookError {
         match source.kind() {
             std::io::ErrorKind::NotFound => Self::Missing { path },
             std::io::ErrorKind::AlreadyExists => Self::Exists { path },
+            std::io::ErrorKind::PermissionDenied if doing != "read" => Self::ReadOnly { path },
             std::io::ErrorKind::ReadOnlyFilesystem => Self::ReadOnly { path },
             std::io::ErrorKind::StorageFull => Self::Full { path },
             _ => Self::Io { path, doing, source },
         }
     }
+}
+
+/// Refused cells named one by one.
+const MOST_ROWS_NAMED: usize = 5;
+
+fn rows_words(rows: &[RowRefusal]) -> String {
+    let mut words = format!("nothing was stored, because the table has {} wrong", rows.len());
+    words.push_str(if rows.len() == 1 { " place: " } else { " places: " });
+    let named: Vec<String> = rows.iter().take(MOST_ROWS_NAMED).map(ToString::to_string).collect();
+    words.push_str(&named.join("; "));
+    if rows.len() > MOST_ROWS_NAMED {
+        words.push_str("; and more");
+    }
+    words
 }

@@ -7,14 +7,17 @@
 //! Nothing in a book is ever overwritten: a correction is a further revision with its reason, and
 //! so is a withdrawal, which another revision can undo.
 
+mod archive;
+mod csv_in;
 mod error;
 mod held;
 pub mod model;
 mod snapshot;
 mod store;
 
+pub use csv_in::{Imported, LabColumn, LabColumns, RowRefusal};
 pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};
 pub use model::{Body, EntryId, Kind, Record};
 pub use snapshot::{JarLabPair, Snapshot, Withdrawn};
-pub use store::{Attachment, Book, LARGEST_ATTACHMENT_BYTES, Writing};
+pub use store::{Attachment, Book, CheckReport, LARGEST_ATTACHMENT_BYTES, Problem, Writing};

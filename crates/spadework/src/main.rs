@@ -1,2 +1,48 @@
-//! Spadework.
-fn main() {}
+//! The command line of Spadework: one file a command, all of them on the same functions as the app.
+
+mod args;
+mod commands;
+mod picture;
+mod report;
+mod setting;
+mod terminal;
+mod trouble;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::Cli;
+use terminal::Terminal;
+use trouble::Trouble;
+
+fn main() -> ExitCode {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => return misread(&error),
+    };
+    let terminal = Terminal::new(cli.global.json, cli.global.picture);
+    match commands::run(cli.command, &cli.global, &terminal) {
+        Ok(report) => {
+            terminal.print(&report);
+            report.exit.code()
+        }
+        Err(trouble) => {
+            terminal.complain(&trouble);
+            trouble.exit().code()
+        }
+    }
+}
+
+/// Help, version, and a command line that cannot be read.
+fn misread(error: &clap::Error) -> ExitCode {
+    let as_json = std::env::args().any(|argument| argument == "--json");
+    if error.use_stderr() && as_json {
+        let trouble = Trouble::of_usage(error);
+        Terminal::new(true, false).complain(&trouble);
+        return trouble.exit().code();
+    }
+    // A closed pipe is no reason to fail.
+    let _ = error.print();
+    if error.use_stderr() { trouble::Exit::Refused.code() } else { trouble::Exit::Done.code() }
+}

@@ -15,7 +15,7 @@ mod plot;
 mod sample;
 pub mod seen;
 mod structure;
-pub mod text;
+pub(crate) mod text;
 
 use ground::kit::Refusal;
 use schemars::JsonSchema;

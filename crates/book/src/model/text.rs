@@ -3,9 +3,9 @@
 use ground::kit::Refusal;
 
 /// Longest name, label or person, in characters.
-pub const NAME_CHARACTERS: usize = 120;
+pub(crate) const NAME_CHARACTERS: usize = 120;
 /// Longest note, in characters.
-pub const NOTE_CHARACTERS: usize = 20_000;
+pub(crate) const NOTE_CHARACTERS: usize = 20_000;
 
 /// A name must be there and be short enough for a label.
 pub(crate) fn name(field: &str, text: &str, example: &str) -> Result<(), Refusal> {

@@ -6,7 +6,7 @@ use ground::kit::Refusal;
 use rusqlite::{OptionalExtension, params};
 use sha2::{Digest, Sha256};
 
-use super::Book;
+use super::{Book, Writing};
 use crate::error::{BookError, Result};
 
 /// Largest file that may be attached, in bytes.
@@ -30,35 +30,7 @@ impl Book {
     /// The file is empty or too large, its media type is malformed or differs from the one it was
     /// kept under before, or the book cannot be written.
     pub fn attach(&mut self, bytes: &[u8], media_type: &str) -> Result<String> {
-        check(bytes, media_type)?;
-        let sha256 = hash(bytes);
-        let known: Option<String> = self.read(|connection| {
-            connection
-                .query_row("SELECT media_type FROM attachment WHERE sha256 = ?1", [&sha256], |row| row.get(0))
-                .optional()
-        })?;
-        match known {
-            Some(known) if known == media_type => return Ok(sha256),
-            Some(known) => {
-                return Err(Refusal::new(
-                    "media_type",
-                    format!("this file is in the book already, as {known}"),
-                )
-                .given(media_type)
-                .accepted(known.clone())
-                .example(known)
-                .into());
-            }
-            None => {}
-        }
-        self.sql(|connection| {
-            // Another process may attach the same file at the same moment.
-            connection.execute(
-                "INSERT INTO attachment (sha256, media_type, bytes) VALUES (?1, ?2, ?3) ON CONFLICT DO NOTHING",
-                params![sha256, media_type, bytes],
-            )
-        })?;
-        Ok(sha256)
+        self.write(|writing| writing.attach(bytes, media_type))
     }
 
     /// An attached file.
@@ -76,6 +48,35 @@ impl Book {
                 .optional()
         })?
         .ok_or_else(|| BookError::NoAttachment { sha256: sha256.chars().take(80).collect() })
+    }
+}
+
+impl Writing<'_> {
+    /// See [`Book::attach`].
+    ///
+    /// # Errors
+    /// See [`Book::attach`].
+    pub fn attach(&mut self, bytes: &[u8], media_type: &str) -> Result<String> {
+        check(bytes, media_type)?;
+        let sha256 = hash(bytes);
+        match self.media_type_of(&sha256)? {
+            None => self.sql(
+                "INSERT INTO attachment (sha256, media_type, bytes) VALUES (?1, ?2, ?3)",
+                params![sha256, media_type, bytes],
+            )?,
+            Some(known) if known != media_type => {
+                return Err(Refusal::new(
+                    "media_type",
+                    format!("this file is in the book already, as {known}"),
+                )
+                .given(media_type)
+                .accepted(known.clone())
+                .example(known)
+                .into());
+            }
+            Some(_) => {}
+        }
+        Ok(sha256)
     }
 }
 

@@ -2,6 +2,9 @@
 
 mod attachment;
 mod backup;
+mod bulk;
+mod check;
+mod csv_out;
 mod ids;
 mod migrate;
 mod open;
@@ -20,6 +23,9 @@ use crate::error::{BookError, Result};
 use ids::Ids;
 
 pub use attachment::{Attachment, LARGEST_ATTACHMENT_BYTES};
+pub(crate) use attachment::{check as check_attachment, hash};
+pub use check::{CheckReport, Problem};
+pub(crate) use rules::fold;
 pub use write::Writing;
 
 /// An open farm book.
@@ -41,7 +47,7 @@ impl Book {
     }
 
     /// From here on, identities follow from `seed` and the stamps instead of chance, so that a
-    /// script makes the same book every time. For demonstrations and tests; one seed a book.
+    /// script writes the same records every time. For demonstrations and tests; one seed a book.
     pub fn seed_ids(&mut self, seed: u64) {
         self.ids = Ids::Seeded { seed, made: 0 };
     }

@@ -34,9 +34,6 @@ impl Book {
         if path.exists() {
             return Err(BookError::Exists { path: path.to_owned() });
         }
-        if whole::folder_of(path).is_some_and(|folder| !folder.is_dir()) {
-            return Err(BookError::Missing { path: path.to_owned() });
-        }
         whole::appear(path, |draft| {
             let connection =
                 connect(draft, OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE)
@@ -90,6 +87,9 @@ impl Book {
                 let frozen = PathBuf::from(format!("file:{}?immutable=1", uri_path(path)));
                 Self::read_only(&frozen, OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI, path)?
             }
+            Err(BookError::ReadOnly { .. } | BookError::Database { .. }) => {
+                return Err(BookError::Unfinished { path: path.to_owned() });
+            }
             other => other?,
         };
         if book.known_version()? < LATEST {
@@ -141,9 +141,34 @@ impl Book {
         if version > LATEST {
             return Err(BookError::Newer { path, found: version, known: LATEST });
         }
+        if let Some(detail) = self.cut_short()? {
+            return Err(BookError::Damaged { path, detail });
+        }
         let verdict: String =
             self.read(|connection| connection.query_row("PRAGMA quick_check(1)", [], |row| row.get(0)))?;
         if verdict == "ok" { Ok(version) } else { Err(BookError::Damaged { path, detail: verdict }) }
+    }
+}
+
+impl Book {
+    /// SQLite reads the missing end of a last page as zeros and says nothing.
+    fn cut_short(&self) -> Result<Option<String>> {
+        let (pages, page_bytes): (u32, u32) = self.read(|connection| {
+            Ok((
+                connection.pragma_query_value(None, "page_count", |row| row.get(0))?,
+                connection.pragma_query_value(None, "page_size", |row| row.get(0))?,
+            ))
+        })?;
+        // Pages may stand in the log alone. Asked after counting and before measuring, so that
+        // another process that writes meanwhile is not mistaken for damage.
+        if has_log(&self.path) {
+            return Ok(None);
+        }
+        let wanted = u64::from(pages) * u64::from(page_bytes);
+        let found =
+            std::fs::metadata(&self.path).map_err(|source| BookError::io(&self.path, "read", source))?.len();
+        Ok((found < wanted || found % u64::from(page_bytes) != 0)
+            .then(|| format!("it is cut short: {found} bytes are there of {wanted}")))
     }
 }
 

@@ -85,7 +85,11 @@ impl Book {
         })
     }
 
-    pub(crate) fn revisions(&self, sql: &str, values: impl rusqlite::Params) -> Result<Vec<Revision>> {
+    pub(super) fn all_revisions(&self) -> Result<Vec<Revision>> {
+        self.revisions(&format!("SELECT {COLUMNS} FROM history ORDER BY sequence"), [])
+    }
+
+    fn revisions(&self, sql: &str, values: impl rusqlite::Params) -> Result<Vec<Revision>> {
         let mut statement =
             self.connection.prepare_cached(sql).map_err(|error| BookError::of(&self.path, error))?;
         let rows = statement

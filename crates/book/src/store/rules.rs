@@ -1,4 +1,4 @@
-//! What a record may say given what else stands in the book.
+//! What a record may say on being written, given what else stands in the book.
 
 use std::path::Path;
 
@@ -9,7 +9,7 @@ use super::read;
 use crate::error::{BookError, Result};
 use crate::model::{Body, EntryId, Kind};
 
-/// Checks the links of a body, and that names which people use to tell plots apart stay apart.
+/// Checks the links of a body, that its reading can be read, and that names which people use to tell plots apart stay apart.
 pub(super) fn accept(connection: &Connection, path: &Path, id: EntryId, body: &Body) -> Result<()> {
     let links = body.links();
     if let Some(plot) = links.plot {
@@ -33,6 +33,9 @@ pub(super) fn accept(connection: &Connection, path: &Path, id: EntryId, body: &B
             .given(observation)
             .accepted("an observation of the same plot")
             .into());
+    }
+    if let Body::Observation(observation) = body {
+        observation.seen.accept().map_err(|refusal| refusal.inside("seen"))?;
     }
     if let Body::Photo(photo) = body {
         attached(connection, path, &photo.sha256, &photo.media_type)?;
@@ -59,11 +62,7 @@ fn linked(connection: &Connection, path: &Path, field: &str, id: EntryId, kind: 
 }
 
 fn attached(connection: &Connection, path: &Path, sha256: &str, media_type: &str) -> Result<()> {
-    let found: Option<String> = connection
-        .query_row("SELECT media_type FROM attachment WHERE sha256 = ?1", [sha256], |row| row.get(0))
-        .optional()
-        .map_err(|error| BookError::of(path, error))?;
-    match found {
+    match media_type_of(connection, path, sha256)? {
         None => Err(Refusal::new("sha256", "the picture itself is not in the book yet; attach it first")
             .given(sha256)
             .accepted("the SHA-256 of an attached file")
@@ -77,6 +76,14 @@ fn attached(connection: &Connection, path: &Path, sha256: &str, media_type: &str
         }
         Some(_) => Ok(()),
     }
+}
+
+/// The media type an attached file was kept under; `None` when it is not in the book.
+pub(super) fn media_type_of(connection: &Connection, path: &Path, sha256: &str) -> Result<Option<String>> {
+    connection
+        .query_row("SELECT media_type FROM attachment WHERE sha256 = ?1", [sha256], |row| row.get(0))
+        .optional()
+        .map_err(|error| BookError::of(path, error))
 }
 
 fn lone_name(connection: &Connection, path: &Path, id: EntryId, name: &str) -> Result<()> {

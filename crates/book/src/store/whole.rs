@@ -11,7 +11,11 @@ use crate::error::{BookError, Result};
 /// When `write` fails, no trace of the draft is left.
 pub(crate) fn appear<T>(path: &Path, write: impl FnOnce(&Path) -> Result<T>) -> Result<T> {
     let draft = draft_name(path);
-    let outcome = write(&draft).and_then(|value| publish(&draft, path).map(|()| value));
+    // Whether one may write there, the system tells best; a draft left by a crash is emptied.
+    let outcome = fs::File::create(&draft)
+        .map_err(|source| BookError::io(path, "written", source))
+        .and_then(|_| write(&draft))
+        .and_then(|value| publish(&draft, path).map(|()| value));
     for leftover in ["", "-wal", "-shm", "-journal"] {
         let mut name = draft.clone().into_os_string();
         name.push(leftover);
@@ -45,7 +49,7 @@ fn sync_folder(path: &Path) {
 }
 
 /// The folder a path lies in; `None` for a bare file name in the current folder.
-pub(crate) fn folder_of(path: &Path) -> Option<&Path> {
+fn folder_of(path: &Path) -> Option<&Path> {
     path.parent().filter(|folder| !folder.as_os_str().is_empty())
 }
 

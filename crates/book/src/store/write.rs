@@ -8,7 +8,7 @@ use rusqlite::{Transaction, TransactionBehavior, params};
 use super::ids::Ids;
 use super::{Book, read, rules};
 use crate::error::{BookError, Result};
-use crate::held::{Held, Stamp};
+use crate::held::{Held, Revision, Stamp};
 use crate::model::{Body, EntryId, Farm, Kind, Record, text};
 
 /// A write under way: everything in it is stored together or not at all.
@@ -110,7 +110,7 @@ impl Writing<'_> {
         let id = self.ids.next(stamp);
         let whole: Body = body.clone().into();
         self.accept(id, &whole, stamp)?;
-        self.sql("INSERT INTO entry (id, kind) VALUES (?1, ?2)", params![id.to_string(), T::KIND.name()])?;
+        self.open_entry(id, T::KIND)?;
         self.append(id, 1, &whole, false, "", stamp)?;
         Ok(Held { id, number: 1, recorded_at: stamp.at, recorded_by: stamp.by.clone(), body })
     }
@@ -189,6 +189,10 @@ impl Writing<'_> {
         rules::accept(&self.transaction, self.path, id, body)
     }
 
+    pub(super) fn media_type_of(&self, sha256: &str) -> Result<Option<String>> {
+        rules::media_type_of(&self.transaction, self.path, sha256)
+    }
+
     fn latest(&self, id: EntryId, kind: Option<Kind>) -> Result<read::Latest> {
         let found = read::latest(&self.transaction, self.path, id)?;
         match (found, kind) {
@@ -198,6 +202,19 @@ impl Writing<'_> {
             (Some(latest), _) => Ok(latest),
             (None, kind) => Err(BookError::NotFound { what: kind.map_or("record", Kind::name), id }),
         }
+    }
+
+    /// Writes a revision of an archive as it was, its first one with its entry.
+    pub(super) fn replay(&self, revision: &Revision) -> Result<()> {
+        let Revision { id, kind, number, recorded_at, recorded_by, body, withdrawn, reason } = revision;
+        if *number == 1 {
+            self.open_entry(*id, *kind)?;
+        }
+        self.append(*id, *number, body, *withdrawn, reason, &Stamp::new(*recorded_at, recorded_by))
+    }
+
+    fn open_entry(&self, id: EntryId, kind: Kind) -> Result<()> {
+        self.sql("INSERT INTO entry (id, kind) VALUES (?1, ?2)", params![id.to_string(), kind.name()])
     }
 
     fn append(
@@ -214,11 +231,11 @@ impl Writing<'_> {
         self.sql(
             "INSERT INTO revision (entry_id, number, recorded_at, recorded_by, withdrawn, reason, body) \
              VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
-            params![id.to_string(), number, stamp.at.to_string(), stamp.by, withdrawn, reason.trim(), text],
+            params![id.to_string(), number, stamp.at.to_string(), stamp.by, withdrawn, reason, text],
         )
     }
 
-    fn sql(&self, sql: &str, values: impl rusqlite::Params) -> Result<()> {
+    pub(super) fn sql(&self, sql: &str, values: impl rusqlite::Params) -> Result<()> {
         self.transaction
             .prepare_cached(sql)
             .and_then(|mut statement| statement.execute(values))

@@ -1,0 +1,300 @@
+//! Valid records of every kind, from chance.
+
+#![allow(dead_code, unreachable_pub, reason = "each test file uses its own part")]
+#![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
+
+mod seen;
+
+use book::model::*;
+use book::{Book, Stamp};
+use ground::kit::testing::any_of;
+use ground::kit::{Bounded, Refusal};
+use jiff::Timestamp;
+use jiff::civil::Date;
+use proptest::collection::vec;
+use proptest::option::of;
+use proptest::prelude::*;
+use proptest::sample::select;
+
+pub use seen::any_seen;
+
+pub fn stamp(second: i64, by: &str) -> Stamp {
+    Stamp::new(Timestamp::from_second(1_776_000_000 + second).unwrap(), by)
+}
+
+pub fn farm() -> Farm {
+    Farm::named("Long Furrow Farm", UnitSystem::Metric)
+}
+
+pub fn plain_plot(name: &str) -> Plot {
+    Plot {
+        name: name.to_owned(),
+        place: Place::OpenField,
+        shape: Shape::Area { area_m2: PlotArea::literal(300.0) },
+        slope_percent: None,
+        root_depth_cm: None,
+        use_note: String::new(),
+        watering: None,
+    }
+}
+
+pub fn plain_note(text: impl Into<String>) -> Note {
+    Note { plot: None, text: text.into() }
+}
+
+/// A number that needs all its digits, so that a lossy way through text would show.
+fn quantity<Q: Bounded + std::fmt::Debug>() -> impl Strategy<Value = Q> {
+    any_of::<Q>()
+}
+
+/// Any text a person or a pasted page may hold; never a NUL, which is refused.
+fn text(most: usize) -> impl Strategy<Value = String> {
+    vec(any::<char>().prop_filter("NUL is refused", |c| *c != '\0'), 0..=most).prop_map(String::from_iter)
+}
+
+fn name() -> impl Strategy<Value = String> {
+    text(40).prop_filter("a name is not blank", |name| !name.trim().is_empty())
+}
+
+fn date() -> impl Strategy<Value = Date> {
+    (1990_i16..2100, 1_i8..=12, 1_i8..=28).prop_map(|(year, month, day)| Date::constant(year, month, day))
+}
+
+fn moment() -> impl Strategy<Value = Timestamp> {
+    (0_i64..4_000_000_000, 0_i32..1_000_000_000).prop_map(|(s, ns)| Timestamp::new(s, ns).unwrap())
+}
+
+fn month_day() -> impl Strategy<Value = MonthDay> {
+    (1_i8..=12, 1_i8..=31).prop_filter_map("a day of that month", |(month, day)| MonthDay::new(month, day))
+}
+
+pub fn any_farm() -> impl Strategy<Value = Farm> {
+    (
+        name(),
+        of(quantity()),
+        of(quantity()),
+        select(vec![UnitSystem::UsCustomary, UnitSystem::Metric]),
+        of(month_day()),
+        of(month_day()),
+        of("[A-Z]{3}"),
+        of(quantity()),
+    )
+        .prop_map(
+            |(
+                name,
+                latitude_degrees,
+                longitude_degrees,
+                units,
+                last_frost,
+                first_frost,
+                currency,
+                hour_worth,
+            )| Farm {
+                name,
+                latitude_degrees,
+                longitude_degrees,
+                units,
+                last_frost,
+                first_frost,
+                currency,
+                hour_worth,
+            },
+        )
+}
+
+/// A plot; its place in the book makes its name its own.
+pub fn any_plot() -> impl Strategy<Value = Plot> {
+    let shape = prop_oneof![
+        (quantity(), quantity()).prop_map(|(length_m, width_m)| Shape::Rectangle { length_m, width_m }),
+        quantity().prop_map(|area_m2| Shape::Area { area_m2 }),
+    ];
+    (
+        name(),
+        select(Place::ALL.to_vec()),
+        shape,
+        of(quantity()),
+        of(quantity()),
+        text(60),
+        of(select(Watering::ALL.to_vec())),
+    )
+        .prop_map(|(name, place, shape, slope_percent, root_depth_cm, use_note, watering)| Plot {
+            name,
+            place,
+            shape,
+            slope_percent,
+            root_depth_cm,
+            use_note,
+            watering,
+        })
+}
+
+pub fn any_bed(plot: EntryId) -> impl Strategy<Value = Bed> {
+    (name(), quantity(), quantity(), 1_u16..=10_000).prop_map(move |(name, length_m, width_m, count)| Bed {
+        plot,
+        name,
+        length_m,
+        width_m,
+        count,
+    })
+}
+
+pub fn any_structure(plot: EntryId) -> impl Strategy<Value = Structure> {
+    (any::<bool>(), name(), select(StructureKind::ALL.to_vec()), of(quantity()), of(quantity()), text(60))
+        .prop_map(move |(on, name, kind, length_m, width_m, note)| Structure {
+            plot: on.then_some(plot),
+            name,
+            kind,
+            length_m,
+            width_m,
+            note,
+        })
+}
+
+pub fn any_sample(plot: EntryId) -> impl Strategy<Value = Sample> {
+    (
+        date(),
+        quantity::<SampleDepth>(),
+        quantity::<SampleDepth>(),
+        of(1_u16..=500),
+        text(40),
+        text(40),
+        text(60),
+    )
+        .prop_filter_map(
+            "a layer has a thickness",
+            move |(taken_on, a, b, cores, taken_by, bag_label, note)| {
+                let (from_cm, to_cm) = if a < b { (a, b) } else { (b, a) };
+                (from_cm < to_cm).then_some(Sample {
+                    plot,
+                    taken_on,
+                    from_cm,
+                    to_cm,
+                    cores,
+                    taken_by,
+                    bag_label,
+                    note,
+                })
+            },
+        )
+}
+
+pub fn any_observation(plot: EntryId, sample: Option<EntryId>) -> impl Strategy<Value = Observation> {
+    (date(), text(40), text(60), any_seen()).prop_map(move |(seen_on, seen_by, note, seen)| Observation {
+        plot,
+        sample,
+        seen_on,
+        seen_by,
+        note,
+        seen,
+    })
+}
+
+pub fn any_decision(plot: EntryId) -> impl Strategy<Value = Decision> {
+    (name(), select(Choice::ALL.to_vec()), text(60)).prop_map(move |(finding_id, choice, reason)| Decision {
+        plot,
+        finding_id,
+        choice,
+        reason,
+    })
+}
+
+pub fn any_note(plot: EntryId) -> impl Strategy<Value = Note> {
+    (any::<bool>(), name()).prop_map(move |(on, text)| Note { plot: on.then_some(plot), text })
+}
+
+/// Everything needed to fill a book, links left to be made.
+#[derive(Debug, Clone)]
+pub struct Script {
+    pub farm: Farm,
+    pub farm_again: Farm,
+    pub plot: Plot,
+    pub plot_again: Plot,
+    pub bed: Bed,
+    pub structure: Structure,
+    pub sample: Sample,
+    pub observations: Vec<Observation>,
+    pub observation_again: Observation,
+    pub decision: Decision,
+    pub note: Note,
+    pub picture: Vec<u8>,
+    pub caption: String,
+    pub reason: String,
+    pub by: String,
+}
+
+/// An identity that stands for "the plot of this book" until there is one.
+pub fn any_script() -> impl Strategy<Value = Script> {
+    let nowhere: EntryId = "0190163d-8694-739b-aea5-966c26f8ad91".parse().unwrap();
+    (
+        (any_farm(), any_farm(), any_plot(), any_plot()),
+        (any_bed(nowhere), any_structure(nowhere), any_sample(nowhere)),
+        (vec(any_observation(nowhere, None), 1..6), any_observation(nowhere, None)),
+        (any_decision(nowhere), any_note(nowhere)),
+        (vec(any::<u8>(), 1..200), text(40), text(60), text(40)),
+    )
+        .prop_map(
+            |(
+                (farm, farm_again, plot, plot_again),
+                (bed, structure, sample),
+                (observations, observation_again),
+                (decision, note),
+                (picture, caption, reason, by),
+            )| Script {
+                farm,
+                farm_again,
+                plot,
+                plot_again,
+                bed,
+                structure,
+                sample,
+                observations,
+                observation_again,
+                decision,
+                note,
+                picture,
+                caption,
+                reason,
+                by,
+            },
+        )
+}
+
+/// Writes a script into a new book at `path`: every kind, with corrections, withdrawals and undoing.
+pub fn fill(path: &std::path::Path, script: &Script) -> book::Result<Book> {
+    let at = |second| stamp(second, &script.by);
+    let mut book = Book::create(path, script.farm.clone(), &at(0))?;
+    let farm = book.snapshot()?.farm;
+    book.revise(farm.id, farm.number, script.farm_again.clone(), &script.reason, &at(1))?;
+    let plot = book.record(script.plot.clone(), &at(2))?;
+    book.revise(plot.id, 1, script.plot_again.clone(), &script.reason, &at(3))?;
+    book.record(Bed { plot: plot.id, ..script.bed.clone() }, &at(4))?;
+    let structure = Structure { plot: script.structure.plot.map(|_| plot.id), ..script.structure.clone() };
+    book.record(structure, &at(5))?;
+    let sample = book.record(Sample { plot: plot.id, ..script.sample.clone() }, &at(6))?;
+    let mut last = None;
+    for (turn, observation) in script.observations.iter().enumerate() {
+        let sample = (turn % 2 == 0).then_some(sample.id);
+        let observation = Observation { plot: plot.id, sample, ..observation.clone() };
+        last = Some(book.record(observation, &at(7))?);
+    }
+    let Some(last) = last else { return Err(Refusal::new("observations", "none").into()) };
+    let again = Observation { plot: plot.id, sample: None, ..script.observation_again.clone() };
+    book.revise(last.id, 1, again, &script.reason, &at(8))?;
+    book.withdraw(last.id, 2, &script.reason, &at(9))?;
+    book.restore(last.id, 3, "", &at(10))?;
+    let decision = book.record(Decision { plot: plot.id, ..script.decision.clone() }, &at(11))?;
+    book.withdraw(decision.id, 1, &script.reason, &at(12))?;
+    book.record(Note { plot: script.note.plot.map(|_| plot.id), ..script.note.clone() }, &at(13))?;
+    let sha256 = book.attach(&script.picture, "image/png")?;
+    book.record(
+        Photo {
+            plot: Some(plot.id),
+            observation: Some(last.id),
+            sha256,
+            media_type: "image/png".into(),
+            caption: script.caption.clone(),
+        },
+        &at(14),
+    )?;
+    Ok(book)
+}

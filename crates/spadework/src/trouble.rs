@@ -1,0 +1,166 @@
+//! What can go wrong, how it is told, and the exit codes.
+
+use std::process::ExitCode;
+
+use book::BookError;
+use ground::kit::Refusal;
+use serde_json::{Value, json};
+
+/// How the program ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Exit {
+    /// All was done.
+    Done = 0,
+    /// Something else went wrong.
+    Other = 1,
+    /// The input was refused.
+    Refused = 2,
+    /// The farm book could not be used.
+    Book = 3,
+    /// A check did not agree.
+    ChecksFailed = 4,
+}
+
+impl Exit {
+    /// Every way to end, in the order of the codes.
+    pub(crate) const ALL: [Self; 5] =
+        [Self::Done, Self::Other, Self::Refused, Self::Book, Self::ChecksFailed];
+
+    /// What the code means.
+    pub(crate) fn words(self) -> &'static str {
+        match self {
+            Self::Done => "done",
+            Self::Other => "something went wrong that none of the others covers",
+            Self::Refused => "the input was refused; nothing was stored",
+            Self::Book => "the farm book could not be opened, read or written",
+            Self::ChecksFailed => "a published case, or the check of a book, did not come out right",
+        }
+    }
+
+    /// For the operating system.
+    pub(crate) fn code(self) -> ExitCode {
+        ExitCode::from(self as u8)
+    }
+}
+
+/// Something that went wrong.
+#[derive(Debug)]
+pub(crate) struct Trouble(Box<Told>);
+
+#[derive(Debug)]
+struct Told {
+    kind: Kind,
+    hints: Vec<String>,
+}
+
+#[derive(Debug)]
+enum Kind {
+    Refused(Refusal),
+    Book(String),
+    Other(String),
+}
+
+impl Trouble {
+    /// Something that none of the other kinds covers.
+    pub(crate) fn other(message: impl Into<String>) -> Self {
+        Self::of(Kind::Other(message.into()))
+    }
+
+    fn of(kind: Kind) -> Self {
+        Self(Box::new(Told { kind, hints: Vec::new() }))
+    }
+
+    /// A command line that cannot be read.
+    pub(crate) fn of_usage(error: &clap::Error) -> Self {
+        use clap::error::{ContextKind, ContextValue};
+        let text = |kind| match error.get(kind) {
+            Some(ContextValue::String(text)) => text.clone(),
+            Some(ContextValue::Strings(texts)) => texts.join(", "),
+            _ => String::new(),
+        };
+        let field = text(ContextKind::InvalidArg).trim_start_matches('-').to_owned();
+        let rendered = error.to_string();
+        let message = rendered.lines().next().unwrap_or_default().trim_start_matches("error: ").to_owned();
+        let refusal = Refusal::new(field.split([' ', '=']).next().unwrap_or_default(), message)
+            .given(format!("{}{}", text(ContextKind::InvalidValue), text(ContextKind::InvalidSubcommand)))
+            .accepted(text(ContextKind::ValidValue))
+            .example(text(ContextKind::SuggestedArg));
+        Self::from(refusal)
+            .hint("spadework --help lists every command; spadework COMMAND --help every option")
+    }
+
+    /// Adds something to try.
+    pub(crate) fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.0.hints.push(hint.into());
+        self
+    }
+
+    /// How the program ends because of it.
+    pub(crate) fn exit(&self) -> Exit {
+        match self.0.kind {
+            Kind::Refused(_) => Exit::Refused,
+            Kind::Book(_) => Exit::Book,
+            Kind::Other(_) => Exit::Other,
+        }
+    }
+
+    /// For a program: always the same shape.
+    pub(crate) fn json(&self) -> Value {
+        let refusal = match &self.0.kind {
+            Kind::Refused(refusal) => refusal.clone(),
+            Kind::Book(message) | Kind::Other(message) => Refusal::new("", message.clone()),
+        };
+        let mut error = json!(refusal);
+        if !self.0.hints.is_empty() {
+            error["try"] = json!(self.0.hints);
+        }
+        json!({ "error": error })
+    }
+
+    /// For a person: what happened, then what to try.
+    pub(crate) fn words(&self) -> String {
+        let mut words = match &self.0.kind {
+            Kind::Refused(refusal) => {
+                let mut words = format!("refused: {}", with_field(refusal));
+                if !refusal.accepted.is_empty() && !refusal.message.contains(&refusal.accepted) {
+                    words.push_str(&format!("\n  accepted: {}", refusal.accepted));
+                }
+                if !refusal.example.is_empty() && !refusal.message.contains(&refusal.example) {
+                    words.push_str(&format!("\n  example: {}", refusal.example));
+                }
+                words
+            }
+            Kind::Book(message) => format!("farm book: {message}"),
+            Kind::Other(message) => format!("error: {message}"),
+        };
+        for hint in &self.0.hints {
+            words.push_str("\nTry: ");
+            words.push_str(hint);
+        }
+        words
+    }
+}
+
+/// The field is named unless the sentence names it already.
+fn with_field(refusal: &Refusal) -> String {
+    if refusal.field.is_empty() || refusal.message.contains(&refusal.field) {
+        refusal.message.clone()
+    } else {
+        refusal.to_string()
+    }
+}
+
+impl From<Refusal> for Trouble {
+    fn from(refusal: Refusal) -> Self {
+        Self::of(Kind::Refused(refusal))
+    }
+}
+
+impl From<BookError> for Trouble {
+    fn from(error: BookError) -> Self {
+        match error {
+            BookError::Refused(refusal) => refusal.into(),
+            other => Self::of(Kind::Book(other.to_string())),
+        }
+    }
+}
