@@ -30,6 +30,11 @@ impl Report {
         Self { text: pretty(&json), json, exit: Exit::Done }
     }
 
+    /// Nothing more to print, for commands that print as they go.
+    pub(crate) fn silent() -> Self {
+        Self { json: Value::Null, text: String::new(), exit: Exit::Done }
+    }
+
     /// Ends the program with another code.
     pub(crate) fn ending(mut self, exit: Exit) -> Self {
         self.exit = exit;
