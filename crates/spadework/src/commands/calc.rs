@@ -95,7 +95,7 @@ impl Calc {
 
 fn no_such_method(name: &str) -> Trouble {
     let known: Vec<&str> = registry::METHODS.iter().map(|method| method.card().name).collect();
-    let likely = known.iter().max_by_key(|known| common(name, known)).copied().unwrap_or_default();
+    let likely = known.iter().max_by(|a, b| likeness(name, a).total_cmp(&likeness(name, b))).copied().unwrap_or_default();
     Trouble::from(
         Refusal::new("method", format!("no method is called {name:?}"))
             .given(name)
@@ -105,11 +105,12 @@ fn no_such_method(name: &str) -> Trouble {
     .hint("spadework calc --list")
 }
 
-/// How many pairs of neighbouring letters two names share.
-fn common(one: &str, other: &str) -> usize {
+/// Share of their pairs of neighbouring letters that two names have in common.
+fn likeness(one: &str, other: &str) -> f64 {
     let pairs = |text: &str| text.as_bytes().windows(2).map(<[u8]>::to_vec).collect::<Vec<_>>();
-    let other = pairs(other);
-    pairs(one).iter().filter(|pair| other.contains(pair)).count()
+    let (one, other) = (pairs(one), pairs(other));
+    let shared = one.iter().filter(|pair| other.contains(pair)).count();
+    2.0 * shared as f64 / (one.len() + other.len()).max(1) as f64
 }
 
 /// Names of the methods that a shipped case checks.

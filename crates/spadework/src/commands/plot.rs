@@ -43,10 +43,11 @@ impl Plot {
 /// A plot in a few lines: what it is, and its decisions.
 pub(crate) fn brief(report: &PlotReport, terminal: &Terminal) -> String {
     let mut text = heading(report, terminal);
+    let mut said = Vec::new();
     for finding in &report.findings {
         let line = format!("- [{}] {}: {}", mark(finding), finding.title, finding.statement);
         text.push_str(&format!("\n{}", wrapped(&line, terminal.width, "  ")));
-        text.push_str(&cautions(finding, terminal));
+        text.push_str(&cautions(finding, &mut said, terminal));
     }
     text
 }
@@ -63,12 +64,19 @@ fn mark(finding: &Finding) -> String {
     }
 }
 
-fn cautions(finding: &Finding, terminal: &Terminal) -> String {
-    finding
-        .cautions
-        .iter()
-        .map(|caution| format!("\n  {}", wrapped(&format!("Caution: {caution}"), terminal.width - 2, "    ")))
-        .collect()
+/// The cautions of a finding; each is printed once a plot, beside the first finding that carries it.
+fn cautions(finding: &Finding, said: &mut Vec<&'static str>, terminal: &Terminal) -> String {
+    let mut text = String::new();
+    for caution in &finding.cautions {
+        if !said.contains(caution) {
+            said.push(caution);
+            text.push_str(&format!(
+                "\n  {}",
+                wrapped(&format!("Caution: {caution}"), terminal.width - 2, "    ")
+            ));
+        }
+    }
+    text
 }
 
 fn whole(report: &PlotReport, system: UnitSystem, terminal: &Terminal, working: bool) -> String {
@@ -105,6 +113,7 @@ fn whole(report: &PlotReport, system: UnitSystem, terminal: &Terminal, working: 
             wrapped(&format!("Does not agree: {}", disagreement.sentence), terminal.width, "  ")
         ));
     }
+    let mut cautioned = Vec::new();
     for kind in Kind::ALL {
         let of_kind: Vec<&Finding> = report.findings.iter().filter(|finding| finding.kind == kind).collect();
         if of_kind.is_empty() {
@@ -112,7 +121,7 @@ fn whole(report: &PlotReport, system: UnitSystem, terminal: &Terminal, working: 
         }
         text.push_str(&format!("\n\n{}", kind.title()));
         for finding in of_kind {
-            text.push_str(&format!("\n{}", said(finding, terminal, working)));
+            text.push_str(&format!("\n{}", said(finding, &mut cautioned, terminal, working)));
         }
     }
     if let Some(best) = report.measurements.first() {
@@ -171,13 +180,13 @@ fn figures(report: &PlotReport, system: UnitSystem) -> String {
     columns(&rows, "  ")
 }
 
-fn said(finding: &Finding, terminal: &Terminal, working: bool) -> String {
+fn said(finding: &Finding, cautioned: &mut Vec<&'static str>, terminal: &Terminal, working: bool) -> String {
     let mut text = wrapped(
         &format!("- [{}] {}: {}", mark(finding), finding.title, finding.statement),
         terminal.width,
         "  ",
     );
-    text.push_str(&cautions(finding, terminal));
+    text.push_str(&cautions(finding, cautioned, terminal));
     if let Some(settles) = &finding.settles {
         let line = format!(
             "Would settle it: {} ({} chance).",

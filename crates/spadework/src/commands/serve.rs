@@ -21,9 +21,9 @@ pub(crate) struct Serve {
 /// Where the app answers.
 #[derive(Debug, Args)]
 pub(crate) struct Listen {
-    /// Port on this computer; 0 takes any free one
-    #[arg(long, default_value_t = 0)]
-    port: u16,
+    /// Port on this computer; 0 takes any free one. Without it, 8417 if that is free, so that a bookmark stays good
+    #[arg(long)]
+    port: Option<u16>,
     /// Name written beside each record
     #[arg(long, value_name = "NAME", env = "SPADEWORK_NAME", default_value = "")]
     by: String,
@@ -45,14 +45,19 @@ impl Listen {
         terminal: &Terminal,
         as_json: bool,
     ) -> Result<(), Trouble> {
-        let options = web::Options { book, port: self.port, recorded_by: self.by, ..web::Options::default() };
-        let terminal = *terminal;
-        web::serve(&options, move |address| {
-            let address = format!("http://{address}/");
-            terminal.say(&if as_json { pretty(&json!({ "address": address })) } else { address });
-            terminal.remark("Open that address in a browser on this computer. Ctrl-C ends it.");
-        })
-        .map_err(|error| match error {
+        let mut options = web::Options {
+            book,
+            port: self.port.unwrap_or(USUAL_PORT),
+            recorded_by: self.by,
+            ..web::Options::default()
+        };
+        let mut outcome = start(&options, *terminal, as_json);
+        if matches!(outcome, Err(web::ServeError::Port { .. })) && self.port.is_none() {
+            terminal.remark(&format!("Port {USUAL_PORT} is taken; another one is used."));
+            options.port = 0;
+            outcome = start(&options, *terminal, as_json);
+        }
+        outcome.map_err(|error| match error {
             web::ServeError::Book(error) => error.into(),
             web::ServeError::Port { .. } => {
                 Trouble::other(error.to_string()).hint("--port 0, which takes any free port")
@@ -60,4 +65,15 @@ impl Listen {
             web::ServeError::Stopped(_) => Trouble::other(error.to_string()),
         })
     }
+}
+
+/// Where the app answers unless told otherwise.
+const USUAL_PORT: u16 = 8417;
+
+fn start(options: &web::Options, terminal: Terminal, as_json: bool) -> Result<(), web::ServeError> {
+    web::serve(options, move |address| {
+        let address = format!("http://{address}/");
+        terminal.say(&if as_json { pretty(&json!({ "address": address })) } else { address });
+        terminal.remark("Open that address in a browser on this computer. Ctrl-C ends it.");
+    })
 }
