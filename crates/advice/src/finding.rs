@@ -148,6 +148,8 @@ pub struct Finding {
     pub working: Working,
     /// Which measurement would settle it, while it is not firm.
     pub settles: Option<Settles>,
+    /// What to look for on the plot, which settles it without any test; empty when it is firm.
+    pub look: &'static str,
     /// Does the answer hold at each draw? Kept only until it is known what would settle it.
     #[serde(skip)]
     #[schemars(skip)]

@@ -3,7 +3,7 @@
 use book::model::{EntryId, Place, Plot, Seen};
 use book::{Held, Snapshot};
 use ground::belief::{
-    Belief, BeliefSummary, DRAWS, Disagreement, Ensemble, Options as BeliefOptions, believe,
+    Belief, BeliefSummary, DRAWS, Disagreement, Ensemble, Level, Options as BeliefOptions, believe,
 };
 use ground::kit::{Bounded, Note, NoteKind};
 use ground::water::equations::gravel_volume;
@@ -13,7 +13,7 @@ use serde::Serialize;
 use crate::evidence::{Evidence, Exhibit};
 use crate::facts::{Draw, Ground, Measured, SeenSign, Site};
 use crate::farm_jars::FarmJars;
-use crate::finding::{Basis, Finding};
+use crate::finding::{Basis, Finding, Firmness};
 use crate::rules::RULES;
 use crate::settle::{self, Measurement};
 use crate::words;
@@ -126,8 +126,12 @@ pub(crate) fn report_with(
         // Odds from no evidence at all would only fill the page; what was seen still counts.
         findings.retain(|finding| finding.basis == Basis::Seen);
     }
+    let contradicted = belief.disagreements.iter().any(|one| one.level == Level::Contradicts);
     for finding in &mut findings {
         finding.holds = Vec::new();
+        if contradicted {
+            doubt(finding);
+        }
     }
     PlotReport {
         id: plot.id,
@@ -219,6 +223,17 @@ fn ground_of(
         },
         make_up_known: !belief.knows_nothing(),
         units: snapshot.farm.body.units,
+    }
+}
+
+/// While evidence contradicts evidence, nothing that rests on the make-up is called firm.
+fn doubt(finding: &mut Finding) {
+    if finding.basis == Basis::MakeUp && finding.firmness == Firmness::Firm {
+        finding.firmness = Firmness::Likely;
+        finding.reasons.push(
+            "Not called firm while evidence on this plot contradicts itself: find out which of it is wrong."
+                .to_owned(),
+        );
     }
 }
 

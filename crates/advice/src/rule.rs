@@ -22,6 +22,8 @@ pub struct Rule {
     pub provenance: Provenance,
     /// How much hangs on it when deciding what to measure next: 1 for an ordinary decision.
     pub stake: f64,
+    /// What to look for on the plot, which settles the question without any test. May be empty.
+    pub look: &'static str,
     /// What could hurt someone or do damage.
     pub cautions: &'static [&'static str],
     /// The rule itself; `None` where the question does not arise on this plot.
@@ -55,6 +57,7 @@ impl Rule {
             sources: self.sources.to_vec(),
             working: Working::new(),
             settles: None,
+            look: "",
             holds: Vec::new(),
             stake: self.stake,
         }
@@ -94,6 +97,9 @@ impl Rule {
         let mut finding = self.finding(Basis::MakeUp, answers[lead].0, statement);
         finding.odds = Some(odds);
         finding.firmness = firmness;
+        if firmness != Firmness::Firm {
+            finding.look = self.look;
+        }
         finding.holds = chosen.iter().map(|answer| *answer == lead).collect();
         finding.alternatives = order
             .iter()

@@ -66,7 +66,7 @@ fn us(units: UnitSystem) -> bool {
 #[must_use]
 pub fn water_held(content: f64, units: UnitSystem) -> String {
     if us(units) {
-        format!("{} in per foot", short(12.0 * content))
+        format!("{} in per foot", trimmed(format!("{:.2}", 12.0 * content)))
     } else {
         format!("{:.0} mm per metre", 1000.0 * content)
     }

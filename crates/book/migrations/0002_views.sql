@@ -55,6 +55,7 @@ SELECT id, number, recorded_at, recorded_by,
        body ->> '$.use_note'       AS use_note
 FROM latest WHERE kind = 'plot' AND NOT withdrawn;
 
+-- Below, plot_name is empty where the plot was withdrawn.
 CREATE VIEW beds AS
 SELECT l.id, l.number, l.recorded_at, l.recorded_by,
        l.body ->> '$.plot'     AS plot_id,

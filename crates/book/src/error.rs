@@ -89,6 +89,15 @@ pub enum BookError {
         /// The file.
         path: PathBuf,
     },
+    /// The last entries stand in a file beside the book that cannot be taken in here.
+    #[error(
+        "the last entries of {path} are still in the file {path}-wal beside it, and on a read-only disk they cannot be taken in. Copy both files together to a place where you may write, and open the book there.",
+        path = path.display()
+    )]
+    Unfinished {
+        /// The file.
+        path: PathBuf,
+    },
     /// The disk is full.
     #[error(
         "the disk is full, so {} could not be written. This entry was not stored; all earlier ones are safe. Free some space and save again.",

@@ -1,6 +1,6 @@
 //! The whole current state of a book, typed, with the questions that advice and pages ask of it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use ground::texture::jar::JarReading;
 use ground::texture::lab::LabTexture;
@@ -83,6 +83,11 @@ impl Snapshot {
             (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         let mut withdrawn = Vec::new();
         let mut places = BTreeMap::new();
+        let plots_that_count: BTreeSet<EntryId> = latest
+            .iter()
+            .filter(|revision| revision.kind == Kind::Plot && !revision.withdrawn)
+            .map(|revision| revision.id)
+            .collect();
         for Revision { id, kind, number, recorded_at, recorded_by, body, withdrawn: gone, reason } in latest {
             if gone {
                 withdrawn.push(Withdrawn {
@@ -90,6 +95,9 @@ impl Snapshot {
                     record: Held { id, number, recorded_at, recorded_by, body },
                     reason,
                 });
+                continue;
+            }
+            if body.links().plot.is_some_and(|plot| !plots_that_count.contains(&plot)) {
                 continue;
             }
             let held = Head { id, number, recorded_at, recorded_by };

@@ -133,6 +133,44 @@ fn links_must_lead_somewhere_that_counts() {
 }
 
 #[test]
+fn what_belongs_to_a_withdrawn_plot_waits_with_it() {
+    let (_folder, mut book) = new_book();
+    let east = book.record(plain_plot("East"), &stamp(1, "Ada")).unwrap();
+    book.record(lab(east.id, None), &stamp(2, "Ada")).unwrap();
+    book.withdraw(east.id, 1, "let go", &stamp(3, "Ada")).unwrap();
+    let snapshot = book.snapshot().unwrap();
+    assert!(snapshot.plots.is_empty() && snapshot.observations.is_empty());
+    assert_eq!(snapshot.withdrawn.len(), 1);
+    book.restore(east.id, 2, "taken back", &stamp(4, "Ada")).unwrap();
+    assert_eq!(book.snapshot().unwrap().evidence(east.id).count(), 1);
+}
+
+/// 50 plots with ten observations each, as the page of a large farm reads them.
+#[test]
+fn a_large_book_is_read_whole_and_in_order() {
+    let (_folder, mut book) = new_book();
+    book.write(|writing| {
+        for turn in 0..50 {
+            let plot = writing.record(plain_plot(&format!("Plot {turn}")), &stamp(turn, "Ada"))?;
+            for day in (1..=10).rev() {
+                let seen_on = date(2026, 4, day);
+                writing.record(Observation { seen_on, ..lab(plot.id, None) }, &stamp(turn, "Ada"))?;
+            }
+        }
+        Ok(())
+    })
+    .unwrap();
+    let snapshot = book.snapshot().unwrap();
+    assert_eq!((snapshot.plots.len(), snapshot.observations.len()), (50, 500));
+    assert_eq!(snapshot.plots[49].body.name, "Plot 49");
+    let days: Vec<i8> = snapshot.evidence(snapshot.plots[7].id).map(|held| held.body.seen_on.day()).collect();
+    assert_eq!(days, (1..=10).collect::<Vec<i8>>());
+    let reader = book.reader().unwrap();
+    assert_eq!(reader.change_mark().unwrap(), snapshot.mark);
+    assert_eq!(reader.snapshot().unwrap().plots, snapshot.plots);
+}
+
+#[test]
 fn plots_keep_names_apart() {
     let (_folder, mut book) = new_book();
     let east = book.record(plain_plot("East"), &stamp(1, "Ada")).unwrap();

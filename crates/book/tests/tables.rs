@@ -7,6 +7,7 @@ mod common;
 use book::model::Seen;
 use book::{Book, BookError, Kind, LabColumn, LabColumns, RowRefusal};
 use common::{farm, plain_note, plain_plot, stamp};
+use ground::kit::Bounded;
 use proptest::prelude::*;
 
 fn new_book() -> (tempfile::TempDir, Book) {
@@ -63,6 +64,23 @@ fn semicolons_and_decimal_commas_and_other_headings() {
     let Seen::LabTexture(lab) = &snapshot.observations[0].body.seen else { panic!("a lab texture") };
     assert_eq!(serde_json::to_value(lab).unwrap()["sand_percent"], 40.5);
     assert_eq!(serde_json::to_value(lab).unwrap()["silt_limit"], "63 um");
+}
+
+#[test]
+fn a_depth_may_be_written_as_people_write_it() {
+    let (_folder, mut book) = new_book();
+    let text =
+        "plot,date,depth,ec_ds_m\nLower field,2026-04-12,0-6 in,1\nLower field,2026-04-13,30 cm,\"1,5\"\n";
+    book.import_lab_csv(text, &LabColumns::default(), &stamp(9, "Ada")).unwrap();
+    let layers: Vec<_> = book
+        .snapshot()
+        .unwrap()
+        .samples
+        .iter()
+        .map(|sample| (sample.body.from_cm.get(), sample.body.to_cm.get()))
+        .collect();
+    // The inch is 2.54 cm exactly: NIST SP 811, appendix B.8.
+    assert_eq!(layers, [(0.0, 15.24), (0.0, 30.0)]);
 }
 
 #[test]

@@ -54,7 +54,7 @@ fn main() -> std::io::Result<()> {
         ("thumb", soil(25.0, 60.0, 15.0), 0.3, &[][..], Size::Small),
     ] {
         let draws = cloud(middle, sd);
-        let cloud = Some(Cloud { draws: &draws, weights: &weights });
+        let cloud = Some(Cloud::new(&draws, &weights));
         figures.push(texture_triangle(&Triangle { id, cloud, evidence, size }));
     }
     figures.push(texture_triangle(&Triangle { id: "empty", cloud: None, evidence: &[], size: Size::Full }));
@@ -150,7 +150,7 @@ fn jars() -> Vec<figures::Figure> {
     use ground::texture::jar::JarReading;
     let read = |id, json, system| {
         let reading: JarReading = serde_json::from_str(json).expect("the gallery's own readings are sound");
-        jar(id, &reading, system)
+        jar(id, &reading, system).expect("the gallery's own readings agree")
     };
     vec![
         read(

@@ -23,8 +23,6 @@ pub enum Stuff {
     Silt,
     /// Clay: close level lines.
     Clay,
-    /// Settled soil that no mark divides: sparse slanting strokes.
-    Undivided,
     /// Organic matter that floats: small crosses.
     Float,
     /// Clear water: tint alone.
@@ -45,11 +43,10 @@ pub enum Stuff {
 
 impl Stuff {
     /// Every fill, for a page of patterns.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 11] = [
         Self::Sand,
         Self::Silt,
         Self::Clay,
-        Self::Undivided,
         Self::Float,
         Self::Water,
         Self::Cloud,
@@ -67,7 +64,6 @@ impl Stuff {
             Self::Sand => "sand",
             Self::Silt => "silt",
             Self::Clay => "clay",
-            Self::Undivided => "undivided",
             Self::Float => "float",
             Self::Water => "water",
             Self::Cloud => "cloud",
@@ -85,7 +81,6 @@ impl Stuff {
             Self::Sand => ("#e3b23c", 0.38),
             Self::Silt => ("#8c8577", 0.42),
             Self::Clay => ("#8a3d22", 0.55),
-            Self::Undivided => ("#a98a5b", 0.35),
             Self::Float => ("#4d5a2a", 0.45),
             Self::Water => ("#5b9fc9", 0.16),
             Self::Cloud => ("#a9a18c", 0.30),
@@ -124,7 +119,6 @@ impl Stuff {
             Self::Sand => (7.0, 7.0),
             Self::Silt => (12.0, 8.0),
             Self::Clay => (8.0, 3.5),
-            Self::Undivided => (10.0, 10.0),
             Self::Float => (9.0, 9.0),
             Self::Cloud => (11.0, 9.0),
             Self::Doubt => (5.0, 5.0),
@@ -139,7 +133,6 @@ impl Stuff {
             Self::Sand => vec![dot(1.8, 1.8, 0.85), dot(5.3, 5.3, 0.85)],
             Self::Silt => vec![stroke((1.0, 2.0), (5.0, 2.0), 0.9), stroke((7.0, 6.0), (11.0, 6.0), 0.9)],
             Self::Clay => vec![stroke((0.0, 1.75), (8.0, 1.75), 1.0)],
-            Self::Undivided => vec![stroke((2.0, 8.0), (5.0, 5.0), 0.8), dot(8.0, 2.0, 0.6)],
             Self::Float => vec![trace("M2.5 4.5H6.5M4.5 2.5V6.5", 0.9)],
             Self::Water | Self::Belief => Vec::new(),
             Self::Cloud => vec![dot(2.0, 2.0, 0.5), dot(7.5, 4.0, 0.5), dot(4.5, 7.5, 0.5)],

@@ -138,7 +138,7 @@ fn triangle_with_a_belief_and_evidence() {
         },
         Evidence { letter: 'C', label: "by feel", says: Says::Class(Class::ClayLoam), disagrees: false },
     ];
-    let cloud = Some(Cloud { draws: &draws, weights: &weights });
+    let cloud = Some(Cloud::new(&draws, &weights));
     let full = Triangle { id: "t", cloud, evidence: &evidence, size: Size::Full };
     insta::assert_snapshot!(outline(&texture_triangle(&full)));
     let small = outline(&texture_triangle(&Triangle { size: Size::Small, evidence: &[], ..full }));
@@ -164,7 +164,7 @@ fn jar_with_a_range_and_an_unseen_boundary() {
             "silt_top":{"seen":"no"},"clay_top":{"seen":"at","mm":62}},
             "water_height_mm":110,"water_after_a_day":"clear","floating_organic_mm":3}"#,
     );
-    insta::assert_snapshot!(outline(&jar("j", &read, UnitSystem::Metric)));
+    insta::assert_snapshot!(outline(&jar("j", &read, UnitSystem::Metric).unwrap()));
 }
 
 #[test]
@@ -173,7 +173,7 @@ fn jar_in_inches() {
         r#"{"marks":{"read_as":"thicknesses","sand":{"seen":"at","mm":22.225},"silt":{"seen":"at","mm":20.6375},
             "clay":{"seen":"at","mm":12.7}},"water_height_mm":165.1,"water_after_a_day":"cloudy"}"#,
     );
-    let said = outline(&jar("j", &read, UnitSystem::UsCustomary));
+    let said = outline(&jar("j", &read, UnitSystem::UsCustomary).unwrap());
     for words in ["7/8 in", "13/16 in", "1/2 in", "6 1/2 in", "cloudy"] {
         assert!(said.contains(words), "{words} is missing from {said}");
     }
@@ -246,7 +246,7 @@ fn words_from_people_stay_words() {
 #[test]
 fn the_style_sheet_names_classes_that_are_drawn() {
     let (draws, weights) = cloud();
-    let cloud = Some(Cloud { draws: &draws, weights: &weights });
+    let cloud = Some(Cloud::new(&draws, &weights));
     let drawn = texture_triangle(&Triangle { id: "t", cloud, evidence: &[], size: Size::Small }).svg
         + &texture_triangle(&Triangle { id: "t", cloud, evidence: &[], size: Size::Full }).svg;
     for class in STYLE.split(&['.', ' ', '{', ':'][..]).filter(|word| word.starts_with("figure-")) {
@@ -298,7 +298,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
 
     #[test]
-    fn any_jar_reading_is_drawn(
+    fn any_jar_reading_is_drawn_or_refused_at_a_field(
         marks in marks(), shape in shape(),
         water in proptest::option::of(0.0..=1000.0_f64), float in proptest::option::of(0.0..=1000.0_f64),
         us in any::<bool>(),
@@ -311,14 +311,19 @@ proptest! {
             read["floating_organic_mm"] = float.into();
         }
         let read: JarReading = serde_json::from_value(read).unwrap();
-        outline(&jar("j", &read, if us { UnitSystem::UsCustomary } else { UnitSystem::Metric }));
+        let system = if us { UnitSystem::UsCustomary } else { UnitSystem::Metric };
+        match jar("j", &read, system) {
+            Ok(figure) => drop(outline(&figure)),
+            Err(refusal) => prop_assert!(!refusal.field.is_empty() && !refusal.message.is_empty()),
+        }
     }
 
     #[test]
     fn any_numbers_are_drawn(numbers in proptest::collection::vec(any::<f64>(), 12), weight in any::<f64>()) {
         let n = &numbers;
         let draws = [soil(n[0], n[1], n[2]), soil(n[3].abs() % 100.0, 0.0, 100.0 - n[3].abs() % 100.0)];
-        let cloud = Some(Cloud { draws: &draws, weights: &[weight, 1.0] });
+        let weights = [weight, 1.0];
+        let cloud = Some(Cloud::new(&draws, &weights));
         let evidence = [Evidence { letter: 'A', label: "", says: Says::Point(draws[0]), disagrees: true }];
         outline(&texture_triangle(&Triangle { id: "t", cloud, evidence: &evidence, size: Size::Full }));
         outline(&class_odds("o", &[(Class::Loam, n[4]), (Class::Clay, n[5])]));

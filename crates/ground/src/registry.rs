@@ -1,5 +1,6 @@
 //! Every method of the house, one line each.
 
+use crate::belief;
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
 use crate::{structure, texture, water};
@@ -33,6 +34,10 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
     &Entry::<structure::root_limits::RootLimitingDensity>::new(),
     &Entry::<kit::units::ConvertMeasure>::new(),
+    &Entry::<belief::coordinates::IlrCoordinates>::new(),
+    &Entry::<belief::centre::CompositionCentre>::new(),
+    &Entry::<belief::combine::CombineEvidence>::new(),
+    &Entry::<belief::worth_method::MeasurementWorth>::new(),
     &Entry::<water::soil_water::SoilWaterMethod>::new(),
     &Entry::<water::tension::WaterTension>::new(),
     &Entry::<water::unsaturated::UnsaturatedConductivity>::new(),

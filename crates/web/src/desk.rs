@@ -108,3 +108,63 @@ impl Desk {
         self.kept.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use book::model::{Note, UnitSystem};
+
+    fn stamp() -> Stamp {
+        Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test")
+    }
+
+    fn note(text: &str) -> Note {
+        serde_json::from_value(serde_json::json!({ "text": text })).unwrap()
+    }
+
+    fn desk(folder: &Path) -> Desk {
+        Desk::create(
+            &folder.join("farm.farmbook"),
+            Farm::named("Long Furrow Farm", UnitSystem::Metric),
+            &stamp(),
+        )
+        .unwrap()
+    }
+
+    #[test]
+    fn the_state_is_read_once_until_the_book_changes() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        let first = desk.snapshot().unwrap();
+        assert!(Arc::ptr_eq(&first, &desk.snapshot().unwrap()));
+        desk.book().record(note("crust after the storm"), &stamp()).unwrap();
+        let second = desk.snapshot().unwrap();
+        assert_eq!(second.notes.len(), 1);
+    }
+
+    #[test]
+    fn a_write_by_another_process_is_seen() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        assert_eq!(desk.snapshot().unwrap().notes.len(), 0);
+        let mut other = Book::open(desk.path()).unwrap();
+        other.record(note("the pump was moved"), &stamp()).unwrap();
+        assert_eq!(desk.snapshot().unwrap().notes.len(), 1);
+    }
+
+    #[test]
+    fn what_is_derived_lasts_as_long_as_the_state_it_came_from() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        let old = desk.snapshot().unwrap();
+        let count = |snapshot: &Snapshot| snapshot.notes.len();
+        let first = desk.derived(&old, "notes", count);
+        assert!(Arc::ptr_eq(&first, &desk.derived(&old, "notes", count)));
+        desk.book().record(note("lime spread"), &stamp()).unwrap();
+        let new = desk.snapshot().unwrap();
+        assert_eq!(*desk.derived(&new, "notes", count), 1);
+        // A page still holding the old state gets the old answer, and does not disturb the new one.
+        assert_eq!(*desk.derived(&old, "notes", count), 0);
+        assert_eq!(*desk.derived(&new, "notes", |_| usize::MAX), 1);
+    }
+}

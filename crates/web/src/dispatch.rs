@@ -258,3 +258,35 @@ async fn nowhere(State(app): State<Arc<App>>, request: Request) -> Response {
     let ask = blank(app, format, &path);
     refuse(&ask, Problem::not_found(format!("There is no page at {path}.")))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::app::Options;
+    use tower::ServiceExt;
+
+    static BREAKS: Route = Route::page("/breaks", "A page that fails", |_| panic!("a fault in the program"));
+
+    async fn ask(format: Format) -> (StatusCode, String) {
+        let app = Arc::new(App::new(Options::default()).unwrap());
+        let router = Router::new().route("/breaks", serve(&BREAKS, format)).with_state(app);
+        let request = Request::builder().uri("/breaks").body(Body::empty()).unwrap();
+        let response = router.oneshot(request).await.unwrap();
+        let status = response.status();
+        let body = to_bytes(response.into_body(), usize::MAX).await.unwrap();
+        (status, String::from_utf8_lossy(&body).into_owned())
+    }
+
+    #[tokio::test]
+    async fn a_fault_in_a_page_is_answered_in_words() {
+        let (status, page) = ask(Format::Html).await;
+        assert_eq!(status, StatusCode::INTERNAL_SERVER_ERROR);
+        assert!(
+            page.contains("<h1>This page failed</h1>") && !page.contains("a fault in the program"),
+            "{page}"
+        );
+        let (status, twin) = ask(Format::Json).await;
+        assert_eq!(status, StatusCode::INTERNAL_SERVER_ERROR);
+        assert!(twin.contains("\"error\""), "{twin}");
+    }
+}

@@ -149,3 +149,13 @@ pub(crate) struct ProblemPage {
     pub(crate) refusals: Vec<Refusal>,
     pub(crate) hints: Vec<String>,
 }
+
+#[cfg(test)]
+impl ProblemPage {
+    /// A page for tests of what surrounds it.
+    pub(crate) fn empty() -> Self {
+        let app = crate::app::App::new(crate::app::Options::default()).unwrap();
+        let shell = Shell::new(&app, crate::shell::Section::Farm, String::new(), "/");
+        Self { shell, message: String::new(), refusals: Vec::new(), hints: Vec::new() }
+    }
+}

@@ -7,6 +7,6 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     target: "es2022",
-    rollupOptions: { input: "src/main.ts" },
+    rolldownOptions: { input: "src/main.ts" },
   },
 });

@@ -20,6 +20,7 @@ pub(super) static RULE: Rule = Rule {
     ],
     provenance: Provenance::CommonPractice,
     stake: 0.6,
+    look: "Dig up the cover in spring and see how deep its roots went.",
     cautions: &[
         "Before stock graze a cover crop ask a veterinarian: sorghums, vetch, buckwheat and others can poison.",
     ],

@@ -21,6 +21,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[Cite::new("Thomas2000", "classes of swelling; the kind of clay decides")],
     provenance: Provenance::CommonPractice,
     stake: 0.7,
+    look: "Look in the driest week of summer, and record cracks with their width, or none.",
     cautions: &[
         "Swelling ground lifts and breaks footings, posts and buried pipes: for anything built on it ask the local building office or an engineer.",
     ],

@@ -23,6 +23,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[Cite::new("RemyMarinLafleche1974", "crusting index")],
     provenance: Provenance::Recalled,
     stake: 1.0,
+    look: "Look at a bare seedbed as it dries after a hard rain, and record a crust or none.",
     cautions: &[],
     judge,
 };

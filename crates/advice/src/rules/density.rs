@@ -21,6 +21,7 @@ pub(super) static RULE: Rule = Rule {
     ],
     provenance: Provenance::Read,
     stake: 1.0,
+    look: "Push a thin rod in when the ground is moist all through, in ten places, and record where it stops.",
     cautions: &[
         "Before any deep loosening or digging: have buried services located, and know your own water and power lines.",
         "Keep bystanders away from tillers and ripping tines.",

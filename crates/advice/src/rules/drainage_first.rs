@@ -23,6 +23,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[],
     provenance: Provenance::CommonPractice,
     stake: 1.0,
+    look: "Dig a hole two spades deep in late winter, and record water, grey or rusty spots, or none.",
     cautions: &[
         "Before digging: have buried services located; your own water and power lines will not be marked for you.",
         "Never enter an unsupported trench. Wetlands, ditches and neighbours' outlets are regulated: ask before you drain.",
@@ -50,6 +51,7 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
         _ => None,
     });
     let ranks = Ranks::of("drainage_first");
+    let cover = ground.site.place.under_cover();
     let working = Working::new().step(
         "how much drainage helps here",
         "water that stood for more than a day, or wetness within 20 in (50 cm), decides; else the table of practices by texture",
@@ -72,14 +74,17 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
             format!("Drain first: the ground showed wetness from {} down on {}. Raise the beds, keep roof and road water away, and find out how high the water stands in winter before spending on anything else.", words::depth(at, ground.units), words::day(on)),
         ),
         (None, None) => rule
-            .weighed(ground, ANSWERS, |draw| ranks.answer(draw.class), |at| says(at).to_owned())
+            .weighed(ground, ANSWERS, |draw| ranks.answer(draw.class), |at| says(at, cover).to_owned())
             .because("No standing water, grey or rusty spots are recorded for this plot. Look after the next long rain and note what you see, dry or wet: it counts for more than the texture.".to_owned()),
     };
     Some(finding.worked(working))
 }
 
-fn says(answer: usize) -> &'static str {
+fn says(answer: usize, cover: bool) -> &'static str {
     match answer {
+        0 | 1 if cover => {
+            "Lead roof water well away from the sides: under cover it is what wets the ground from beside and below. Shape the beds."
+        }
         0 => {
             "Give water a way out before anything else: grade the surface, shape the beds, clear the ditch. Nothing else works on ground this fine while water stands in it."
         }

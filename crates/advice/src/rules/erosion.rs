@@ -27,6 +27,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[Cite::new("WischmeierSmith1978", "p. 10"), Cite::new("McCool1987", "steepness factor")],
     provenance: Provenance::Judgement,
     stake: 1.0,
+    look: "Walk it in the next hard rain, and record rills or washed soil.",
     cautions: &[],
     judge,
 };

@@ -21,6 +21,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[Cite::new("Handbook60", "exchangeable sodium 15 %, sodium adsorption ratio 13")],
     provenance: Provenance::Recalled,
     stake: 0.3,
+    look: "",
     cautions: &[
         "Where sodium is the cause, gypsum works only with drainage and water to leach: ask an adviser for the amount.",
     ],

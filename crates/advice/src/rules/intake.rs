@@ -25,6 +25,7 @@ pub(super) static RULE: Rule = Rule {
     ],
     provenance: Provenance::Recalled,
     stake: 1.5,
+    look: "Look two hours after the next hard rain or long watering, and record whether water stands, runs off or is gone.",
     cautions: &[
         "Before any ditch or drain: have buried services located, never enter an unsupported trench, and ask whether a permit is needed.",
     ],
@@ -42,9 +43,14 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     let units = ground.units;
     let rates = ground.spread(|draw| draw.conductivity_mm_h)?;
     let slope = ground.site.slope_percent.unwrap_or(0.0);
+    let cover = ground.site.place.under_cover();
     // A draw without a value has no pores left to drain through: the slowest answer.
-    let weighed =
-        rule.weighed(ground, ANSWERS, |draw| answer(draw.conductivity_mm_h), |at| says(at, slope, units));
+    let weighed = rule.weighed(
+        ground,
+        ANSWERS,
+        |draw| answer(draw.conductivity_mm_h),
+        |at| says(at, slope, cover, units),
+    );
     let stood = ground.latest(|sign| match sign {
         Sign::StandingWater { days } => Some(ground::kit::Bounded::get(days)),
         _ => None,
@@ -135,7 +141,15 @@ fn answer(rate: f64) -> usize {
 const SPRINKLER_IN_H: [[f64; 4]; 4] =
     [[2.0, 1.5, 1.0, 0.5], [1.0, 0.8, 0.6, 0.4], [0.5, 0.4, 0.3, 0.2], [0.15, 0.1, 0.08, 0.06]];
 
-fn says(answer: usize, slope: f64, units: UnitSystem) -> String {
+fn says(answer: usize, slope: f64, cover: bool, units: UnitSystem) -> String {
+    if cover {
+        return match answer {
+            0 => "Water goes straight in, and down more than sideways: short drip runs, lines close together.".to_owned(),
+            1 => "Water goes in as fast as drip gives it. Puddles under the emitters would be a surprise here.".to_owned(),
+            2 => "Water goes in slowly: use slow emitters, and break a long run in two with an hour between.".to_owned(),
+            _ => "Water puddles under the emitters: slow emitters, short runs with rests, beds shaped, and roof water led well away from the sides.".to_owned(),
+        };
+    }
     let column = [5.0, 8.0, 12.0].iter().position(|limit| slope <= *limit).unwrap_or(3);
     let sprinkler = words::rate(25.4 * SPRINKLER_IN_H[answer.min(3)][column], units);
     match answer {

@@ -25,6 +25,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[Cite::new("Burns1976", "uniformly distributed nitrate")],
     provenance: Provenance::Recalled,
     stake: 1.0,
+    look: "Look at the leaves after a wet spell: if the crop pales within two weeks, it is losing nitrogen.",
     cautions: &[
         "Nitrogen that leaves the roots reaches wells and streams: keep the distances and dates your local rules ask for.",
     ],

@@ -19,6 +19,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[],
     provenance: Provenance::CommonPractice,
     stake: 0.6,
+    look: "",
     cautions: &[
         "Ask where straw and hay come from: some weedkillers outlast baling and kill vegetables. Keep mulch clear of heaters and engines.",
     ],

@@ -18,6 +18,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[],
     provenance: Provenance::CommonPractice,
     stake: 0.6,
+    look: "",
     cautions: &[
         "Near old buildings, roads or orchards have the soil tested for lead and arsenic before growing food in it.",
     ],

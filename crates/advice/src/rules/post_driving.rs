@@ -28,6 +28,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[],
     provenance: Provenance::CommonPractice,
     stake: 0.4,
+    look: "Push a thin bar in where the posts will stand, at three points, when the ground is moist.",
     cautions: CAUTIONS,
     judge,
 };

@@ -29,6 +29,7 @@ pub(super) static RULE: Rule = Rule {
     ],
     provenance: Provenance::Judgement,
     stake: 0.4,
+    look: "Bore a hole to the depth of the foot and do the feel test on what comes up from there.",
     cautions: CAUTIONS,
     judge,
 };

@@ -23,6 +23,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[],
     provenance: Provenance::Computed,
     stake: 0.3,
+    look: "",
     cautions: &[],
     judge,
 };

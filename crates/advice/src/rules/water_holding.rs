@@ -29,6 +29,7 @@ pub(super) static RULE: Rule = Rule {
     ],
     provenance: Provenance::Judgement,
     stake: 2.0,
+    look: "Dig a day after a full watering and again as the crop first flags: how deep was it wet, and for how many days did it last?",
     cautions: &["Any connection to a drinking-water supply needs backflow prevention by the local code."],
     judge,
 };

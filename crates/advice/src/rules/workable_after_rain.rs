@@ -17,6 +17,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[Cite::new("DexterBird2001", "optimum water content for tillage")],
     provenance: Provenance::CommonPractice,
     stake: 1.0,
+    look: "Do the ball test each day after the next soaking rain and note the day on which it shatters.",
     cautions: &[],
     judge,
 };

@@ -18,6 +18,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[Cite::new("DexterBird2001", "optimum water content for tillage")],
     provenance: Provenance::CommonPractice,
     stake: 0.5,
+    look: "Break a clod that was trodden wet last season: does it crumble or cut like cheese?",
     cautions: &[],
     judge,
 };

@@ -13,6 +13,8 @@ pub enum LabColumn {
     FromCm,
     /// Bottom of the sampled layer in cm.
     ToCm,
+    /// The sampled layer in one cell.
+    Depth,
     /// Number of cores mixed.
     Cores,
     /// What stands on the bag.
@@ -49,6 +51,7 @@ const TABLE: &[(LabColumn, &str, bool, &str, &str)] = &[
     (LabColumn::Date, "date", true, "year-month-day", "2026-04-12"),
     (LabColumn::FromCm, "from_cm", false, "0 to 500 cm", "0"),
     (LabColumn::ToCm, "to_cm", false, "0 to 500 cm, below from_cm", "20"),
+    (LabColumn::Depth, "depth", false, "a depth or a range of depths, 0 to 500 cm", "0-20 cm"),
     (LabColumn::Cores, "cores", false, "1 to 500", "15"),
     (LabColumn::Bag, "bag", false, "at most 120 characters", "LF-1"),
     (LabColumn::Sand, "sand_percent", false, "0 to 100 %", "40"),

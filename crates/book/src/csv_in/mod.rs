@@ -1,8 +1,8 @@
 //! Laboratory results from a table that a spreadsheet saved as CSV.
 //!
 //! One row a sample. `plot` and `date` must be there; the columns and what they accept stand in
-//! [`LabColumn`]. Cells may be parted by comma, semicolon or tab, and with the latter two a decimal
-//! comma is understood. Either every row is stored or none.
+//! [`LabColumn`]. Cells may be parted by comma, semicolon or tab; a decimal comma and a unit in a cell
+//! are understood. Either every row is stored or none.
 
 mod columns;
 mod rows;
@@ -43,8 +43,8 @@ impl Book {
     /// # Errors
     /// [`BookError::Rows`] names every wrong cell; then nothing is stored.
     pub fn import_lab_csv(&mut self, text: &str, columns: &LabColumns, stamp: &Stamp) -> Result<Imported> {
-        let rows = rows::read(text, columns).map_err(BookError::Rows)?;
         let snapshot = self.snapshot()?;
+        let rows = rows::read(text, columns, snapshot.farm.body.units).map_err(BookError::Rows)?;
         let (mut plots, mut strangers) = (Vec::with_capacity(rows.len()), Vec::new());
         for row in &rows {
             match snapshot.plot_named(&row.plot) {

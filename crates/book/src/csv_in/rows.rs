@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use ground::kit::units::{TypedReading, UnitSystem, field_unit, typed, typed_reading};
 use ground::kit::{Bounded, Refusal};
 use ground::texture::lab::LabTexture;
 use jiff::civil::Date;
@@ -40,7 +41,11 @@ pub(super) struct Row {
 const MOST_ROWS: usize = 20_000;
 
 /// Reads a whole table.
-pub(super) fn read(text: &str, columns: &LabColumns) -> Result<Vec<Row>, Vec<RowRefusal>> {
+pub(super) fn read(
+    text: &str,
+    columns: &LabColumns,
+    system: UnitSystem,
+) -> Result<Vec<Row>, Vec<RowRefusal>> {
     let text = text.trim_start_matches('\u{feff}');
     let delimiter = delimiter_of(text);
     let mut reader = csv::ReaderBuilder::new()
@@ -72,7 +77,7 @@ pub(super) fn read(text: &str, columns: &LabColumns) -> Result<Vec<Row>, Vec<Row
             });
             break;
         }
-        let cells = Cells { record: &record, places: &places, columns, comma: delimiter != b',' };
+        let cells = Cells { record: &record, places: &places, columns, system };
         match row(&cells, line) {
             Ok(row) => rows.push(row),
             Err(refusal) => refusals.push(RowRefusal { line, refusal }),
@@ -129,7 +134,7 @@ fn places(
     let known = |place: usize| places.values().any(|taken| *taken == place);
     for (place, heading) in headings.iter().enumerate() {
         // A column that is not understood is told, so that no figure is lost without a word.
-        if !heading.trim().is_empty() && !known(place) && refusals_allow(heading) {
+        if !heading.trim().is_empty() && !known(place) && !says_nothing_new(heading) {
             refusals.push(RowRefusal {
                 line: 1,
                 refusal: Refusal::new(
@@ -148,16 +153,16 @@ fn places(
 }
 
 /// Columns of the CSV export that may come back and say nothing new.
-fn refusals_allow(heading: &str) -> bool {
-    !["id", "number", "recorded_at", "recorded_by"].contains(&heading.trim())
+fn says_nothing_new(heading: &str) -> bool {
+    ["id", "number", "recorded_at", "recorded_by"].contains(&heading.trim())
 }
 
 struct Cells<'a> {
     record: &'a csv::StringRecord,
     places: &'a BTreeMap<LabColumn, usize>,
     columns: &'a LabColumns,
-    /// May a number be written with a decimal comma?
-    comma: bool,
+    /// Units of a depth that names none.
+    system: UnitSystem,
 }
 
 impl Cells<'_> {
@@ -180,12 +185,23 @@ impl Cells<'_> {
         self.text(column).ok_or_else(|| self.refusal(column, "this cell is empty"))
     }
 
+    /// A measure, in the unit that its heading names unless the cell names another.
     fn number<Q: Bounded>(&self, column: LabColumn) -> Result<Option<Q>, Refusal> {
+        self.text(column)
+            .map(|text| typed(self.columns.heading(column), text, field_unit(Q::UNIT, UnitSystem::Metric)))
+            .transpose()
+    }
+
+    /// "0-15 cm", "6 in": a depth alone is measured from the surface.
+    fn depth(&self) -> Result<Option<(SampleDepth, SampleDepth)>, Refusal> {
+        let column = LabColumn::Depth;
         let Some(text) = self.text(column) else { return Ok(None) };
-        let plain = if self.comma { text.replace(',', ".") } else { text.to_owned() };
-        let value: f64 =
-            plain.parse().map_err(|_| self.refusal(column, format!("{:?} is not a number", short(text))))?;
-        Q::new(value).map(Some).map_err(|error| self.refusal(column, error.to_string()))
+        let unit = field_unit(SampleDepth::UNIT, self.system);
+        match typed_reading(self.columns.heading(column), text, unit)? {
+            TypedReading::At(to) => Ok(Some((SampleDepth::literal(0.0), to))),
+            TypedReading::Between(from, to) => Ok(Some((from, to))),
+            TypedReading::NotSeen => Ok(None),
+        }
     }
 
     /// A cell that holds one of a set of words.
@@ -212,7 +228,7 @@ fn row(cells: &Cells<'_>, line: u64) -> Result<Row, Refusal> {
         .parse()
         .map_err(|_| cells.refusal(LabColumn::Date, format!("{:?} is not a date", short(date))))?;
     let layer = match (cells.number(LabColumn::FromCm)?, cells.number(LabColumn::ToCm)?) {
-        (None, None) => None,
+        (None, None) => cells.depth()?,
         (None, Some(to)) => Some((SampleDepth::literal(0.0), to)),
         (Some(_), None) => {
             return Err(cells.refusal(LabColumn::ToCm, "the bottom of the layer is missing"));
@@ -254,7 +270,7 @@ fn measured(cells: &Cells<'_>) -> Result<Vec<Seen>, Refusal> {
                 silt_limit: cells.word(LabColumn::SiltLimit)?.unwrap_or_default(),
                 procedure: cells.word(LabColumn::Procedure)?.unwrap_or_default(),
             });
-            texture.check()?;
+            texture.accept()?;
             seen.push(texture);
         }
         (sand, silt, _) => {
@@ -305,7 +321,7 @@ mod tests {
             } else {
                 ""
             };
-            match read(&format!("{heading}{text}"), &LabColumns::default()) {
+            match read(&format!("{heading}{text}"), &LabColumns::default(), UnitSystem::Metric) {
                 Ok(rows) => prop_assert!(rows.iter().all(|row| !row.seen.is_empty())),
                 Err(refusals) => prop_assert!(!refusals.is_empty()),
             }

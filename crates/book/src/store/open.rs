@@ -87,6 +87,9 @@ impl Book {
                 let frozen = PathBuf::from(format!("file:{}?immutable=1", uri_path(path)));
                 Self::read_only(&frozen, OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI, path)?
             }
+            Err(BookError::ReadOnly { .. } | BookError::Database { .. }) => {
+                return Err(BookError::Unfinished { path: path.to_owned() });
+            }
             other => other?,
         };
         if book.known_version()? < LATEST {

@@ -1,4 +1,4 @@
-//! What a record may say given what else stands in the book.
+//! What a record may say on being written, given what else stands in the book.
 
 use std::path::Path;
 
@@ -9,7 +9,7 @@ use super::read;
 use crate::error::{BookError, Result};
 use crate::model::{Body, EntryId, Kind};
 
-/// Checks the links of a body, and that names which people use to tell plots apart stay apart.
+/// Checks the links of a body, that its reading can be read, and that names which people use to tell plots apart stay apart.
 pub(super) fn accept(connection: &Connection, path: &Path, id: EntryId, body: &Body) -> Result<()> {
     let links = body.links();
     if let Some(plot) = links.plot {
@@ -33,6 +33,9 @@ pub(super) fn accept(connection: &Connection, path: &Path, id: EntryId, body: &B
             .given(observation)
             .accepted("an observation of the same plot")
             .into());
+    }
+    if let Body::Observation(observation) = body {
+        observation.seen.accept().map_err(|refusal| refusal.inside("seen"))?;
     }
     if let Body::Photo(photo) = body {
         attached(connection, path, &photo.sha256, &photo.media_type)?;

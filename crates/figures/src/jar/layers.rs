@@ -1,53 +1,15 @@
 //! From a reading to the layers of the picture, bottom up.
 
-use ground::kit::Bounded;
-use ground::texture::jar::{Boundary, Marks, TimedMark};
+use ground::kit::{Bounded, Refusal};
+use ground::texture::jar::{Boundary, JarReading, Marks, TimedMark, Top, layer_tops};
 
 use crate::palette::Stuff;
-
-/// Top of a layer above the jar floor, in mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Top {
-    /// Seen sharply.
-    At(f64),
-    /// Somewhere between.
-    Between(f64, f64),
-    /// Not seen.
-    Unseen,
-}
-
-impl Top {
-    fn of(boundary: Boundary) -> Self {
-        match boundary {
-            Boundary::At { mm } => Self::At(mm.get()),
-            Boundary::Between { low_mm, high_mm } => {
-                let (low, high) = (low_mm.get(), high_mm.get());
-                Self::Between(low.min(high), low.max(high))
-            }
-            Boundary::No => Self::Unseen,
-        }
-    }
-
-    /// Lowest and highest place it may have.
-    fn range(self) -> Option<(f64, f64)> {
-        match self {
-            Self::At(mm) => Some((mm, mm)),
-            Self::Between(low, high) => Some((low, high)),
-            Self::Unseen => None,
-        }
-    }
-
-    fn from_range(low: f64, high: f64) -> Self {
-        if high - low > 1e-9 { Self::Between(low, high) } else { Self::At(low) }
-    }
-}
 
 /// One layer as it is drawn.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Layer {
     pub(super) stuff: Stuff,
-    /// "Sand", "Sand and silt".
-    pub(super) name: String,
+    pub(super) name: &'static str,
     /// Its top as it was read.
     pub(super) top: Top,
     /// When the mark was made, for marks at known times.
@@ -56,78 +18,69 @@ pub(super) struct Layer {
     pub(super) drawn: (f64, f64),
 }
 
-impl Layer {
-    fn new(stuff: Stuff, name: impl Into<String>, top: Top, after_s: Option<f64>) -> Self {
-        Self { stuff, name: name.into(), top, after_s, drawn: (0.0, 0.0) }
+/// The layers of a reading, with the places where they are drawn. Those that no mark has reached
+/// yet are left out of a jar that is still settling.
+pub(super) fn layers(reading: &JarReading) -> Result<Vec<Layer>, Refusal> {
+    let marks: &[TimedMark] = match &reading.marks {
+        // A jar that has just been set down is no mistake.
+        Marks::Timed { marks } if marks.is_empty() => return Ok(Vec::new()),
+        Marks::Timed { marks } => marks,
+        Marks::Thicknesses { .. } | Marks::Heights { .. } => &[],
+    };
+    let found = layer_tops(reading)?;
+    let all = [
+        ("sand", Stuff::Sand, found.tops.sand),
+        ("silt", Stuff::Silt, found.tops.silt),
+        ("clay", Stuff::Clay, found.tops.clay),
+    ];
+    let mut layers: Vec<Layer> = all
+        .into_iter()
+        .map(|(name, stuff, top)| Layer {
+            stuff,
+            name,
+            top,
+            after_s: made_after(marks, top),
+            drawn: (0.0, 0.0),
+        })
+        .collect();
+    if is_settling(reading) {
+        while layers.last().is_some_and(|layer| !layer.top.is_seen()) {
+            layers.pop();
+        }
+    }
+    place(&mut layers, found.water_mm);
+    Ok(layers)
+}
+
+/// The time of the mark that stands for a top.
+fn made_after(marks: &[TimedMark], top: Top) -> Option<f64> {
+    let is_it = |mark: &&TimedMark| match (mark.top, top) {
+        (Boundary::At { mm }, _) => top.is_seen() && top.low_mm() == mm.get() && top.high_mm() == mm.get(),
+        (Boundary::Between { low_mm, high_mm }, _) => {
+            top.is_seen() && top.low_mm() == low_mm.get() && top.high_mm() == high_mm.get()
+        }
+        (Boundary::No, _) => false,
+    };
+    marks.iter().find(is_it).map(|mark| mark.after_s.get())
+}
+
+/// Whether the last mark was made on the first day, while silt or clay is on its way down.
+pub(super) fn is_settling(reading: &JarReading) -> bool {
+    match &reading.marks {
+        Marks::Timed { marks } => marks.iter().all(|mark| mark.after_s.get() < FIRST_DAY_S),
+        Marks::Thicknesses { .. } | Marks::Heights { .. } => false,
     }
 }
 
-/// A mark within ten minutes stands for sand, one within twelve hours for silt, a later one for
-/// clay (common practice, no source): it only names the layer in the picture. What a mark really
-/// separates is worked out with the jar test.
-const SAND_WITHIN_S: f64 = 600.0;
-const SILT_WITHIN_S: f64 = 43_200.0;
-const GRAINS: [(&str, Stuff); 3] = [("sand", Stuff::Sand), ("silt", Stuff::Silt), ("clay", Stuff::Clay)];
-
-/// The layers of a reading, with the places where they are drawn. `room_mm` is where soil may
-/// reach at most: the water surface, if known.
-pub(super) fn layers(marks: &Marks, room_mm: Option<f64>) -> Vec<Layer> {
-    let mut layers = match marks {
-        Marks::Thicknesses { sand, silt, clay } => {
-            let mut below = Some((0.0, 0.0));
-            let tops = [sand, silt, clay].map(|thickness| {
-                below = match (below, Top::of(*thickness).range()) {
-                    (Some((low, high)), Some((least, most))) => Some((low + least, high + most)),
-                    _ => None,
-                };
-                below.map_or(Top::Unseen, |(low, high)| Top::from_range(low, high))
-            });
-            plain(tops)
-        }
-        Marks::Heights { sand_top, silt_top, clay_top } => {
-            plain([*sand_top, *silt_top, *clay_top].map(Top::of))
-        }
-        Marks::Timed { marks } => timed(marks),
-    };
-    place(&mut layers, room_mm);
-    layers
-}
-
-fn plain(tops: [Top; 3]) -> Vec<Layer> {
-    GRAINS.iter().zip(tops).map(|((name, stuff), top)| Layer::new(*stuff, *name, top, None)).collect()
-}
-
-fn timed(marks: &[TimedMark]) -> Vec<Layer> {
-    let mut marks: Vec<(f64, Top)> =
-        marks.iter().map(|mark| (mark.after_s.get(), Top::of(mark.top))).collect();
-    marks.sort_by(|a, b| a.0.total_cmp(&b.0));
-    // How many of sand, silt and clay lie below the last mark.
-    let mut down = 0;
-    marks
-        .into_iter()
-        .map(|(after, top)| {
-            let grain = if after <= SAND_WITHIN_S {
-                1
-            } else if after <= SILT_WITHIN_S {
-                2
-            } else {
-                3
-            };
-            let from = down.min(grain - 1);
-            down = grain;
-            let names: Vec<String> = GRAINS[from..grain].iter().map(|(name, _)| (*name).to_owned()).collect();
-            let stuff = if names.len() == 1 { GRAINS[from].1 } else { Stuff::Undivided };
-            Layer::new(stuff, crate::words::list(&names), top, Some(after))
-        })
-        .collect()
-}
+/// From here on the jar test takes a mark for the top of all that settles.
+const FIRST_DAY_S: f64 = 12.0 * 3600.0;
 
 /// Gives every layer its place: what was seen stands where it was seen (a range at its middle),
 /// what was not is shared out evenly between its neighbours. Crossed marks are drawn level.
 fn place(layers: &mut [Layer], room_mm: Option<f64>) {
     let count = layers.len();
     let mut tops: Vec<Option<f64>> =
-        layers.iter().map(|layer| layer.top.range().map(|(low, high)| f64::midpoint(low, high))).collect();
+        layers.iter().map(|layer| layer.top.is_seen().then(|| layer.top.middle_mm())).collect();
     let seen = tops.iter().flatten().copied().fold(0.0, f64::max);
     if tops.last().is_some_and(Option::is_none) {
         // The top of all was not seen: a third of the jar, or a little above what was.
@@ -150,16 +103,11 @@ fn place(layers: &mut [Layer], room_mm: Option<f64>) {
 
 #[cfg(test)]
 mod tests {
-    use ground::texture::jar::reading::{JarHeight, SettledFor};
-
     use super::*;
 
-    fn at(mm: f64) -> Boundary {
-        Boundary::At { mm: JarHeight::literal(mm) }
-    }
-
-    fn between(low: f64, high: f64) -> Boundary {
-        Boundary::Between { low_mm: JarHeight::literal(low), high_mm: JarHeight::literal(high) }
+    fn read(marks: &str) -> Vec<Layer> {
+        layers(&serde_json::from_str(&format!(r#"{{"marks":{marks},"water_height_mm":180}}"#)).unwrap())
+            .unwrap()
     }
 
     fn drawn(layers: &[Layer]) -> Vec<(f64, f64)> {
@@ -168,41 +116,52 @@ mod tests {
 
     #[test]
     fn thicknesses_stack_and_their_ranges_add() {
-        let marks =
-            Marks::Thicknesses { sand: at(22.0), silt: between(18.0, 22.0), clay: between(10.0, 14.0) };
-        let layers = layers(&marks, None);
-        assert_eq!(layers[1].top, Top::Between(40.0, 44.0));
-        assert_eq!(layers[2].top, Top::Between(50.0, 58.0));
+        let layers = read(
+            r#"{"read_as":"thicknesses","sand":{"seen":"at","mm":22},
+                "silt":{"seen":"between","low_mm":18,"high_mm":22},"clay":{"seen":"between","low_mm":10,"high_mm":14}}"#,
+        );
+        assert_eq!(layers[1].top, Top::Between { low_mm: 40.0, high_mm: 44.0 });
+        assert_eq!(layers[2].top, Top::Between { low_mm: 50.0, high_mm: 58.0 });
         assert_eq!(drawn(&layers), [(0.0, 22.0), (22.0, 42.0), (42.0, 54.0)]);
     }
 
     #[test]
     fn a_boundary_that_was_not_seen_is_drawn_half_way() {
-        let marks = Marks::Heights { sand_top: at(20.0), silt_top: Boundary::No, clay_top: at(50.0) };
-        let layers = layers(&marks, None);
-        assert_eq!(layers[1].top, Top::Unseen);
+        let layers = read(
+            r#"{"read_as":"heights","sand_top":{"seen":"at","mm":20},"silt_top":{"seen":"no"},
+                "clay_top":{"seen":"at","mm":50}}"#,
+        );
+        assert!(!layers[1].top.is_seen());
         assert_eq!(drawn(&layers), [(0.0, 20.0), (20.0, 35.0), (35.0, 50.0)]);
     }
 
     #[test]
     fn nothing_seen_still_gives_layers_below_the_water() {
-        let marks = Marks::Heights { sand_top: Boundary::No, silt_top: Boundary::No, clay_top: Boundary::No };
-        assert_eq!(drawn(&layers(&marks, Some(90.0))), [(0.0, 10.0), (10.0, 20.0), (20.0, 30.0)]);
+        let layers = read(
+            r#"{"read_as":"heights","sand_top":{"seen":"no"},"silt_top":{"seen":"no"},"clay_top":{"seen":"no"}}"#,
+        );
+        assert_eq!(drawn(&layers), [(0.0, 20.0), (20.0, 40.0), (40.0, 60.0)]);
     }
 
     #[test]
-    fn a_late_first_mark_leaves_sand_and_silt_undivided() {
-        let mark = |after, top| TimedMark { after_s: SettledFor::literal(after), top: at(top) };
-        let marks = Marks::Timed { marks: vec![mark(86_400.0, 50.0), mark(7_200.0, 40.0)] };
-        let layers = layers(&marks, None);
-        assert_eq!((layers[0].stuff, layers[0].name.as_str()), (Stuff::Undivided, "sand and silt"));
-        assert_eq!((layers[1].stuff, layers[1].name.as_str()), (Stuff::Clay, "clay"));
-        assert!(super::layers(&Marks::Timed { marks: Vec::new() }, None).is_empty());
+    fn a_jar_on_its_first_day_shows_what_is_down() {
+        assert!(read(r#"{"read_as":"timed","marks":[]}"#).is_empty());
+        let minute = r#"{"after_s":60,"top":{"seen":"at","mm":24}}"#;
+        let layers = read(&format!(r#"{{"read_as":"timed","marks":[{minute}]}}"#));
+        assert_eq!(
+            layers.iter().map(|layer| (layer.name, layer.after_s)).collect::<Vec<_>>(),
+            [("sand", Some(60.0))]
+        );
+        let later = r#"{"after_s":172800,"top":{"seen":"between","low_mm":50,"high_mm":54}}"#;
+        let layers = read(&format!(r#"{{"read_as":"timed","marks":[{later},{minute}]}}"#));
+        assert_eq!(drawn(&layers), [(0.0, 24.0), (24.0, 38.0), (38.0, 52.0)]);
+        assert_eq!(layers[2].after_s, Some(172_800.0));
     }
 
     #[test]
-    fn crossed_marks_are_drawn_level() {
-        let marks = Marks::Heights { sand_top: at(30.0), silt_top: at(20.0), clay_top: at(50.0) };
-        assert_eq!(drawn(&layers(&marks, None)), [(0.0, 30.0), (30.0, 30.0), (30.0, 50.0)]);
+    fn a_contradiction_is_refused_at_its_field() {
+        let crossed = r#"{"marks":{"read_as":"heights","sand_top":{"seen":"at","mm":30},
+            "silt_top":{"seen":"at","mm":20},"clay_top":{"seen":"at","mm":50}}}"#;
+        assert_eq!(layers(&serde_json::from_str(crossed).unwrap()).unwrap_err().field, "marks.silt_top");
     }
 }

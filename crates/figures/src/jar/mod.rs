@@ -1,13 +1,14 @@
 //! A jar of settled soil, drawn from its reading: layers to scale, the doubt about each boundary,
-//! the water, what floats. It draws what is there, so a half-typed reading shows as far as it goes.
+//! the water, what floats. What was not seen is drawn as such, and a jar on its first day shows
+//! what has come down so far.
 
 mod glass;
 mod layers;
 mod ruler;
 
-use ground::kit::Bounded;
 use ground::kit::units::{Dimension, UnitSystem, show};
-use ground::texture::jar::{Clarity, JarReading};
+use ground::kit::{Bounded, Refusal};
+use ground::texture::jar::{Clarity, JarReading, Top};
 
 use crate::callout::{self, Callout};
 use crate::canvas::{At, Canvas, SMALL, Side, WIDTH, path};
@@ -15,23 +16,23 @@ use crate::figure::{Figure, Table};
 use crate::palette::Stuff;
 use crate::words::sentence;
 use glass::{FLOOR, JAR_MIDDLE, Outline, Scale};
-use layers::{Layer, Top};
+use layers::Layer;
 
 const LABELS: f64 = 190.0;
-/// Marks up to here are still in the first day: what is above is on its way down.
-const STILL_SETTLING_S: f64 = 43_200.0;
 
 /// Draws a jar from its reading.
 ///
 /// Heights are to scale; the widths are too where the jar's shape is known. A boundary read as a
 /// range is a pale band, one that was not seen a torn edge half way between its neighbours.
-/// Crossed marks are drawn level. `id` is the picture's own id on its page.
-#[must_use]
-pub fn jar(id: &str, reading: &JarReading, system: UnitSystem) -> Figure {
+/// `id` is the picture's own id on its page.
+///
+/// # Errors
+/// A reading that contradicts itself, named by its field.
+pub fn jar(id: &str, reading: &JarReading, system: UnitSystem) -> Result<Figure, Refusal> {
     let length = |mm: f64| show(mm, Dimension::SmallLength, system);
     let water = reading.water_height_mm.map(|height| height.get()).filter(|height| *height > 0.0);
     let float = reading.floating_organic_mm.map_or(0.0, |thickness| thickness.get());
-    let layers = layers::layers(&reading.marks, water);
+    let layers = layers::layers(reading)?;
     let soil = layers.iter().map(highest).fold(0.0, f64::max);
     let surface = water.unwrap_or(soil * 1.6 + float).max(soil + float);
     let jar_mm = outline_top(reading, surface);
@@ -41,7 +42,7 @@ pub fn jar(id: &str, reading: &JarReading, system: UnitSystem) -> Figure {
     ruler::draw(&mut canvas, &scale, system);
     let mut labels = Vec::new();
 
-    let above = above_the_soil(reading, &layers);
+    let above = above_the_soil(reading);
     let soil_top = layers.last().map_or(0.0, |layer| layer.drawn.1);
     if surface - float > soil_top {
         canvas.shape(scale.fill(soil_top, surface - float), above.0, 0.0);
@@ -66,7 +67,7 @@ pub fn jar(id: &str, reading: &JarReading, system: UnitSystem) -> Figure {
     for (at, layer) in layers.iter().enumerate() {
         edge(&mut canvas, &scale, layer);
         let below = at.checked_sub(1).map(|below| &layers[below]);
-        labels.push(label(&scale, layer.drawn, sentence(&layer.name), told_of(layer, below, &length)));
+        labels.push(label(&scale, layer.drawn, sentence(layer.name), told_of(layer, below, &length)));
     }
     if water.is_some() {
         let y = scale.y(surface);
@@ -74,7 +75,7 @@ pub fn jar(id: &str, reading: &JarReading, system: UnitSystem) -> Figure {
     }
     glass(&mut canvas, &scale);
     callout::draw(&mut canvas, labels, LABELS, 12.0, FLOOR + 8.0);
-    finish(canvas, &layers, reading, &scale, above.1, &length)
+    Ok(finish(canvas, &layers, reading, &scale, above.1, &length))
 }
 
 /// The jar reaches above everything in it.
@@ -85,17 +86,15 @@ fn outline_top(reading: &JarReading, surface: f64) -> f64 {
 
 fn highest(layer: &Layer) -> f64 {
     match layer.top {
-        Top::Between(_, high) => high.max(layer.drawn.1),
-        _ => layer.drawn.1,
+        Top::Between { high_mm, .. } => high_mm.max(layer.drawn.1),
+        Top::At { .. } | Top::Unseen { .. } => layer.drawn.1,
     }
 }
 
 /// What stands above the soil.
-fn above_the_soil(reading: &JarReading, layers: &[Layer]) -> (Stuff, &'static str) {
-    let last = layers.iter().filter_map(|layer| layer.after_s).fold(0.0, f64::max);
-    let settling = layers.is_empty() || (last > 0.0 && last <= STILL_SETTLING_S);
+fn above_the_soil(reading: &JarReading) -> (Stuff, &'static str) {
     match reading.water_after_a_day {
-        _ if settling => (Stuff::Cloud, "Still settling"),
+        _ if layers::is_settling(reading) => (Stuff::Cloud, "Still settling"),
         Clarity::Cloudy => (Stuff::Cloud, "Cloudy water"),
         Clarity::Clear => (Stuff::Water, "Clear water"),
         Clarity::NotLooked => (Stuff::Water, "Water"),
@@ -116,9 +115,11 @@ fn told_of(layer: &Layer, below: Option<&Layer>, length: &dyn Fn(f64) -> String)
     let mut told = Vec::new();
     told.push(thickness(layer, below, length));
     match layer.top {
-        Top::At(_) => {}
-        Top::Between(low, high) => told.push(format!("top {} to {}", length(low), length(high))),
-        Top::Unseen => told.push("top not seen".to_owned()),
+        Top::At { .. } => {}
+        Top::Between { low_mm: low, high_mm: high } => {
+            told.push(format!("top {} to {}", length(low), length(high)))
+        }
+        Top::Unseen { .. } => told.push("top not seen".to_owned()),
     }
     if let Some(after) = layer.after_s {
         told.push(format!("marked after {}", show(after, Dimension::Duration, UnitSystem::Metric)));
@@ -127,10 +128,10 @@ fn told_of(layer: &Layer, below: Option<&Layer>, length: &dyn Fn(f64) -> String)
 }
 
 fn thickness(layer: &Layer, below: Option<&Layer>, length: &dyn Fn(f64) -> String) -> String {
-    let floor = below.map_or(Top::At(0.0), |layer| layer.top);
+    let floor = below.map_or(Top::At { mm: 0.0 }, |layer| layer.top);
     match (floor, layer.top) {
-        (Top::Unseen, _) | (_, Top::Unseen) => "thickness not known".to_owned(),
-        (Top::At(_), Top::At(_)) => length(layer.drawn.1 - layer.drawn.0),
+        (Top::Unseen { .. }, _) | (_, Top::Unseen { .. }) => "thickness not known".to_owned(),
+        (Top::At { .. }, Top::At { .. }) => length(layer.drawn.1 - layer.drawn.0),
         _ => format!("about {}", length(layer.drawn.1 - layer.drawn.0)),
     }
 }
@@ -139,15 +140,15 @@ fn thickness(layer: &Layer, below: Option<&Layer>, length: &dyn Fn(f64) -> Strin
 fn edge(canvas: &mut Canvas, scale: &Scale, layer: &Layer) {
     let top = layer.drawn.1;
     match layer.top {
-        Top::At(_) => canvas.line((scale.left(top), scale.y(top)), (scale.right(top), scale.y(top)), 1.4),
-        Top::Between(low, high) => {
+        Top::At { .. } => canvas.line((scale.left(top), scale.y(top)), (scale.right(top), scale.y(top)), 1.4),
+        Top::Between { low_mm: low, high_mm: high } => {
             canvas.shape(scale.fill(low, high), Stuff::Doubt, 0.0);
             for mm in [low, high] {
                 let y = scale.y(mm);
                 canvas.dashed((scale.left(mm), y), (scale.right(mm), y), 1.0, "4 2");
             }
         }
-        Top::Unseen => torn(canvas, scale, top),
+        Top::Unseen { .. } => torn(canvas, scale, top),
     }
 }
 
@@ -224,9 +225,9 @@ fn finish(
         let below = at.checked_sub(1).map(|below| &layers[below]);
         let thick = thickness(layer, below, length);
         let top = match layer.top {
-            Top::At(mm) => length(mm),
-            Top::Between(low, high) => format!("{} to {}", length(low), length(high)),
-            Top::Unseen => "not seen".to_owned(),
+            Top::At { mm } => length(mm),
+            Top::Between { low_mm: low, high_mm: high } => format!("{} to {}", length(low), length(high)),
+            Top::Unseen { .. } => "not seen".to_owned(),
         };
         let after =
             layer.after_s.map_or_else(String::new, |s| show(s, Dimension::Duration, UnitSystem::Metric));
@@ -235,7 +236,7 @@ fn finish(
             layer.name,
             if after.is_empty() { String::new() } else { format!(", marked after {after}") }
         ));
-        table.row([sentence(&layer.name), thick, top, after]);
+        table.row([sentence(layer.name), thick, top, after]);
     }
     if said.ends_with(';') {
         said.pop();

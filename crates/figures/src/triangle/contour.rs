@@ -15,10 +15,15 @@ pub(super) fn loops(grid: &Grid, level: f64) -> Vec<Vec<(f64, f64)>> {
     let steps = grid.steps() as isize;
     // Each crossed edge has two neighbours on its ring, one in each triangle it belongs to.
     let mut joined: BTreeMap<Edge, Vec<Edge>> = BTreeMap::new();
+    let above = |(silt, clay): Node| grid.at(silt, clay) > level;
     for clay in -1..=steps {
-        for silt in -1..=steps {
+        for silt in -1..=(steps - clay) {
             let (low, right) = ((silt, clay), (silt + 1, clay));
             let (top, far) = ((silt, clay + 1), (silt + 1, clay + 1));
+            let all = above(low);
+            if [right, top, far].into_iter().all(|node| above(node) == all) {
+                continue;
+            }
             for triangle in [[low, right, top], [right, far, top]] {
                 let crossed = crossings(grid, level, triangle);
                 if let [a, b] = crossed[..] {
@@ -101,7 +106,7 @@ mod tests {
         for (sand, clay, sd) in [(40.0, 22.0, 4.0), (20.0, 45.0, 1.0), (88.0, 5.0, 6.0), (40.0, 22.0, 12.0)] {
             let draws = cloud_at(sand, clay, sd);
             let weights = vec![1.0; draws.len()];
-            let grid = Grid::of(&Cloud { draws: &draws, weights: &weights }).unwrap();
+            let grid = Grid::of(&Cloud::new(&draws, &weights), 100.0).unwrap();
             for share in [0.5, 0.9] {
                 let rings = loops(&grid, grid.level_holding(share));
                 let held = draws.iter().filter(|soil| holds(&rings, (soil.silt, soil.clay))).count();
@@ -116,7 +121,7 @@ mod tests {
         let mut draws = cloud_at(80.0, 8.0, 1.5);
         draws.extend(cloud_at(15.0, 50.0, 1.5));
         let weights = vec![1.0; draws.len()];
-        let grid = Grid::of(&Cloud { draws: &draws, weights: &weights }).unwrap();
+        let grid = Grid::of(&Cloud::new(&draws, &weights), 100.0).unwrap();
         let rings = loops(&grid, grid.level_holding(0.9));
         assert!(rings.iter().filter(|ring| ring.len() > 6).count() >= 2, "{}", rings.len());
         assert!(rings.iter().all(|ring| ring.len() >= 3));

@@ -25,8 +25,8 @@ pub(super) struct Grid {
 }
 
 impl Grid {
-    /// `None` when no draw carries weight.
-    pub(super) fn of(cloud: &Cloud<'_>) -> Option<Self> {
+    /// At most `finest` steps along a side. `None` when no draw carries weight.
+    pub(super) fn of(cloud: &Cloud<'_>, finest: f64) -> Option<Self> {
         let draws: Vec<(f64, f64, f64)> = cloud
             .draws
             .iter()
@@ -38,9 +38,9 @@ impl Grid {
         if total <= 0.0 {
             return None;
         }
-        let width = kernel_width(&draws, total).max(0.6);
-        // About two steps to the kernel's width.
-        let steps = (200.0 / width).round().clamp(30.0, 160.0) as usize;
+        let width = kernel_width(&draws, total).max(60.0 / finest);
+        // About one and a half steps to the kernel's width.
+        let steps = (150.0 / width).round().clamp(30.0, finest) as usize;
         let mut grid = Self { steps, weight: vec![0.0; (steps + 3) * (steps + 3)], draws: Vec::new() };
         for &(silt, clay, weight) in &draws {
             grid.put(silt, clay, weight / total);
@@ -177,14 +177,14 @@ mod tests {
             Composition { sand: 33.3, silt: 33.3, clay: 33.4 },
             Composition { sand: 0.0, silt: 0.5, clay: 99.5 },
         ];
-        let grid = Grid::of(&Cloud { draws: &draws, weights: &[1.0, 2.0, 3.0] }).unwrap();
+        let grid = Grid::of(&Cloud::new(&draws, &[1.0, 2.0, 3.0]), 100.0).unwrap();
         assert!((grid.weight.iter().sum::<f64>() - 1.0).abs() < 1e-9);
     }
 
     #[test]
     fn nothing_to_draw_is_no_grid() {
         let soil = [Composition { sand: f64::NAN, silt: 0.0, clay: 0.0 }];
-        assert!(Grid::of(&Cloud { draws: &soil, weights: &[1.0] }).is_none());
-        assert!(Grid::of(&Cloud { draws: &[], weights: &[] }).is_none());
+        assert!(Grid::of(&Cloud::new(&soil, &[1.0]), 100.0).is_none());
+        assert!(Grid::of(&Cloud::new(&[], &[]), 100.0).is_none());
     }
 }

@@ -28,6 +28,16 @@ pub struct Cloud<'a> {
     pub draws: &'a [Composition],
     /// Weight of each.
     pub weights: &'a [f64],
+    /// Spreads of sand, silt and clay, where they are already worked out.
+    pub spreads: Option<[Spread; 3]>,
+}
+
+impl<'a> Cloud<'a> {
+    /// A cloud of weighted draws.
+    #[must_use]
+    pub fn new(draws: &'a [Composition], weights: &'a [f64]) -> Self {
+        Self { draws, weights, spreads: None }
+    }
 }
 
 /// One piece of evidence.
@@ -92,7 +102,10 @@ impl Middle {
             let values: Vec<f64> = cloud.draws.iter().map(part).collect();
             Spread::of(&values, cloud.weights)
         };
-        let (sand, silt, clay) = (spread(|s| s.sand)?, spread(|s| s.silt)?, spread(|s| s.clay)?);
+        let [sand, silt, clay] = match cloud.spreads {
+            Some(spreads) => spreads,
+            None => [spread(|s| s.sand)?, spread(|s| s.silt)?, spread(|s| s.clay)?],
+        };
         let at = Composition::from_parts(sand.median, silt.median, clay.median);
         [at.sand, at.silt, at.clay].iter().all(|part| part.is_finite()).then_some(Self {
             sand,
@@ -131,7 +144,7 @@ fn full(triangle: &Triangle<'_>) -> Figure {
 
     axes::draw(&mut canvas, &plane);
     if let (Some(cloud), Some(_)) = (&triangle.cloud, &middle) {
-        draw_cloud(&mut canvas, &plane, cloud);
+        draw_cloud(&mut canvas, &plane, cloud, 100.0);
     }
     fields::edges(&mut canvas, &plane, 1.0);
     for one in &shown {
@@ -170,7 +183,7 @@ fn small(triangle: &Triangle<'_>) -> Figure {
     let mut canvas = Canvas::new(triangle.id, "triangle", 160.0, 152.0);
     canvas.class("figure-small");
     if let (Some(cloud), Some(_)) = (&triangle.cloud, &middle) {
-        draw_cloud(&mut canvas, &plane, cloud);
+        draw_cloud(&mut canvas, &plane, cloud, 50.0);
     }
     fields::edges(&mut canvas, &plane, 0.6);
     if let Some(middle) = &middle {
@@ -184,8 +197,8 @@ fn small(triangle: &Triangle<'_>) -> Figure {
 }
 
 /// The smallest areas that hold half and 90 % of the weight.
-fn draw_cloud(canvas: &mut Canvas, plane: &Plane, cloud: &Cloud<'_>) {
-    let Some(grid) = density::Grid::of(cloud) else { return };
+fn draw_cloud(canvas: &mut Canvas, plane: &Plane, cloud: &Cloud<'_>, finest: f64) {
+    let Some(grid) = density::Grid::of(cloud, finest) else { return };
     let clip = canvas.own_id("inside");
     canvas.define(
         ClipPath::new().set("id", clip.as_str()).add(Path::new().set("d", path(&plane.corners(), true))),
@@ -309,7 +322,8 @@ fn whole(value: f64) -> String {
 
 impl<'a> From<&'a Belief> for Cloud<'a> {
     fn from(belief: &'a Belief) -> Self {
-        Self { draws: &belief.draws, weights: &belief.weights }
+        let spreads = Some([belief.sand, belief.silt, belief.clay]);
+        Self { draws: &belief.draws, weights: &belief.weights, spreads }
     }
 }
 

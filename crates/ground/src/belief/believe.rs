@@ -89,6 +89,8 @@ pub struct Belief {
     pub clay: Spread,
     /// Make-up at the mean of the ilr coordinates.
     pub centre: Composition,
+    /// Mean of the percentages: what a heap mixed from all that is possible would hold.
+    pub mean: Composition,
     /// Covariance in ilr coordinates.
     pub covariance: [[f64; 2]; 2],
     /// Number of equally weighted draws that would tell as much.
@@ -147,6 +149,11 @@ impl Belief {
             silt_percent: self.silt,
             clay_percent: self.clay,
             centre_percent: self.centre,
+            mean_percent: self.mean,
+            ilr_mean: {
+                let at = ilr::to_ilr(self.centre);
+                [at.x, at.y]
+            },
             ilr_covariance: self.covariance,
             effective_draws: self.effective_draws,
             draws: self.draws.len(),
@@ -181,6 +188,10 @@ pub struct BeliefSummary {
     pub clay_percent: Spread,
     /// Make-up at the mean of the ilr coordinates.
     pub centre_percent: Composition,
+    /// Mean of the percentages.
+    pub mean_percent: Composition,
+    /// Mean of the ilr coordinates.
+    pub ilr_mean: [f64; 2],
     /// Covariance in ilr coordinates.
     pub ilr_covariance: [[f64; 2]; 2],
     /// Number of equally weighted draws that would tell as much.
@@ -257,6 +268,7 @@ fn told(
         silt,
         clay,
         centre: ilr::from_ilr(Point::new(mean[0], mean[1])),
+        mean: mean_soil(&sample),
         covariance: [[covariance[0], covariance[1]], [covariance[sample.size], covariance[sample.size + 1]]],
         effective_draws: sample.effective(),
         points: (0..sample.weights.len())
@@ -275,6 +287,13 @@ fn told(
         left_out,
         tail_degrees_of_freedom: model.tails,
     }
+}
+
+fn mean_soil(sample: &Sample) -> Composition {
+    let mean = |part: fn(&Composition) -> f64| {
+        sample.soils.iter().zip(&sample.weights).map(|(soil, weight)| part(soil) * weight).sum::<f64>()
+    };
+    Composition { sand: mean(|soil| soil.sand), silt: mean(|soil| soil.silt), clay: mean(|soil| soil.clay) }
 }
 
 /// Odds of each class that carries weight, most likely first.

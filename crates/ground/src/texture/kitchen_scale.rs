@@ -155,7 +155,7 @@ pub struct KitchenScaleOutput {
     /// Texture class.
     pub class: Class,
     /// Odds of each class within the error, likeliest first.
-    pub odds: Vec<ClassOdds>,
+    pub class_odds: Vec<ClassOdds>,
 }
 
 /// Sieve, settle and weigh.
@@ -205,7 +205,7 @@ impl Method for KitchenScaleTexture {
             mass_percent: finding.soil,
             standard_error_points: finding.error.standard(),
             class: Class::of(finding.soil),
-            odds: finding.error.class_odds(finding.soil),
+            class_odds: finding.error.class_odds(finding.soil),
         };
         Ok(Answer::with_notes(value, finding.notes))
     }

@@ -162,7 +162,7 @@ pub struct LabTextureOutput {
     /// Texture class.
     pub class: Class,
     /// Odds of each class within the error, likeliest first.
-    pub odds: Vec<ClassOdds>,
+    pub class_odds: Vec<ClassOdds>,
 }
 
 /// A laboratory result read with its error.
@@ -211,7 +211,7 @@ impl Method for LabTextureMethod {
             mass_percent: finding.soil,
             standard_error_points: finding.error.standard(),
             class: Class::of(finding.soil),
-            odds: finding.error.class_odds(finding.soil),
+            class_odds: finding.error.class_odds(finding.soil),
         };
         Ok(Answer::with_notes(value, notes))
     }
@@ -250,7 +250,7 @@ impl Method for LabTextureMethod {
                 "the USDA definitions, over the spread of the error",
                 answer
                     .value
-                    .odds
+                    .class_odds
                     .iter()
                     .map(|odds| format!("{} {:.0} %", odds.class.name(), odds.odds_percent))
                     .collect::<Vec<_>>()

@@ -30,6 +30,7 @@ pub struct StandardError {
 
 /// Odds of one class.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(rename = "ClassOddsPercent")]
 pub struct ClassOdds {
     /// The class.
     pub class: Class,
@@ -208,7 +209,7 @@ mod tests {
         j * s * j.transpose()
     }
 
-    /// Vos and others 2016, abstract: uncertainty 2.3, 3.2 and 1.7 points, so the covariance of sand
+    /// [Vos2016], abstract: uncertainty 2.3, 3.2 and 1.7 points, so the covariance of sand
     /// and clay is (3.2² - 2.3² - 1.7²)/2; in ilr at 40/40/20 computed outside this program.
     #[test]
     fn the_delta_covariance_of_published_errors() {

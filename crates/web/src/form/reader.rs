@@ -171,3 +171,90 @@ fn unknown(field: &Field, text: &str) -> Refusal {
         .accepted(known.join(", "))
         .example(known.first().copied().unwrap_or_default())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::form::Choice;
+    use ground::kit::units::Dimension;
+    use proptest::prelude::*;
+
+    use ground::texture::jar::reading::JarHeight as Height;
+
+    const FIELDS: &[Field] = &[
+        Field::measure("height", "Height of the water", "", Dimension::SmallLength),
+        Field::reading("sand_top", "Top of the sand", "", Dimension::SmallLength).optional(),
+        Field::one_of(
+            "water",
+            "Water",
+            "",
+            &[Choice::new("clear", "Clear"), Choice::new("cloudy", "Cloudy")],
+        ),
+        Field::day("day", "Day", "").optional(),
+    ];
+
+    fn typed(form: &str) -> Typed {
+        Typed::from_form(form.as_bytes())
+    }
+
+    #[test]
+    fn a_bare_number_is_in_the_unit_the_farm_sees() {
+        for (system, mm) in [(UnitSystem::UsCustomary, 177.8), (UnitSystem::Metric, 7.0)] {
+            let typed = typed("height=7");
+            let mut read = Reader::new(FIELDS, system, &typed);
+            assert_eq!(read.measure::<Height>("height").map(Height::get), Some(mm));
+            let mut form = Form::blank(FIELDS, system);
+            form.refuse(Refusal::new("height", "x"));
+            assert_eq!(form.draw("height").unit, Dimension::SmallLength.unit(system).symbol());
+        }
+    }
+
+    #[test]
+    fn all_problems_are_told_at_once_and_all_text_stays() {
+        let typed = typed("height=9+ft&sand_top=between+2+and&water=muddy&day=yesterday");
+        let mut read = Reader::new(FIELDS, UnitSystem::Metric, &typed);
+        let _ = read.measure::<Height>("height");
+        let _ = read.reading::<Height>("sand_top");
+        let _ = read.choice("water");
+        let _ = read.day("day");
+        let mut shown = None;
+        let problem = read.refused(|form| {
+            shown = Some(form.clone());
+            crate::problem::ProblemPage::empty()
+        });
+        let form = shown.unwrap();
+        assert_eq!(form.refusals.len(), 4, "{:?}", form.refusals);
+        for (name, text) in typed.iter().filter(|(name, _)| *name != "water") {
+            assert_eq!(form.draw(name).text, text);
+            assert!(form.draw(name).refusal.is_some(), "{name}");
+        }
+        assert_eq!(problem.status(), StatusCode::UNPROCESSABLE_ENTITY);
+        assert_eq!(problem.json()["errors"].as_array().map(Vec::len), Some(4));
+    }
+
+    #[test]
+    fn what_must_be_given_is_asked_for() {
+        let nothing = Typed::default();
+        let mut read = Reader::new(FIELDS, UnitSystem::Metric, &nothing);
+        assert_eq!(read.measure::<Height>("height"), None);
+        assert_eq!(read.reading::<Height>("sand_top"), None);
+        assert_eq!(read.choice("water"), None);
+        let fields: Vec<_> = read.refusals.iter().map(|refusal| refusal.field.as_str()).collect();
+        assert_eq!(fields, ["height", "water"]);
+    }
+
+    proptest! {
+        #[test]
+        fn no_text_makes_the_reader_panic(text in any::<String>()) {
+            let mut typed = Typed::default();
+            for field in FIELDS {
+                typed.add(field.name, text.clone());
+            }
+            let mut read = Reader::new(FIELDS, UnitSystem::UsCustomary, &typed);
+            let _ = read.measure::<Height>("height");
+            let _ = read.reading::<Height>("sand_top");
+            let _ = read.choice("water");
+            let _ = read.day("day");
+        }
+    }
+}

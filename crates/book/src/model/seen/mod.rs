@@ -5,11 +5,10 @@ mod properties;
 mod signs;
 
 use ground::kit::Refusal;
-use ground::texture::Composition;
-use ground::texture::feel::FeelReading;
-use ground::texture::hydrometer::HydrometerReading;
-use ground::texture::kitchen_scale::KitchenScaleReading;
-use ground::texture::lab::LabTexture;
+use ground::texture::feel::{self, FeelReading};
+use ground::texture::hydrometer::{self, HydrometerReading};
+use ground::texture::kitchen_scale::{self, KitchenScaleReading};
+use ground::texture::lab::{self, LabTexture};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -90,24 +89,40 @@ impl Seen {
         )
     }
 
-    /// Checks what the reading types cannot.
-    ///
-    /// # Errors
-    /// The field that contradicts another.
-    pub fn check(&self) -> Result<(), Refusal> {
+    /// Checks what the reading types cannot: what no version of the book may hold.
+    pub(crate) fn check(&self) -> Result<(), Refusal> {
         match self {
             Self::Jar(jar) => jar.check(),
-            Self::KitchenScale(weighed) => properties::check_kitchen_scale(weighed),
-            Self::Hydrometer(readings) => properties::check_hydrometer(readings),
-            Self::LabTexture(lab) => {
-                Composition::from_percent(lab.sand_percent, lab.silt_percent, lab.clay_percent).map(drop)
-            }
             Self::Signs(signs) => signs.check(),
-            Self::Feel(_)
+            Self::KitchenScale(_)
+            | Self::Feel(_)
+            | Self::Hydrometer(_)
+            | Self::LabTexture(_)
             | Self::OrganicMatter(_)
             | Self::Gravel(_)
             | Self::Packing(_)
             | Self::Salinity(_) => Ok(()),
+        }
+    }
+
+    /// Asks the method that will read it whether it can: a reading that makes no sense is refused
+    /// while the person still has the jar at hand. What stands in the book already is not judged
+    /// again, so that a stricter method never shuts out old evidence.
+    ///
+    /// # Errors
+    /// The field that contradicts another.
+    pub fn accept(&self) -> Result<(), Refusal> {
+        match self {
+            Self::KitchenScale(weighed) => kitchen_scale::assess(weighed).map(drop),
+            Self::Hydrometer(readings) => hydrometer::assess(readings).map(drop),
+            Self::LabTexture(lab) => lab::assess(lab).map(drop),
+            Self::Feel(feel) => feel::path::check(&feel::Answers::from(feel)),
+            Self::Jar(_)
+            | Self::OrganicMatter(_)
+            | Self::Gravel(_)
+            | Self::Packing(_)
+            | Self::Salinity(_)
+            | Self::Signs(_) => Ok(()),
         }
     }
 }

@@ -1,8 +1,5 @@
 //! What else was measured: organic matter, gravel, packing, salts.
 
-use ground::kit::{Bounded, Refusal};
-use ground::texture::hydrometer::HydrometerReading;
-use ground::texture::kitchen_scale::KitchenScaleReading;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -124,42 +121,4 @@ pub enum SalinityExtract {
     OneToFive,
     /// The report does not say.
     NotStated,
-}
-
-pub(super) fn check_kitchen_scale(weighed: &KitchenScaleReading) -> Result<(), Refusal> {
-    let (total, sand, silt) = (weighed.total_g.get(), weighed.sand_g.get(), weighed.silt_g.get());
-    // Three weighings may each be off by a step of the scale.
-    let slack = 3.0 * weighed.scale_step_g.map_or(1.0, Bounded::get);
-    if total <= 0.0 {
-        return Err(Refusal::new("total_g", "the dry soil must weigh something")
-            .given("0 g")
-            .accepted("above 0 g")
-            .example("100 g"));
-    }
-    if sand + silt > total + slack {
-        return Err(Refusal::new(
-            "sand_g",
-            format!(
-                "sand and silt weigh more than the soil they came from: {sand} + {silt} g out of {total} g"
-            ),
-        )
-        .given(format!("{sand} + {silt} g"))
-        .accepted(format!("at most {total} g together"))
-        .example("40 + 40 out of 100 g"));
-    }
-    Ok(())
-}
-
-pub(super) fn check_hydrometer(readings: &HydrometerReading) -> Result<(), Refusal> {
-    let (early, late) = (readings.early, readings.late);
-    if late.after_s.get() <= early.after_s.get() {
-        return Err(Refusal::new(
-            "late.after_s",
-            format!("the late reading must come after the early one, at {} s", early.after_s.get()),
-        )
-        .given(late.after_s.get())
-        .accepted(format!("more than {} s", early.after_s.get()))
-        .example("7200"));
-    }
-    Ok(())
 }

@@ -26,7 +26,7 @@ pub struct ByFeelOutput {
     /// How often it names the right class or a neighbour of it, in percent.
     pub within_one_percent: f64,
     /// Odds of each true class if all were equally common beforehand, in percent, likeliest first.
-    pub odds: Vec<ClassOdds>,
+    pub class_odds: Vec<ClassOdds>,
 }
 
 /// Texture by feel.
@@ -78,7 +78,7 @@ impl Method for TextureByFeel {
         let value = ByFeelOutput {
             class,
             as_near: near(input, &possible),
-            odds: odds(&possible, input.hand),
+            class_odds: odds(&possible, input.hand),
             possible,
             exact_percent: accuracy.exact_percent,
             within_one_percent: accuracy.within_one_percent,
@@ -120,7 +120,7 @@ impl Method for TextureByFeel {
                     "exactly right {} %, right or next to it {} %",
                     out.exact_percent, out.within_one_percent
                 ),
-                out.odds
+                out.class_odds
                     .iter()
                     .take(4)
                     .map(|odds| format!("{} {:.0} %", odds.class.name(), odds.odds_percent))
@@ -214,7 +214,7 @@ mod tests {
 
     #[test]
     fn odds_add_to_a_hundred() {
-        let odds = felt(Some(35.0), None).odds;
+        let odds = felt(Some(35.0), None).class_odds;
         assert!((odds.iter().map(|odds| odds.odds_percent).sum::<f64>() - 100.0).abs() < 1e-9);
     }
 }

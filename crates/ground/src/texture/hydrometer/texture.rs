@@ -26,7 +26,7 @@ pub struct HydrometerTextureOutput {
     /// Texture class.
     pub class: Class,
     /// Odds of each class within the error, likeliest first.
-    pub odds: Vec<ClassOdds>,
+    pub class_odds: Vec<ClassOdds>,
 }
 
 /// Texture from two readings.
@@ -84,7 +84,7 @@ impl Method for HydrometerTexture {
             mass_percent: finding.soil,
             standard_error_points: finding.error.standard(),
             class: Class::of(finding.soil),
-            odds: finding.error.class_odds(finding.soil),
+            class_odds: finding.error.class_odds(finding.soil),
         };
         let mut notes = finding.notes;
         if value.class != value.class_as_read {
