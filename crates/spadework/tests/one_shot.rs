@@ -283,7 +283,7 @@ fn refusals_in_words_and_as_json() {
     insta::assert_snapshot!(run(&["jar", "--sand", "7/8in", "--silt", "5 lb", "--clay", "?"]).told(), @r#"
     exit 2
     --- stderr
-    refused: silt: "5 lb" is in lb, which is another kind of measure; give a length in in, ft, mm, cm or m; fractions such as 2 3/16 are read, a range, or "not seen", for example 2 3/16 in
+    refused: silt: "5 lb" is in lb, which is another kind of measure; give a length in inches, feet, mm, cm or m (fractions are read), a range, or "not seen", for example 2 3/16 in
     "#);
     insta::assert_snapshot!(run(&["jar", "--sand", "7/8in", "--silt", "1in"]).told(), @r"
     exit 2

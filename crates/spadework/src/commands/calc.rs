@@ -95,7 +95,11 @@ impl Calc {
 
 fn no_such_method(name: &str) -> Trouble {
     let known: Vec<&str> = registry::METHODS.iter().map(|method| method.card().name).collect();
-    let likely = known.iter().max_by(|a, b| likeness(name, a).total_cmp(&likeness(name, b))).copied().unwrap_or_default();
+    let likely = known
+        .iter()
+        .max_by(|a, b| likeness(name, a).total_cmp(&likeness(name, b)))
+        .copied()
+        .unwrap_or_default();
     Trouble::from(
         Refusal::new("method", format!("no method is called {name:?}"))
             .given(name)

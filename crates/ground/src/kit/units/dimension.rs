@@ -176,9 +176,7 @@ impl Dimension {
     #[must_use]
     pub fn accepted(self) -> &'static str {
         match self {
-            Self::SmallLength | Self::Depth => {
-                "a length in inches, feet, mm, cm or m (fractions are read)"
-            }
+            Self::SmallLength | Self::Depth => "a length in inches, feet, mm, cm or m (fractions are read)",
             Self::Length => "a length in feet, inches, yards, m or cm",
             Self::GrainSize => "a grain size in µm, mm or in",
             Self::Area => "an area in sq ft, sq yd, acres, m² or ha",
