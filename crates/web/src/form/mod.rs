@@ -8,5 +8,5 @@ mod reader;
 mod view;
 
 pub use field::{Choice, Field, Kind, Width};
-pub use reader::Reader;
+pub use reader::{Reader, shown};
 pub use view::{FieldView, Form, Summary};

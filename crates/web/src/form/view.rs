@@ -208,6 +208,23 @@ impl Form {
         self
     }
 
+    /// Puts `text` in a field, whatever stands there.
+    #[must_use]
+    pub fn set(mut self, name: &str, text: impl AsRef<str>) -> Self {
+        if let Some(field) = self.find(name) {
+            field.type_texts(std::iter::once(text.as_ref()));
+        }
+        self
+    }
+
+    /// The fields of another form below these.
+    #[must_use]
+    pub fn and(mut self, other: Self) -> Self {
+        self.fields.extend(other.fields);
+        self.refusals.extend(other.refusals);
+        self
+    }
+
     /// Gives a field its answers, when they come from the book.
     #[must_use]
     pub fn choices(mut self, name: &str, choices: impl IntoIterator<Item = (String, String)>) -> Self {
