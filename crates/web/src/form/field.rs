@@ -47,6 +47,8 @@ pub enum Kind {
     Hidden,
     /// A picture to send.
     Picture,
+    /// A file to send.
+    File,
 }
 
 /// One answer of a field with fixed answers.
@@ -177,6 +179,12 @@ impl Field {
     #[must_use]
     pub const fn picture(name: &'static str, label: &'static str, hint: &'static str) -> Self {
         Self::of(name, label, hint, Kind::Picture, Width::Full).optional()
+    }
+
+    /// A file to send.
+    #[must_use]
+    pub const fn file(name: &'static str, label: &'static str, hint: &'static str) -> Self {
+        Self::of(name, label, hint, Kind::File, Width::Full)
     }
 
     /// The same field, which may be left empty.

@@ -165,6 +165,11 @@ impl<'a> Reader<'a> {
         self.shown_again(StatusCode::UNPROCESSABLE_ENTITY, page)
     }
 
+    /// The form again after somebody else changed the record.
+    pub fn clashed<P: Page + 'static>(self, page: impl FnOnce(Form) -> P) -> Problem {
+        self.shown_again(StatusCode::CONFLICT, page)
+    }
+
     /// What the book made of the reading. When it would not take it (refused, changed by someone
     /// else, disk full), the form comes back with everything typed and the reason.
     pub fn kept<T, P: Page + 'static>(

@@ -72,6 +72,7 @@ impl FieldView {
             Kind::Tick => "tick",
             Kind::Hidden => "hidden",
             Kind::Picture => "picture",
+            Kind::File => "file",
         };
         let width = match field.width {
             Width::Short => "short",

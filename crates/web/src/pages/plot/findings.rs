@@ -23,6 +23,9 @@ pub(super) struct Group {
 #[derive(Serialize)]
 pub(crate) struct Card {
     pub(crate) firmness: Firmness,
+    /// The answer in a clause, for the list on top.
+    #[serde(skip)]
+    pub(crate) glance: String,
     /// "83 %"; empty where it was seen or holds on any ground.
     pub(crate) odds: String,
     #[serde(flatten)]
@@ -67,6 +70,7 @@ impl Card {
                 advice::Firmness::Likely => Firmness::Likely,
                 advice::Firmness::Open => Firmness::Open,
             },
+            glance: glance(finding),
             odds: finding.odds.map(|odds| OddsLine::new("", odds).words()).unwrap_or_default(),
             basis: finding.basis.words(),
             weak_source: matches!(
@@ -85,6 +89,21 @@ impl Card {
             settle,
             finding: finding.clone(),
         }
+    }
+}
+
+/// The likeliest answer, or the first sentence of what was seen.
+fn glance(finding: &Finding) -> String {
+    match finding.alternatives.first() {
+        Some(answer) => answer.words.to_owned(),
+        None => finding
+            .statement
+            .split_inclusive(". ")
+            .next()
+            .unwrap_or_default()
+            .trim_end()
+            .trim_end_matches('.')
+            .to_owned(),
     }
 }
 

@@ -32,6 +32,8 @@ pub(super) fn lines(snapshot: &Snapshot, report: &PlotReport) -> Vec<MeasureLine
     report
         .measurements
         .iter()
+        // What can settle nothing is not worth a line.
+        .filter(|one| !one.may_settle.is_empty())
         .map(|one| MeasureLine {
             key: one.key,
             name: crate::problem::capital(one.name),
