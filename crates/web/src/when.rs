@@ -36,7 +36,7 @@ mod tests {
 
     #[test]
     fn near_moments_are_told_from_now() {
-        let at = |s| Timestamp::from_second(1_000_000 + s).unwrap();
+        let at = |s: i64| Timestamp::from_second(1_000_000 + s).unwrap();
         for (s, words) in [
             (0, "due now"),
             (-30, "due now"),
