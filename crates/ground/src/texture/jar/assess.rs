@@ -261,8 +261,8 @@ impl Run {
         }
         let Some((settled, volumes, centre_densities)) = best else { return };
         let total: f64 = volumes.iter().sum::<f64>().max(f64::MIN_POSITIVE);
-        for slot in 0..3 {
-            self.volumes[slot].push(100.0 * volumes[slot] / total);
+        for (slot, volume) in volumes.iter().enumerate() {
+            self.volumes[slot].push(100.0 * volume / total);
             self.cuts_um[slot].push(settled.cuts_um[slot]);
         }
         self.still_up.push(100.0 * settled::still_up(&settled));
@@ -283,7 +283,7 @@ impl Run {
 }
 
 /// A composition from masses, none of them less than nothing.
-fn composition(parts: [f64; 3]) -> Composition {
+pub(super) fn composition(parts: [f64; 3]) -> Composition {
     let [sand, silt, clay] = parts.map(|part| part.max(0.0));
     if sand + silt + clay > 0.0 {
         Composition::from_parts(sand, silt, clay)

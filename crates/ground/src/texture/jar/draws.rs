@@ -7,7 +7,7 @@ use super::grains::Grains;
 use super::packing::{self, Packing};
 use super::plan::{Plan, ROOM_C, Seen, Slots, WATER_OVER_SOIL};
 use super::reading::{Clarity, Dispersant};
-use super::settled::{Crumbs, NOMINAL_CUTS_UM, Scenario};
+use super::settled::{Clumps, Crumbs, NOMINAL_CUTS_UM, Scenario};
 use crate::kit::chance::Chance;
 use crate::texture::settling::stokes::{Fall, MINERAL_DENSITY_KG_M3};
 
@@ -21,11 +21,15 @@ const FINEST_CLAY_UM: (f64, f64) = (0.06, 0.4);
 const CUT_SD: f64 = 0.10;
 /// Standard deviation of the logarithm of the size that an eye parts without a clock: sand from silt
 /// by its grains, silt from clay by colour and texture.
-const EYE_SD: [f64; 2] = [0.25, 0.5];
+const EYE_SD: [f64; 2] = [0.25, 0.4];
 /// Size still up in a jar read late without a clock, µm: 24 to 72 h in 8 to 20 cm of water.
 const LATE_CUT_UM: (f64, f64) = (0.5, 1.6);
-/// Shares of the clay that clumps bring down with the sand, and with the silt.
-const CLUMPS: [(f64, f64); 2] = [(0.0, 0.15), (0.1, 0.6)];
+/// Shares of the clay that clumps bring down with the sand and with the silt, of the silt that they
+/// take down with the sand, and of the silt that they hold up with the clay.
+const CLAY_IN_SAND: (f64, f64) = (0.0, 0.2);
+const CLAY_IN_SILT: (f64, f64) = (0.1, 0.7);
+const SILT_IN_SAND: (f64, f64) = (0.0, 0.2);
+const SILT_IN_CLAY: (f64, f64) = (0.0, 0.35);
 /// Greatest share of the jar's soil that an unseen layer above the others may be.
 const UNSEEN_SHARE: f64 = 0.9;
 
@@ -77,7 +81,12 @@ pub(super) fn central(plan: &Plan, tops: [f64; 3]) -> Scenario {
             clay_as_sand: sandy / 2.0,
             silt_as_sand: sandy / 2.0,
         },
-        clumped: (chance_of_clumps(plan) > 0.5).then(|| CLUMPS.map(middle)),
+        clumps: (chance_of_clumps(plan) > 0.5).then_some(Clumps {
+            clay_in_sand: middle(CLAY_IN_SAND),
+            clay_in_silt: middle(CLAY_IN_SILT),
+            silt_in_sand: middle(SILT_IN_SAND),
+            silt_in_clay: middle(SILT_IN_CLAY),
+        }),
     }
 }
 
@@ -158,7 +167,12 @@ impl<'a> Draws<'a> {
                 clay_as_sand: self.between((0.0, sandy)),
                 silt_as_sand: self.between((0.0, sandy)),
             },
-            clumped: clumped.then(|| [self.between(CLUMPS[0]), self.between(CLUMPS[1])]),
+            clumps: clumped.then(|| Clumps {
+                clay_in_sand: self.between(CLAY_IN_SAND),
+                clay_in_silt: self.between(CLAY_IN_SILT),
+                silt_in_sand: self.between(SILT_IN_SAND),
+                silt_in_clay: self.between(SILT_IN_CLAY),
+            }),
         }
     }
 

@@ -32,8 +32,8 @@ pub(super) struct Scenario {
     pub(super) grains: Grains,
     /// Grains that settle as crumbs of a coarser kind.
     pub(super) crumbs: Crumbs,
-    /// Shares of the clay that fell as clumps into the sand and into the silt, when the clay clumped.
-    pub(super) clumped: Option<[f64; 2]>,
+    /// Where things fell when the clay clumped.
+    pub(super) clumps: Option<Clumps>,
 }
 
 /// Shares of fines that were never parted and settle as coarser grains.
@@ -42,6 +42,19 @@ pub(super) struct Crumbs {
     pub(super) clay_as_silt: f64,
     pub(super) clay_as_sand: f64,
     pub(super) silt_as_sand: f64,
+}
+
+/// Where clay that clumped took itself and the silt that it caught.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Clumps {
+    /// Share of the clay in the sand layer.
+    pub(super) clay_in_sand: f64,
+    /// Share of the clay in the silt layer.
+    pub(super) clay_in_silt: f64,
+    /// Share of the silt that fell early, caught with the sand.
+    pub(super) silt_in_sand: f64,
+    /// Share of the silt held up in the clumps, in the clay layer.
+    pub(super) silt_in_clay: f64,
 }
 
 /// What a scenario comes to.
@@ -79,9 +92,12 @@ pub(super) fn settle(plan: &Plan, scenario: &Scenario, volumes: [f64; 3], densit
     let mass = [volumes[0] * densities[0], volumes[1] * densities[1], volumes[2] * densities[2]];
     let (cuts_um, depths_mm) = cuts(plan, scenario, mass);
     let mut shares = cuts_um.map(|cut| scenario.grains.down(cut));
-    if let Some([in_sand, in_silt]) = scenario.clumped {
-        shares[0][2] = in_sand;
-        shares[1][2] = in_sand + in_silt;
+    if let Some(clumps) = scenario.clumps {
+        let silt_alone = 1.0 - clumps.silt_in_sand - clumps.silt_in_clay;
+        shares[0][1] = clumps.silt_in_sand + silt_alone * shares[0][1];
+        shares[1][1] = clumps.silt_in_sand + silt_alone * shares[1][1];
+        shares[0][2] = clumps.clay_in_sand;
+        shares[1][2] = clumps.clay_in_sand + clumps.clay_in_silt;
         // The water is clear: everything is down.
         shares[2] = [1.0; 3];
     }
@@ -159,10 +175,11 @@ fn solve(a: [[f64; 3]; 3], b: [f64; 3]) -> [f64; 3] {
     parts
 }
 
-/// Share of the soil's mass that is still up at the last boundary.
+/// Share of the soil's mass that is still up at the last boundary; nothing where no soil fits.
 pub(super) fn still_up(settled: &Settled) -> f64 {
     let total: f64 = settled.parts.iter().sum();
-    (1.0 - settled.down[2] / total).clamp(0.0, 1.0)
+    let share = 1.0 - settled.down[2] / total;
+    if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 }
 }
 
 /// The sizes that the boundaries should part, µm.
