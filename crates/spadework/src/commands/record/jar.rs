@@ -32,12 +32,17 @@ pub(crate) struct RecordJar {
     /// When the shaken jar was set down, such as 2026-04-12T08:30; now, for a jar still settling
     #[arg(long, value_name = "TIME")]
     set_down: Option<String>,
+    /// Height of the loose dry soil in the jar before the water went in
+    #[arg(long, value_name = "HEIGHT")]
+    soil: Option<String>,
 }
 
 impl RecordJar {
     pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let farm = shelf::read(&self.about.book)?.snapshot()?.farm.body.units;
-        let reading = self.jar.reading(global.system_or(farm))?;
+        let system = global.system_or(farm);
+        let reading = self.jar.reading(system)?;
+        let soil_height_mm = JarArgs::height("soil", self.soil.as_ref(), system)?;
         if !self.still_settling {
             // A finished jar that no one could read is refused now, and not when advice is asked for.
             assess(&reading, &Packing::default())?;
@@ -46,7 +51,7 @@ impl RecordJar {
             Some(text) => Some(moment(text)?),
             None => self.still_settling.then(Timestamp::now),
         };
-        let seen = Seen::Jar(JarSeen { started_at, finished: !self.still_settling, reading });
+        let seen = Seen::Jar(JarSeen { started_at, soil_height_mm, finished: !self.still_settling, reading });
         self.about.store(seen, terminal)
     }
 }
