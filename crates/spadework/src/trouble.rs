@@ -141,13 +141,10 @@ impl Trouble {
     }
 }
 
-/// The field is named unless the sentence names it already.
+/// The field is named unless the sentence begins with it.
 fn with_field(refusal: &Refusal) -> String {
-    if refusal.field.is_empty() || refusal.message.contains(&refusal.field) {
-        refusal.message.clone()
-    } else {
-        refusal.to_string()
-    }
+    let named = refusal.message.starts_with(&refusal.field) || refusal.message.starts_with("--");
+    if named { refusal.message.clone() } else { refusal.to_string() }
 }
 
 impl From<Refusal> for Trouble {

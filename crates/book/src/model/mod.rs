@@ -110,6 +110,7 @@ macro_rules! kinds {
         /// A record of any kind.
         #[derive(Debug, Clone, PartialEq, Serialize)]
         #[serde(untagged)]
+        #[expect(clippy::large_enum_variant, reason = "one at a time passes through; a box would be in the way")]
         pub enum Body {$(
             #[doc = $label]
             $type($type),

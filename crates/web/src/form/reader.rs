@@ -205,10 +205,9 @@ impl<'a> Reader<'a> {
 
     /// The unit that stands behind the field.
     fn unit<Q: Bounded>(&self, name: &str) -> Unit {
-        match self.declared(name).map(|field| field.kind) {
-            Some(Kind::Measure(dimension) | Kind::Reading(dimension)) => dimension.unit(self.system),
-            _ => units::field_unit(Q::UNIT, self.system),
-        }
+        self.declared(name)
+            .and_then(|field| field.unit(self.system))
+            .unwrap_or_else(|| units::field_unit(Q::UNIT, self.system))
     }
 }
 

@@ -2,7 +2,7 @@
 
 use askama::Template;
 use ground::kit::Refusal;
-use ground::kit::units::UnitSystem;
+use ground::kit::units::{Unit, UnitSystem};
 use serde::Serialize;
 
 use super::field::{Choice, Field, Kind, Width};
@@ -45,6 +45,8 @@ pub struct FieldView {
     pub answers: Vec<Answer>,
     /// Why it was refused.
     pub refusal: Option<Refusal>,
+    /// How the text was understood, in other units.
+    pub echo: String,
     /// Whether it may be left empty.
     pub optional: bool,
     #[serde(skip)]
@@ -77,10 +79,7 @@ impl FieldView {
             Width::Middle => "middle",
             Width::Full => "full",
         };
-        let unit = match field.kind {
-            Kind::Measure(dimension) | Kind::Reading(dimension) => dimension.unit(system).symbol(),
-            _ => "",
-        };
+        let unit = field.unit(system).map_or("", Unit::symbol);
         let answer = |choice: &Choice| Answer {
             value: choice.value.to_owned(),
             label: choice.label.to_owned(),
@@ -94,6 +93,7 @@ impl FieldView {
             text: String::new(),
             answers: field.choices().iter().map(answer).collect(),
             refusal: None,
+            echo: String::new(),
             optional: field.optional,
             shape,
             width,
@@ -146,6 +146,11 @@ impl FieldView {
         let hint = (!self.hint.is_empty()).then(|| format!("field-{}-hint", self.name));
         let refusal = self.refusal.as_ref().map(|_| format!("field-{}-error", self.name));
         [refusal, hint].into_iter().flatten().collect::<Vec<_>>().join(" ")
+    }
+
+    /// Lines of a box for several lines: as many as there are, within reason.
+    fn rows(&self) -> usize {
+        self.text.lines().count().clamp(4, 18)
     }
 
     fn type_texts<'a>(&mut self, texts: impl Iterator<Item = &'a str>) {
@@ -239,6 +244,15 @@ impl Form {
     pub fn hint(mut self, name: &str, hint: impl Into<String>) -> Self {
         if let Some(field) = self.find(name) {
             field.hint = hint.into();
+        }
+        self
+    }
+
+    /// Says at a field how its text was understood.
+    #[must_use]
+    pub fn echo(mut self, name: &str, echo: impl Into<String>) -> Self {
+        if let Some(field) = self.find(name) {
+            field.echo = echo.into();
         }
         self
     }

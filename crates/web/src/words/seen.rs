@@ -54,7 +54,7 @@ pub fn reading(seen: &Seen, units: UnitSystem) -> Vec<Line> {
 }
 
 fn of_jar(jar: &JarSeen, units: UnitSystem) -> Vec<Line> {
-    let JarSeen { started_at, finished, reading } = jar;
+    let JarSeen { started_at, soil_height_mm, finished, reading } = jar;
     let mut lines = marks(&reading.marks, units);
     if !finished {
         lines.push(Line::new("State", "still settling"));
@@ -63,6 +63,7 @@ fn of_jar(jar: &JarSeen, units: UnitSystem) -> Vec<Line> {
         lines.push(Line::new("Set down", when::moment(*at)));
     }
     lines.extend(jar_and_water(reading, units));
+    lines.extend(soil_height_mm.map(|mm| Line::new("Height of the dry soil", shown(mm, units))));
     lines
 }
 

@@ -7,6 +7,8 @@
 //! * [`layers`], [`reading_error`], [`mark_times`]: the parts of the test that stand alone.
 
 pub mod assess;
+#[cfg(test)]
+mod assess_tests;
 pub mod calibration;
 mod draws;
 mod grains;
