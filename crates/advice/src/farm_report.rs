@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use crate::farm_jars::FarmJars;
 use crate::finding::{Basis, Firmness, Kind};
-use crate::plot_report::{Options, PlotReport, report_with};
+use crate::plot_report::{Options, PlotReport, plot_report_with};
 use crate::settle::Measurement;
 use crate::words;
 
@@ -118,7 +118,7 @@ pub struct NextMeasurement {
 #[must_use]
 pub fn plot_reports(snapshot: &Snapshot, options: &Options) -> Vec<PlotReport> {
     let jars = FarmJars::of(snapshot);
-    snapshot.plots.iter().map(|plot| report_with(snapshot, plot, &jars, options)).collect()
+    snapshot.plots.iter().map(|plot| plot_report_with(snapshot, plot, &jars, options)).collect()
 }
 
 /// Reports on a farm.
@@ -129,8 +129,12 @@ pub fn farm_report(snapshot: &Snapshot, options: &Options) -> FarmReport {
 
 /// Reports on a farm whose plots were reported on already, in any order.
 #[must_use]
-pub fn farm_report_of(snapshot: &Snapshot, reports: &[PlotReport]) -> FarmReport {
-    let of = |id: EntryId| reports.iter().find(|report| report.id == id);
+pub fn farm_report_of<'a>(
+    snapshot: &Snapshot,
+    reports: impl IntoIterator<Item = &'a PlotReport>,
+) -> FarmReport {
+    let reports: Vec<&PlotReport> = reports.into_iter().collect();
+    let of = |id: EntryId| reports.iter().copied().find(|report| report.id == id);
     let plots: Vec<PlotLine> = snapshot
         .plots
         .iter()

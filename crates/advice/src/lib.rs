@@ -24,5 +24,5 @@ pub use farm_report::{
     plot_reports,
 };
 pub use finding::{Alternative, Basis, Finding, Firmness, Kind};
-pub use plot_report::{Options, PlotReport, Supposed, plot_report};
+pub use plot_report::{Options, PlotReport, Supposed, plot_report, plot_report_with};
 pub use settle::{Measurement, Settles};

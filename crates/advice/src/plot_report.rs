@@ -97,11 +97,12 @@ pub struct PlotReport {
 /// Reports on one plot; `None` when the book has no such plot.
 #[must_use]
 pub fn plot_report(snapshot: &Snapshot, plot: EntryId, options: &Options) -> Option<PlotReport> {
-    report_with(snapshot, snapshot.plot(plot)?, &FarmJars::of(snapshot), options).into()
+    plot_report_with(snapshot, snapshot.plot(plot)?, &FarmJars::of(snapshot), options).into()
 }
 
-/// The same with the farm's jars found once for all plots.
-pub(crate) fn report_with(
+/// The same for a caller that reports on many plots and finds the farm's jars once for all of them.
+#[must_use]
+pub fn plot_report_with(
     snapshot: &Snapshot,
     plot: &Held<Plot>,
     jars: &FarmJars,

@@ -20,4 +20,4 @@ pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};
 pub use model::{Body, EntryId, Kind, Record};
 pub use snapshot::{JarLabPair, Snapshot, Withdrawn};
-pub use store::{Attachment, Book, CheckReport, LARGEST_ATTACHMENT_BYTES, Problem, Writing};
+pub use store::{Attachment, Book, CSV_TABLES, CheckReport, LARGEST_ATTACHMENT_BYTES, Problem, Writing};

@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
-use book::{Book, Snapshot, Stamp};
+use book::model::{EntryId, Plot};
+use book::{Book, Held, Snapshot, Stamp};
+use ground::kit::units::UnitSystem;
 use serde_json::Value;
 
 use crate::app::App;
@@ -52,6 +54,8 @@ pub struct Ask {
     pub json: Option<Value>,
     /// Posted files.
     pub files: Vec<Upload>,
+    /// Who records, where this browser was told.
+    pub who: Option<String>,
 }
 
 impl Ask {
@@ -61,10 +65,43 @@ impl Ask {
         self.params.iter().find(|(param, _)| param == name).map_or("", |(_, value)| value)
     }
 
+    /// The record that a part of the path names.
+    pub fn entry(&self, name: &str) -> Result<EntryId, Problem> {
+        let text = self.param(name);
+        text.parse().map_err(|_| {
+            Problem::not_found(format!("\u{201c}{text}\u{201d} is not the identity of a record."))
+        })
+    }
+
+    /// The plot that the part `{plot}` of the path names.
+    pub fn plot<'a>(&self, snapshot: &'a Snapshot) -> Result<&'a Held<Plot>, Problem> {
+        snapshot.plot(self.entry("plot")?).ok_or_else(|| {
+            Problem::not_found(
+                "This book has no such plot. It may have been withdrawn, or belong to another book.",
+            )
+        })
+    }
+
+    /// The units the farm reads and writes.
+    #[must_use]
+    pub fn units(&self) -> UnitSystem {
+        self.app.units()
+    }
+
+    /// Now, and who records.
+    #[must_use]
+    pub fn stamp(&self) -> Stamp {
+        let stamp = self.app.stamp();
+        match &self.who {
+            Some(who) => Stamp::new(stamp.at, who),
+            None => stamp,
+        }
+    }
+
     /// The frame of a page.
     #[must_use]
     pub fn shell(&self, section: Section, title: impl Into<String>) -> Shell {
-        Shell::new(&self.app, section, title.into(), &self.path)
+        Shell::new(&self.app, section, title.into(), &self.path, &self.query)
     }
 
     /// An empty form in the farm's units.
@@ -101,7 +138,7 @@ impl Ask {
         write: impl FnOnce(&mut Book, &Stamp) -> Result<T, book::BookError>,
     ) -> Result<Result<T, book::BookError>, Problem> {
         let desk = self.desk()?;
-        let stamp = self.app.stamp();
+        let stamp = self.stamp();
         let mut book = desk.book();
         Ok(write(&mut book, &stamp))
     }

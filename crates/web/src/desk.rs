@@ -5,14 +5,17 @@ use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use book::model::Farm;
+use book::model::{EntryId, Farm};
 use book::{Book, BookError, Snapshot, Stamp};
+
+use crate::reports::{Reports, Told};
 
 /// The open book.
 pub struct Desk {
     path: PathBuf,
     book: Mutex<Book>,
     kept: Mutex<Kept>,
+    reports: Reports,
     read_only: bool,
 }
 
@@ -47,7 +50,13 @@ impl Desk {
     }
 
     fn with(path: &Path, book: Book, read_only: bool) -> Self {
-        Self { path: path.to_owned(), book: Mutex::new(book), kept: Mutex::default(), read_only }
+        Self {
+            path: path.to_owned(),
+            book: Mutex::new(book),
+            kept: Mutex::default(),
+            reports: Reports::default(),
+            read_only,
+        }
     }
 
     /// The book's file.
@@ -102,6 +111,16 @@ impl Desk {
             kept.derived.insert(name, Arc::clone(&made) as Arc<dyn Any + Send + Sync>);
         }
         made
+    }
+
+    /// Everything there is to say about one plot, worked out anew only when something behind it changed.
+    pub fn told(&self, snapshot: &Snapshot, plot: EntryId) -> Option<Arc<Told>> {
+        self.reports.of(snapshot, plot)
+    }
+
+    /// The same for every plot, in the order of the book.
+    pub fn told_all(&self, snapshot: &Snapshot) -> Vec<Arc<Told>> {
+        self.reports.all(snapshot)
     }
 
     fn kept(&self) -> MutexGuard<'_, Kept> {

@@ -16,7 +16,7 @@ use crate::problem::{Problem, ProblemPage, Trouble};
 use crate::route::{self, Faces, Page, Route, Shown, Verb};
 use crate::shell::Section;
 use crate::typed::Typed;
-use crate::{assets, guards};
+use crate::{assets, guards, who};
 
 /// Where a farm begins.
 const START: &str = "/start";
@@ -63,6 +63,7 @@ async fn answer(
     let mut ask = blank(app, format, request.uri().path());
     ask.params = params.iter().map(|(name, value)| (name.to_owned(), value.to_owned())).collect();
     ask.query = Typed::from_form(request.uri().query().unwrap_or_default().as_bytes());
+    ask.who = who::told(request.headers());
     if let Err(problem) = read_body(&mut ask, request, route.limit_bytes).await {
         return refuse(&ask, problem);
     }
@@ -90,6 +91,7 @@ fn blank(app: Arc<App>, format: Format, path: &str) -> Ask {
         body: Typed::default(),
         json: None,
         files: Vec::new(),
+        who: None,
     }
 }
 
@@ -154,11 +156,19 @@ fn show(ask: &Ask, outcome: route::Outcome) -> Response {
     match outcome {
         Ok(Shown::Page(page)) => render(ask, StatusCode::OK, page.as_ref()),
         Ok(Shown::Json(value)) => axum::Json(value).into_response(),
-        Ok(Shown::Kept { to, twin }) => match ask.format {
-            Format::Html => (StatusCode::SEE_OTHER, [(header::LOCATION, to)]).into_response(),
-            Format::Json => (StatusCode::CREATED, [(header::LOCATION, route::twin(&to))], axum::Json(twin))
-                .into_response(),
-        },
+        Ok(Shown::Kept { to, twin, who }) => {
+            let mut response = match ask.format {
+                Format::Html => (StatusCode::SEE_OTHER, [(header::LOCATION, to)]).into_response(),
+                Format::Json => {
+                    (StatusCode::CREATED, [(header::LOCATION, route::twin(&to))], axum::Json(twin))
+                        .into_response()
+                }
+            };
+            if let Some(cookie) = who.as_deref().and_then(who::keep) {
+                response.headers_mut().insert(header::SET_COOKIE, cookie);
+            }
+            response
+        }
         Ok(Shown::File { media_type, name, bytes }) => file(&media_type, name.as_deref(), bytes),
         Err(problem) => refuse(ask, problem),
     }

@@ -154,8 +154,9 @@ pub(crate) struct ProblemPage {
 impl ProblemPage {
     /// A page for tests of what surrounds it.
     pub(crate) fn empty() -> Self {
+        use crate::typed::Typed;
         let app = crate::app::App::new(crate::app::Options::default()).unwrap();
-        let shell = Shell::new(&app, crate::shell::Section::Farm, String::new(), "/");
+        let shell = Shell::new(&app, crate::shell::Section::Farm, String::new(), "/", &Typed::default());
         Self { shell, message: String::new(), refusals: Vec::new(), hints: Vec::new() }
     }
 }

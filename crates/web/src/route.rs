@@ -135,6 +135,8 @@ pub enum Shown {
         to: String,
         /// What was kept.
         twin: Value,
+        /// Who records from now on in this browser, where that was said.
+        who: Option<String>,
     },
     /// A file, shown in place or kept under a name.
     File {
@@ -156,7 +158,7 @@ impl Shown {
     /// Something was kept.
     pub fn kept(to: impl Into<String>, twin: impl Serialize) -> Outcome {
         let twin = serde_json::to_value(twin).unwrap_or_default();
-        Ok(Self::Kept { to: to.into(), twin })
+        Ok(Self::Kept { to: to.into(), twin, who: None })
     }
 }
 

@@ -2,6 +2,7 @@
 
 use crate::app::App;
 use crate::route;
+use crate::typed::Typed;
 
 /// The part of the app a page belongs to; marks the place in the top bar.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,6 +44,20 @@ impl Section {
     }
 }
 
+/// Sentences that a page can be sent on with, as `?done=kept`.
+const DONE: [(&str, &str); 6] = [
+    ("kept", "It is in the book."),
+    ("corrected", "The correction is in the book. The earlier version stays in the history."),
+    ("withdrawn", "It no longer counts. It stays in the history and can be restored."),
+    ("restored", "It counts again."),
+    ("decided", "The decision is in the book."),
+    ("settings", "The settings are kept."),
+];
+
+fn done(key: &str) -> Option<&'static str> {
+    DONE.iter().find(|(known, _)| *known == key).map(|(_, sentence)| *sentence)
+}
+
 /// What the base template needs. A page keeps it in a field `shell` that its JSON twin leaves out.
 #[derive(Debug, Clone)]
 pub struct Shell {
@@ -64,10 +79,14 @@ pub struct Shell {
     pub icon: String,
     /// Whether the page shows a refused form.
     pub refused: bool,
+    /// Whether the open book can be read only.
+    pub read_only: bool,
+    /// What was kept just before, told once on the page one is sent on to.
+    pub done: Option<&'static str>,
 }
 
 impl Shell {
-    pub(crate) fn new(app: &App, section: Section, title: String, path: &str) -> Self {
+    pub(crate) fn new(app: &App, section: Section, title: String, path: &str, query: &Typed) -> Self {
         Self {
             title,
             farm: app.farm().map(|farm| farm.name),
@@ -78,6 +97,8 @@ impl Shell {
             script: app.assets.script.clone(),
             icon: app.assets.icon.clone(),
             refused: false,
+            read_only: app.desk().is_some_and(|desk| desk.is_read_only()),
+            done: query.get("done").and_then(done),
         }
     }
 

@@ -2,14 +2,26 @@
 
 use std::path::{Path, PathBuf};
 
+use ground::kit::Refusal;
 use rusqlite::types::ValueRef;
 
 use super::{Book, whole};
 use crate::error::{BookError, Result};
-use crate::model::Kind;
 
-/// Tables beside those of the kinds: one row a sign, and every revision ever made.
-const FURTHER: &[&str] = &["signs", "history"];
+/// The tables: one a kind, one row a sign, and every revision ever made.
+pub const CSV_TABLES: [&str; 11] = [
+    "farm",
+    "plots",
+    "beds",
+    "structures",
+    "samples",
+    "observations",
+    "decisions",
+    "notes",
+    "photos",
+    "signs",
+    "history",
+];
 
 impl Book {
     /// Writes one CSV file a kind into `folder`, which is made if need be, and gives their names.
@@ -22,17 +34,13 @@ impl Book {
     pub fn export_csv(&self, folder: impl AsRef<Path>) -> Result<Vec<PathBuf>> {
         let folder = folder.as_ref();
         std::fs::create_dir_all(folder).map_err(|source| BookError::io(folder, "made", source))?;
-        let tables: Vec<(&str, PathBuf)> = Kind::ALL
-            .iter()
-            .map(|kind| kind.view())
-            .chain(FURTHER.iter().copied())
-            .map(|view| (view, folder.join(format!("{view}.csv"))))
-            .collect();
+        let tables: Vec<(&str, PathBuf)> =
+            CSV_TABLES.iter().map(|view| (*view, folder.join(format!("{view}.csv")))).collect();
         if let Some((_, taken)) = tables.iter().find(|(_, file)| file.exists()) {
             return Err(BookError::Exists { path: taken.clone() });
         }
         for (view, file) in &tables {
-            let text = self.csv_of(view)?;
+            let text = self.csv_table(view)?;
             whole::appear(file, |draft| {
                 std::fs::write(draft, &text).map_err(|source| BookError::io(file, "written", source))
             })?;
@@ -40,8 +48,18 @@ impl Book {
         Ok(tables.into_iter().map(|(_, file)| file).collect())
     }
 
-    /// One view of the file as CSV.
-    fn csv_of(&self, view: &str) -> Result<Vec<u8>> {
+    /// One of [`CSV_TABLES`] as CSV.
+    ///
+    /// # Errors
+    /// There is no such table, or the book cannot be read.
+    pub fn csv_table(&self, view: &str) -> Result<Vec<u8>> {
+        if !CSV_TABLES.contains(&view) {
+            return Err(Refusal::new("table", format!("there is no table called {view:?}"))
+                .given(view)
+                .accepted(CSV_TABLES.join(", "))
+                .example("plots")
+                .into());
+        }
         let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
         let broken = |error: String| BookError::Io {
             path: PathBuf::from(format!("{view}.csv")),
@@ -82,6 +100,19 @@ fn cell(value: ValueRef<'_>) -> String {
             } else {
                 text.into_owned()
             }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::CSV_TABLES;
+    use crate::model::Kind;
+
+    #[test]
+    fn every_kind_has_its_table() {
+        for kind in Kind::ALL {
+            assert!(CSV_TABLES.contains(&kind.view()), "{}", kind.view());
         }
     }
 }

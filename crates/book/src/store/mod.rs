@@ -25,6 +25,7 @@ use ids::Ids;
 pub use attachment::{Attachment, LARGEST_ATTACHMENT_BYTES};
 pub(crate) use attachment::{check as check_attachment, hash};
 pub use check::{CheckReport, Problem};
+pub use csv_out::CSV_TABLES;
 pub(crate) use rules::fold;
 pub use write::Writing;
 

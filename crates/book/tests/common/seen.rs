@@ -101,6 +101,7 @@ fn jar() -> impl Strategy<Value = JarSeen> {
             )| {
                 JarSeen {
                     started_at: (known || !finished).then_some(started),
+                    soil_height_mm: float,
                     finished,
                     reading: JarReading {
                         marks,

@@ -1,6 +1,6 @@
 //! The declaration of a field.
 
-use ground::kit::units::Dimension;
+use ground::kit::units::{Dimension, Unit, UnitSystem};
 
 /// One field of a form.
 #[derive(Debug, Clone, Copy)]
@@ -17,6 +17,8 @@ pub struct Field {
     pub width: Width,
     /// Whether it may be left empty.
     pub optional: bool,
+    /// Unit of a measure whose trade has one unit on any farm.
+    pub unit: Option<Unit>,
 }
 
 /// What is typed in a field.
@@ -45,6 +47,8 @@ pub enum Kind {
     Hidden,
     /// A picture to send.
     Picture,
+    /// A file to send.
+    File,
 }
 
 /// One answer of a field with fixed answers.
@@ -83,7 +87,7 @@ impl Field {
         kind: Kind,
         width: Width,
     ) -> Self {
-        Self { name, label, hint, kind, width, optional: false }
+        Self { name, label, hint, kind, width, optional: false, unit: None }
     }
 
     /// A line of text.
@@ -177,6 +181,12 @@ impl Field {
         Self::of(name, label, hint, Kind::Picture, Width::Full).optional()
     }
 
+    /// A file to send.
+    #[must_use]
+    pub const fn file(name: &'static str, label: &'static str, hint: &'static str) -> Self {
+        Self::of(name, label, hint, Kind::File, Width::Full)
+    }
+
     /// The same field, which may be left empty.
     #[must_use]
     pub const fn optional(mut self) -> Self {
@@ -191,6 +201,24 @@ impl Field {
         self
     }
 
+    /// The same measure in one unit on any farm, as a laboratory's grams.
+    #[must_use]
+    pub const fn in_unit(mut self, unit: Unit) -> Self {
+        self.unit = Some(unit);
+        self
+    }
+
+    /// The unit that stands behind the field and is meant by a bare number.
+    #[must_use]
+    pub fn unit(&self, system: UnitSystem) -> Option<Unit> {
+        match self.kind {
+            Kind::Measure(dimension) | Kind::Reading(dimension) => {
+                Some(self.unit.unwrap_or_else(|| dimension.unit(system)))
+            }
+            _ => None,
+        }
+    }
+
     /// The fixed answers, where it has some.
     #[must_use]
     pub const fn choices(&self) -> &'static [Choice] {
@@ -199,4 +227,16 @@ impl Field {
             _ => &[],
         }
     }
+}
+
+/// Two lists of fields as one, for forms that share some: `&join::<{ A.len() + B.len() }>(A, B)`.
+#[must_use]
+pub const fn join<const N: usize>(first: &[Field], second: &[Field]) -> [Field; N] {
+    let mut all = [Field::hidden(""); N];
+    let mut at = 0;
+    while at < N {
+        all[at] = if at < first.len() { first[at] } else { second[at - first.len()] };
+        at += 1;
+    }
+    all
 }

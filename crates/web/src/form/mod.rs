@@ -4,9 +4,11 @@
 //! the post (see [`Reader`]) and describes it in the OpenAPI document.
 
 mod field;
+mod measures;
 mod reader;
 mod view;
 
-pub use field::{Choice, Field, Kind, Width};
-pub use reader::Reader;
+pub use field::{Choice, Field, Kind, Width, join};
+pub use measures::{echo, lossless};
+pub use reader::{Reader, shown};
 pub use view::{FieldView, Form, Summary};

@@ -2,7 +2,8 @@
 
 use axum::http::StatusCode;
 use book::BookError;
-use ground::kit::units::{self, TypedReading, Unit, UnitSystem};
+use book::model::EntryId;
+use ground::kit::units::{self, Dimension, TypedReading, Unit, UnitSystem};
 use ground::kit::{Bounded, Refusal};
 use jiff::civil::Date;
 
@@ -15,6 +16,7 @@ use crate::typed::Typed;
 /// Reads typed text into values and keeps the refusals.
 pub struct Reader<'a> {
     fields: &'static [Field],
+    also: &'static [Field],
     system: UnitSystem,
     typed: &'a Typed,
     refusals: Vec<Refusal>,
@@ -24,7 +26,14 @@ impl<'a> Reader<'a> {
     /// Reads `typed` by the declaration `fields`.
     #[must_use]
     pub fn new(fields: &'static [Field], system: UnitSystem, typed: &'a Typed) -> Self {
-        Self { fields, system, typed, refusals: Vec::new() }
+        Self { fields, also: &[], system, typed, refusals: Vec::new() }
+    }
+
+    /// Reads further fields below the first, as a correction asks for its reason.
+    #[must_use]
+    pub fn also(mut self, fields: &'static [Field]) -> Self {
+        self.also = fields;
+        self
     }
 
     /// The text of a field; refused when it is missing and the field is not optional.
@@ -82,6 +91,45 @@ impl<'a> Reader<'a> {
         self.take(units::typed_reading(name, text, unit))
     }
 
+    /// Several lines of text, with line ends as the book keeps them; empty when nothing was typed.
+    pub fn lines(&mut self, name: &str) -> String {
+        self.text(name).unwrap_or_default().replace("\r\n", "\n")
+    }
+
+    /// A measure in a form that shows what the book holds: text left as it was shown keeps the value
+    /// to the last digit, which the shown text rounds.
+    pub fn measure_kept<Q: Bounded>(&mut self, name: &str, before: Option<Q>) -> Option<Q> {
+        match before {
+            Some(value) if self.typed.text(name) == Some(shown(value, self.system).as_str()) => Some(value),
+            _ => self.measure(name),
+        }
+    }
+
+    /// A whole number of things.
+    pub fn count(&mut self, name: &str) -> Option<u16> {
+        let text = self.text(name)?;
+        let label = self.declared(name).map_or(name, |field| field.label);
+        let read = text.parse::<u16>().map_err(|_| {
+            Refusal::new(name, format!("{label}: \u{201c}{text}\u{201d} is not a whole number"))
+                .given(text)
+                .accepted("a whole number in figures")
+                .example("12")
+        });
+        self.take(read)
+    }
+
+    /// The record that a field names.
+    pub fn entry(&mut self, name: &str) -> Option<EntryId> {
+        let text = self.text(name)?;
+        let label = self.declared(name).map_or(name, |field| field.label);
+        let read = text.parse::<EntryId>().map_err(|_| {
+            Refusal::new(name, format!("{label}: \u{201c}{text}\u{201d} is not a record of this book"))
+                .given(text)
+                .accepted("one of the list")
+        });
+        self.take(read)
+    }
+
     /// A calendar day.
     pub fn day(&mut self, name: &str) -> Option<Date> {
         let text = self.text(name)?;
@@ -117,6 +165,11 @@ impl<'a> Reader<'a> {
         self.shown_again(StatusCode::UNPROCESSABLE_ENTITY, page)
     }
 
+    /// The form again after somebody else changed the record.
+    pub fn clashed<P: Page + 'static>(self, page: impl FnOnce(Form) -> P) -> Problem {
+        self.shown_again(StatusCode::CONFLICT, page)
+    }
+
     /// What the book made of the reading. When it would not take it (refused, changed by someone
     /// else, disk full), the form comes back with everything typed and the reason.
     pub fn kept<T, P: Page + 'static>(
@@ -135,7 +188,11 @@ impl<'a> Reader<'a> {
     }
 
     fn shown_again<P: Page + 'static>(self, status: StatusCode, page: impl FnOnce(Form) -> P) -> Problem {
-        let mut form = Form::filled(self.fields, self.system, self.typed);
+        let mut form = Form::filled(self.fields, self.system, self.typed).and(Form::filled(
+            self.also,
+            self.system,
+            self.typed,
+        ));
         for refusal in &self.refusals {
             form.refuse(refusal.clone());
         }
@@ -143,16 +200,23 @@ impl<'a> Reader<'a> {
     }
 
     fn declared(&self, name: &str) -> Option<&'static Field> {
-        self.fields.iter().find(|field| field.name == name)
+        self.fields.iter().chain(self.also).find(|field| field.name == name)
     }
 
     /// The unit that stands behind the field.
     fn unit<Q: Bounded>(&self, name: &str) -> Unit {
-        match self.declared(name).map(|field| field.kind) {
-            Some(Kind::Measure(dimension) | Kind::Reading(dimension)) => dimension.unit(self.system),
-            _ => units::field_unit(Q::UNIT, self.system),
-        }
+        self.declared(name)
+            .and_then(|field| field.unit(self.system))
+            .unwrap_or_else(|| units::field_unit(Q::UNIT, self.system))
     }
+}
+
+/// A quantity as a field shows it, in the units of the farm.
+#[must_use]
+pub fn shown<Q: Bounded>(value: Q, system: UnitSystem) -> String {
+    let own = Unit::of_symbol(Q::UNIT).unwrap_or(Unit::One);
+    let dimension = Dimension::of_unit(own);
+    units::show(own.convert(value.get(), dimension.base()), dimension, system)
 }
 
 fn missing(field: &Field) -> Refusal {
@@ -176,7 +240,6 @@ fn unknown(field: &Field, text: &str) -> Refusal {
 mod tests {
     use super::*;
     use crate::form::Choice;
-    use ground::kit::units::Dimension;
     use proptest::prelude::*;
 
     use ground::texture::jar::reading::JarHeight as Height;

@@ -2,7 +2,7 @@
 
 use askama::Template;
 use ground::kit::Refusal;
-use ground::kit::units::UnitSystem;
+use ground::kit::units::{Unit, UnitSystem};
 use serde::Serialize;
 
 use super::field::{Choice, Field, Kind, Width};
@@ -45,6 +45,8 @@ pub struct FieldView {
     pub answers: Vec<Answer>,
     /// Why it was refused.
     pub refusal: Option<Refusal>,
+    /// How the text was understood, in other units.
+    pub echo: String,
     /// Whether it may be left empty.
     pub optional: bool,
     #[serde(skip)]
@@ -70,16 +72,14 @@ impl FieldView {
             Kind::Tick => "tick",
             Kind::Hidden => "hidden",
             Kind::Picture => "picture",
+            Kind::File => "file",
         };
         let width = match field.width {
             Width::Short => "short",
             Width::Middle => "middle",
             Width::Full => "full",
         };
-        let unit = match field.kind {
-            Kind::Measure(dimension) | Kind::Reading(dimension) => dimension.unit(system).symbol(),
-            _ => "",
-        };
+        let unit = field.unit(system).map_or("", Unit::symbol);
         let answer = |choice: &Choice| Answer {
             value: choice.value.to_owned(),
             label: choice.label.to_owned(),
@@ -93,6 +93,7 @@ impl FieldView {
             text: String::new(),
             answers: field.choices().iter().map(answer).collect(),
             refusal: None,
+            echo: String::new(),
             optional: field.optional,
             shape,
             width,
@@ -208,6 +209,23 @@ impl Form {
         self
     }
 
+    /// Puts `text` in a field, whatever stands there.
+    #[must_use]
+    pub fn set(mut self, name: &str, text: impl AsRef<str>) -> Self {
+        if let Some(field) = self.find(name) {
+            field.type_texts(std::iter::once(text.as_ref()));
+        }
+        self
+    }
+
+    /// The fields of another form below these.
+    #[must_use]
+    pub fn and(mut self, other: Self) -> Self {
+        self.fields.extend(other.fields);
+        self.refusals.extend(other.refusals);
+        self
+    }
+
     /// Gives a field its answers, when they come from the book.
     #[must_use]
     pub fn choices(mut self, name: &str, choices: impl IntoIterator<Item = (String, String)>) -> Self {
@@ -226,6 +244,15 @@ impl Form {
     pub fn hint(mut self, name: &str, hint: impl Into<String>) -> Self {
         if let Some(field) = self.find(name) {
             field.hint = hint.into();
+        }
+        self
+    }
+
+    /// Says at a field how its text was understood.
+    #[must_use]
+    pub fn echo(mut self, name: &str, echo: impl Into<String>) -> Self {
+        if let Some(field) = self.find(name) {
+            field.echo = echo.into();
         }
         self
     }

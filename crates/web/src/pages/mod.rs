@@ -1,11 +1,33 @@
 //! The pages: one file each, with a template of the same name.
 
+pub mod export;
+pub mod farm;
+pub mod import;
 pub mod method;
 pub mod methods;
 pub mod patterns;
+pub mod plot;
+pub mod records;
+pub mod settings;
 pub mod sources;
+pub mod start;
+pub mod things;
 
 use crate::route::Route;
 
 /// Addresses of every page, one list a page.
-pub static ROUTES: &[&[Route]] = &[methods::ROUTES, method::ROUTES, sources::ROUTES, patterns::ROUTES];
+pub static ROUTES: &[&[Route]] = &[
+    farm::ROUTES,
+    start::ROUTES,
+    plot::ROUTES,
+    things::ROUTES,
+    things::photo::ROUTES,
+    records::ROUTES,
+    settings::ROUTES,
+    export::ROUTES,
+    import::ROUTES,
+    methods::ROUTES,
+    method::ROUTES,
+    sources::ROUTES,
+    patterns::ROUTES,
+];

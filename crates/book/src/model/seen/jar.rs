@@ -1,6 +1,7 @@
 //! A jar in the book: its reading so far, and the clock of a jar still settling.
 
 use ground::kit::Refusal;
+use ground::texture::jar::reading::JarHeight;
 use ground::texture::jar::{JarReading, Marks, layer_tops};
 use jiff::Timestamp;
 use schemars::JsonSchema;
@@ -14,6 +15,10 @@ pub struct JarSeen {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(with = "Option<String>", example = &"2026-04-12T08:30:00Z")]
     pub started_at: Option<Timestamp>,
+    /// Height of the loose dry soil in the jar before the water; with it the times of the marks can
+    /// allow for grains that crowd each other.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub soil_height_mm: Option<JarHeight>,
     /// Are all marks made? A jar still settling is kept but not yet believed.
     pub finished: bool,
     /// The marks so far, and what is known of the jar and the water.

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 ground::quantity! {
     /// How long water stood.
-    pub struct DaysOfWater: "days that water stood", "days", 0.0 ..= 365.0, example 2.0;
+    pub struct DaysOfWater: "days that water stood", "d", 0.0 ..= 365.0, example 2.0;
     /// A depth below the surface.
     pub struct SignDepth: "depth", "cm", 0.0 ..= 500.0, example 25.0;
     /// Thickness of a crust.

@@ -210,9 +210,14 @@ fn less_seen_is_a_wider_answer_and_never_a_refusal() {
 #[test]
 fn clear_water_and_no_dispersant_are_said_and_widen() {
     let overnight = || timed(&[(60.0, at(34.0)), (50_000.0, at(58.0)), (172_800.0, at(72.0))]);
+    for jar in [overnight(), usual()] {
+        let cloudy = told(&jar);
+        let clear = told(&JarReading { water_after_a_day: Clarity::Clear, ..jar });
+        assert!(total_variance(&clear) > total_variance(&cloudy));
+        assert!(clear.mass_percent.sand.width() > cloudy.mass_percent.sand.width());
+    }
     let parted = told(&overnight());
     let clear = told(&JarReading { water_after_a_day: Clarity::Clear, ..overnight() });
-    assert!(total_variance(&clear) > 1.5 * total_variance(&parted));
     assert!(clear.notes[0].text.contains("clear after a day"), "{:?}", clear.notes[0]);
     assert!(clear.still_up_percent.high < 1e-9, "all is down: {:?}", clear.still_up_percent);
     let bare = told(&JarReading { dispersant: Dispersant::None, ..overnight() });

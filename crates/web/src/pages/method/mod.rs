@@ -7,7 +7,7 @@ mod trial;
 
 use askama::Template;
 use checks::Outcome as Checked;
-use ground::kit::{Card, Note, NoteKind, Refusal, Registered, Step};
+use ground::kit::{Card, Note, NoteKind, Refusal, Registered, Step, Working};
 use ground::registry;
 use serde::Serialize;
 use serde_json::Value;
@@ -61,12 +61,18 @@ struct Trial {
     answer: Value,
 }
 
-/// A step of the working with its source spelt out.
+/// A step of a working with its source spelt out.
 #[derive(Clone, Serialize)]
-struct WorkedStep {
+pub(crate) struct WorkedStep {
     #[serde(flatten)]
-    step: Step,
-    cited: Option<Cited>,
+    pub(crate) step: Step,
+    pub(crate) cited: Option<Cited>,
+}
+
+/// The steps of a working, each with its source spelt out.
+pub(crate) fn worked(working: &Working) -> Vec<WorkedStep> {
+    let steps = working.steps.iter();
+    steps.map(|step| WorkedStep { cited: step.source.as_ref().map(Cited::of), step: step.clone() }).collect()
 }
 
 static EXAMPLES: Once<Result<Trial, Vec<Refusal>>> = Once::new();
@@ -117,11 +123,10 @@ fn show(ask: &Ask) -> Outcome {
 
 fn try_it(method: &dyn Registered, input: Value) -> Result<Trial, Refusal> {
     let (answer, working) = method.answer_with_working(&input)?;
-    let steps = working.steps.into_iter();
     Ok(Trial {
         lines: result::lines(&answer, &method.output_schema()),
         notes: result::notes(&answer),
-        working: steps.map(|step| WorkedStep { cited: step.source.as_ref().map(Cited::of), step }).collect(),
+        working: worked(&working),
         input,
         answer,
     })

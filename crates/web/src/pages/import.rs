@@ -1,0 +1,124 @@
+//! Taking in laboratory results: pasted or sent as a table, all rows or none.
+
+use askama::Template;
+use book::{BookError, LabColumn, LabColumns, RowRefusal};
+use ground::kit::Refusal;
+use serde::Serialize;
+
+use crate::ask::Ask;
+use crate::form::{Field, Form};
+use crate::route::{Outcome, Route, Shown};
+use crate::shell::{Section, Shell};
+
+/// Addresses of this page.
+pub const ROUTES: &[Route] = &[
+    Route::page("/import", "The form for a table of laboratory results", show),
+    Route::save("/import", "Takes in a table of laboratory results", FIELDS, save).up_to(8 << 20),
+];
+
+const FIELDS: &[Field] = &[
+    Field::file("file", "A table from your disk", "A CSV file, as a spreadsheet saves it").optional(),
+    Field::lines(
+        "table",
+        "Or the table itself",
+        "Copy the cells from a spreadsheet and paste them here, with their headings",
+    )
+    .optional(),
+];
+
+#[derive(Template, Serialize)]
+#[template(path = "import.html")]
+struct Import {
+    #[serde(skip)]
+    shell: Shell,
+    form: Form,
+    columns: Vec<Column>,
+    rows: Vec<RowRefusal>,
+    /// What came in just before.
+    taken: Option<String>,
+}
+
+/// A column that is understood.
+#[derive(Serialize)]
+struct Column {
+    heading: &'static str,
+    required: bool,
+    accepted: &'static str,
+    example: &'static str,
+}
+
+fn page(ask: &Ask, form: Form, rows: Vec<RowRefusal>) -> Import {
+    let columns = LabColumn::all().map(|column| Column {
+        heading: column.heading(),
+        required: column.required(),
+        accepted: column.accepted(),
+        example: column.example(),
+    });
+    let shell = ask.shell(Section::Settings, "Take in laboratory results");
+    Import {
+        shell: if form.is_refused() { shell.refused() } else { shell },
+        form,
+        columns: columns.collect(),
+        rows,
+        taken: taken(ask),
+    }
+}
+
+/// How much came in, told by the numbers in the address that a post leads to.
+fn taken(ask: &Ask) -> Option<String> {
+    let count = |name: &str| ask.query.text(name).and_then(|text| text.parse::<u32>().ok());
+    let (samples, results, known) = (count("samples")?, count("results")?, count("known")?);
+    let already = if known > 0 {
+        format!(" {known} stood in the book already and were left as they are.")
+    } else {
+        String::new()
+    };
+    Some(format!("{results} results and {samples} new samples were taken in.{already}"))
+}
+
+fn show(ask: &Ask) -> Outcome {
+    ask.desk()?;
+    Shown::page(page(ask, ask.form(FIELDS), Vec::new()))
+}
+
+fn save(ask: &Ask) -> Outcome {
+    let mut read = ask.reader(FIELDS);
+    let pasted = read.lines("table");
+    let file = ask.files.iter().find(|file| file.field == "file");
+    let text = match file {
+        Some(file) => String::from_utf8_lossy(&file.bytes).into_owned(),
+        None => pasted,
+    };
+    // A file cannot be put back into its field, so its text stands in the other one to be mended there.
+    let again = |form: Form, rows: Vec<RowRefusal>| page(ask, form.set("table", &text), rows);
+    if text.trim().is_empty() {
+        read.refuse(
+            Refusal::new("table", "There is no table: choose a file or paste the cells")
+                .given("nothing")
+                .accepted("a table with the headings plot and date, and at least one result"),
+        );
+        return Err(read.refused(|form| again(form, Vec::new())));
+    }
+    match ask.write(|book, stamp| book.import_lab_csv(&text, &LabColumns::default(), stamp))? {
+        Err(BookError::Rows(rows)) => {
+            let places = if rows.len() == 1 { "one place is wrong" } else { "several places are wrong" };
+            read.refuse(
+                Refusal::new(
+                    "table",
+                    format!("Nothing was taken in: {places}. They are listed below, line by line"),
+                )
+                .accepted("every row right"),
+            );
+            Err(read.refused(|form| again(form, rows)))
+        }
+        other => {
+            let kept = read.kept(other, |form| again(form, Vec::new()))?;
+            let (samples, results) = (kept.samples.len(), kept.observations.len());
+            let known = kept.known_already;
+            let twin = serde_json::json!({
+                "samples": kept.samples, "observations": kept.observations, "known_already": known,
+            });
+            Shown::kept(format!("/import?samples={samples}&results={results}&known={known}"), twin)
+        }
+    }
+}

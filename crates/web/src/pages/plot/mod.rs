@@ -1,0 +1,126 @@
+//! One plot: what its ground is and how surely, what that means, what to do, and what it rests on.
+
+pub(crate) mod belongings;
+mod evidence;
+mod finding;
+pub(crate) mod findings;
+mod make_up;
+mod settle;
+mod water;
+
+use askama::Template;
+use book::model::EntryId;
+use serde::Serialize;
+
+use crate::ask::Ask;
+use crate::problem::Problem;
+use crate::route::{Outcome, Route, Shown};
+use crate::shell::{Section, Shell};
+use crate::words;
+use belongings::Belongings;
+use evidence::EvidenceLine;
+use findings::Group;
+use make_up::MakeUp;
+use settle::MeasureLine;
+use water::Water;
+
+/// Addresses of a plot.
+pub const ROUTES: &[Route] = &[
+    Route::page("/plots/{plot}", "One plot: its ground, what that means, and what to do", show),
+    Route::page(
+        "/plots/{plot}/findings/{finding}",
+        "One finding on a plot, with its working and what was decided",
+        finding::show,
+    ),
+    Route::save(
+        "/plots/{plot}/findings/{finding}",
+        "Accepts, puts off or refuses what a finding asks for",
+        finding::FIELDS,
+        finding::decide,
+    ),
+];
+
+/// One plot.
+#[derive(Template, Serialize)]
+#[template(path = "plot.html")]
+struct PlotPage {
+    #[serde(skip)]
+    shell: Shell,
+    id: EntryId,
+    name: String,
+    /// "open field, 200 ft by 60 ft, slope 1 %, watered by drip".
+    described: String,
+    use_note: String,
+    headline: String,
+    make_up: MakeUp,
+    disagreements: Vec<DisagreementLine>,
+    groups: Vec<Group>,
+    #[serde(skip)]
+    tally: [usize; 3],
+    measures: Vec<MeasureLine>,
+    water: Option<Water>,
+    supposed: Vec<String>,
+    notes: Vec<String>,
+    evidence: Vec<EvidenceLine>,
+    belongings: Belongings,
+}
+
+/// Evidence that the rest does not bear out.
+#[derive(Serialize)]
+struct DisagreementLine {
+    sentence: String,
+    /// Whether chance alone cannot explain it.
+    contradicts: bool,
+    record: String,
+}
+
+fn show(ask: &Ask) -> Outcome {
+    let desk = ask.desk()?;
+    let snapshot = desk.snapshot()?;
+    let plot = ask.plot(&snapshot)?;
+    let told = desk
+        .told(&snapshot, plot.id)
+        .ok_or_else(|| Problem::not_found("The report on this plot could not be made."))?;
+    let (report, units) = (&told.report, ask.units());
+    let groups = findings::groups(&snapshot, report);
+    let count = |word: crate::parts::Firmness| {
+        groups.iter().flat_map(|group| &group.cards).filter(|card| card.firmness == word).count()
+    };
+    let tally = crate::parts::Firmness::ALL.map(count);
+    Shown::page(PlotPage {
+        shell: ask.shell(Section::Farm, &plot.body.name),
+        id: plot.id,
+        name: plot.body.name.clone(),
+        described: described(&plot.body, units),
+        use_note: plot.body.use_note.clone(),
+        headline: report.headline.clone(),
+        make_up: MakeUp::of(&told),
+        disagreements: report
+            .disagreements
+            .iter()
+            .map(|one| DisagreementLine {
+                sentence: one.sentence.clone(),
+                contradicts: one.level == ground::belief::Level::Contradicts,
+                record: one.id.clone(),
+            })
+            .collect(),
+        tally,
+        groups,
+        measures: settle::lines(&snapshot, report),
+        water: Water::of(report, units),
+        supposed: report.supposed.iter().map(water::supposed).collect(),
+        notes: report.notes.iter().map(|note| note.text.clone()).collect(),
+        evidence: evidence::lines(&snapshot, report, units),
+        belongings: Belongings::of(&snapshot, plot.id, units),
+    })
+}
+
+fn described(plot: &book::model::Plot, units: ground::kit::units::UnitSystem) -> String {
+    let mut parts = vec![plot.place.words().to_owned(), words::size(plot.shape, units)];
+    if plot.place == book::model::Place::Other {
+        parts.remove(0);
+    }
+    parts.extend(plot.slope_percent.map(|slope| format!("slope {}", crate::form::shown(slope, units))));
+    parts.extend(plot.watering.map(|way| format!("watered: {}", way.words())));
+    crate::problem::capital(&parts.join(", "))
+}

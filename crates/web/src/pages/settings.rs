@@ -1,0 +1,149 @@
+//! Settings of the farm, and who records in this browser.
+
+use askama::Template;
+use book::model::{Farm, HourWorth};
+use book::{BookError, Held};
+use ground::kit::Bounded;
+use ground::kit::units::{Dimension, UnitSystem};
+use serde::Serialize;
+
+use super::start::{FIRST_FROST, LAST_FROST, LATITUDE, UNITS, frost, latitude, units, who};
+use super::things::{Clash, clash_of, clash_refusal};
+use crate::ask::Ask;
+use crate::form::{Field, Form, Width};
+use crate::route::{Outcome, Route, Shown};
+use crate::shell::{Section, Shell};
+use crate::typed_day;
+
+/// Addresses of this page.
+pub const ROUTES: &[Route] = &[
+    Route::page("/settings", "Settings of the farm", show),
+    Route::save("/settings", "Changes the settings of the farm", FIELDS, save),
+];
+
+const FIELDS: &[Field] = &[
+    Field::text(
+        "recorded_by",
+        "Who is recording in this browser",
+        "Written beside everything you record here; each phone may have its own name",
+    )
+    .optional(),
+    Field::text("name", "Name of the farm", ""),
+    Field::one_of(
+        "units",
+        "Units",
+        "Both are understood wherever you type; this says which are shown",
+        &UNITS,
+    ),
+    LATITUDE,
+    LAST_FROST,
+    FIRST_FROST,
+    Field::text("currency", "Currency", "Its three-letter code, for example USD or EUR")
+        .width(Width::Short)
+        .optional(),
+    Field::measure(
+        "hour_worth",
+        "What an hour of your time is worth",
+        "In that currency. It decides which measurement pays; 15 is taken where nothing is said",
+        Dimension::Number,
+    )
+    .optional(),
+    Field::hidden("from_number").optional(),
+];
+
+#[derive(Template, Serialize)]
+#[template(path = "settings.html")]
+struct Settings {
+    #[serde(skip)]
+    shell: Shell,
+    form: Form,
+    /// The book's file.
+    file: String,
+    #[serde(skip)]
+    farm: book::model::EntryId,
+    clash: Option<Clash>,
+}
+
+fn show(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let held = &snapshot.farm;
+    let farm = &held.body;
+    let form = ask
+        .form(FIELDS)
+        .with("recorded_by", ask.stamp().by)
+        .with("name", &farm.name)
+        .with("units", if farm.units == UnitSystem::Metric { "metric" } else { "us_customary" })
+        .with("latitude_degrees", farm.latitude_degrees.map(|one| one.get().to_string()).unwrap_or_default())
+        .with("last_frost", farm.last_frost.map(typed_day::words).unwrap_or_default())
+        .with("first_frost", farm.first_frost.map(typed_day::words).unwrap_or_default())
+        .with("currency", farm.currency.as_deref().unwrap_or_default())
+        .with("hour_worth", farm.hour_worth.map(|one| one.get().to_string()).unwrap_or_default())
+        .set("from_number", held.number.to_string());
+    Shown::page(page(ask, held, form, None)?)
+}
+
+fn page(
+    ask: &Ask,
+    held: &Held<Farm>,
+    form: Form,
+    clash: Option<Clash>,
+) -> Result<Settings, crate::problem::Problem> {
+    Ok(Settings {
+        shell: ask.shell(Section::Settings, "Settings"),
+        form,
+        file: ask.desk()?.path().display().to_string(),
+        farm: held.id,
+        clash,
+    })
+}
+
+fn save(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let held = &snapshot.farm;
+    let blank = page(ask, held, Form::default(), None)?;
+    let again =
+        |form: Form, clash: Option<Clash>| Settings { shell: blank.shell.refused(), form, clash, ..blank };
+    let mut read = ask.reader(FIELDS);
+    let who = who(&mut read);
+    let name = read.text("name").map(str::to_owned);
+    let units = units(&mut read);
+    let latitude_degrees = latitude(&mut read);
+    let last_frost = frost(&mut read, "last_frost");
+    let first_frost = frost(&mut read, "first_frost");
+    let currency = read.text("currency").map(str::to_uppercase);
+    let hour_worth: Option<HourWorth> = read.measure("hour_worth");
+    let from = read.count("from_number").map_or(held.number, u32::from);
+    let (Some(name), Some(units), false) = (name, units, read.is_refused()) else {
+        return Err(read.refused(|form| again(form, None)));
+    };
+    let longitude_degrees = held.body.longitude_degrees;
+    let farm = Farm {
+        name,
+        latitude_degrees,
+        longitude_degrees,
+        units,
+        last_frost,
+        first_frost,
+        currency,
+        hour_worth,
+    };
+    // Only who records may have changed, and that is not in the book.
+    let kept = if farm == held.body && from == held.number {
+        Ok(held.clone())
+    } else {
+        ask.write(|book, stamp| book.revise(held.id, from, farm, "settings", stamp))?
+    };
+    match kept {
+        Err(BookError::Clash { now, yours, .. }) => {
+            let clash = clash_of(ask, &snapshot, &now, yours.as_deref());
+            read.refuse(clash_refusal(&clash));
+            let number = now.number.to_string();
+            Err(read.clashed(|form| again(form.set("from_number", number), Some(clash))))
+        }
+        other => {
+            let kept = read.kept(other, |form| again(form, None))?;
+            let twin = serde_json::to_value(kept).unwrap_or_default();
+            Ok(Shown::Kept { to: "/settings?done=settings".to_owned(), twin, who })
+        }
+    }
+}

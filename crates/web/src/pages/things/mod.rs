@@ -1,0 +1,239 @@
+//! Forms of the things a farm has: one file a kind, all drawn, read and corrected the same way.
+
+mod bed;
+mod note;
+mod observation;
+pub(crate) mod photo;
+mod plot;
+mod sample;
+mod structure;
+
+use askama::Template;
+use book::model::{Body, Record};
+use book::{BookError, Held, Snapshot};
+use ground::kit::Refusal;
+use ground::kit::units::UnitSystem;
+use serde::Serialize;
+
+use crate::ask::Ask;
+use crate::form::{Field, Form, Reader};
+use crate::problem::{Problem, capital};
+use crate::route::{Outcome, Route, Shown};
+use crate::shell::{Section, Shell};
+use crate::words::{self, Change};
+
+/// Addresses of the forms for new things. Corrections are at `/records/{id}/correct`.
+pub const ROUTES: &[Route] = &[
+    Route::page("/plots/new", "The form of a new plot", blank::<book::model::Plot>),
+    Route::save("/plots/new", "Adds a plot", plot::FIELDS, add::<book::model::Plot>),
+    Route::page("/beds/new", "The form of new beds", blank::<book::model::Bed>),
+    Route::save("/beds/new", "Adds beds to a plot", bed::FIELDS, add::<book::model::Bed>),
+    Route::page("/structures/new", "The form of a new building or fence", blank::<book::model::Structure>),
+    Route::save(
+        "/structures/new",
+        "Adds a building or fence",
+        structure::FIELDS,
+        add::<book::model::Structure>,
+    ),
+    Route::page("/samples/new", "The form of a new sample", blank::<book::model::Sample>),
+    Route::save("/samples/new", "Adds a sample", sample::FIELDS, add::<book::model::Sample>),
+    Route::page("/notes/new", "The form of a new note", blank::<book::model::Note>),
+    Route::save("/notes/new", "Adds a note", note::FIELDS, add::<book::model::Note>),
+];
+
+/// A record that is written through a form.
+pub(crate) trait Formed: Record + Send + 'static {
+    /// Its fields, named as in the record.
+    const FIELDS: &'static [Field];
+    /// Heading of the form for a new one.
+    const NEW: &'static str;
+    /// What it is for, in a sentence or two.
+    const LEAD: &'static str;
+
+    /// Reads the form. `before` is what the book holds when it is corrected.
+    fn read(read: &mut Reader<'_>, before: Option<&Self>) -> Option<Self>;
+
+    /// Fills the form with a record.
+    fn fill(&self, form: Form, units: UnitSystem) -> Form;
+
+    /// Gives the form what it needs from the book: answers to choose from, usual values.
+    fn prepare(form: Form, _snapshot: &Snapshot, _ask: &Ask) -> Form {
+        form
+    }
+
+    /// The page on which to see it.
+    fn home(&self) -> String {
+        let body: Body = self.clone().into();
+        body.links().plot.map_or_else(|| "/".to_owned(), |plot| format!("/plots/{plot}"))
+    }
+}
+
+/// Fields below the form of a correction.
+pub(crate) const CORRECTION: &[Field] = &[
+    Field::lines(
+        "reason",
+        "Why it is changed",
+        "A few words, for whoever reads the history: \u{201c}typing slip\u{201d} will do",
+    ),
+    Field::hidden("from_number").optional(),
+];
+
+/// A form with a heading and a button.
+#[derive(Template, Serialize)]
+#[template(path = "thing.html")]
+pub(crate) struct ThingPage {
+    #[serde(skip)]
+    pub(crate) shell: Shell,
+    pub(crate) title: String,
+    pub(crate) lead: String,
+    pub(crate) form: Form,
+    #[serde(skip)]
+    pub(crate) button: &'static str,
+    /// Whether a file is sent with it.
+    #[serde(skip)]
+    pub(crate) with_file: bool,
+    #[serde(skip)]
+    pub(crate) back: String,
+    /// The record was changed since the form was opened: how the book now differs from what was typed.
+    pub(crate) clash: Option<Clash>,
+}
+
+/// What stands in the book against what was typed.
+#[derive(Debug, Clone, Serialize)]
+pub(crate) struct Clash {
+    /// Who wrote the present version, and when.
+    pub(crate) who: String,
+    /// Lines that differ: `before` is in the book now, `after` was typed.
+    pub(crate) lines: Vec<Change>,
+}
+
+fn blank<T: Formed>(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let form = prepared::<T>(ask.form_from_query(T::FIELDS), &snapshot, ask);
+    Shown::page(page_of_new::<T>(ask, form, false))
+}
+
+fn add<T: Formed>(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let mut read = ask.reader(T::FIELDS);
+    let body = T::read(&mut read, None);
+    let again = |form: Form| page_of_new::<T>(ask, prepared::<T>(form, &snapshot, ask), true);
+    let Some(body) = body.filter(|_| !read.is_refused()) else {
+        return Err(read.refused(again));
+    };
+    let home = body.home();
+    let kept = read.kept(ask.write(|book, stamp| book.record(body, stamp))?, again)?;
+    // A new plot has a page of its own to go on from.
+    let to = if T::KIND == book::model::Kind::Plot { format!("/plots/{}", kept.id) } else { home };
+    Shown::kept(format!("{to}?done=kept"), kept)
+}
+
+fn prepared<T: Formed>(form: Form, snapshot: &Snapshot, ask: &Ask) -> Form {
+    T::prepare(form, snapshot, ask)
+}
+
+fn page_of_new<T: Formed>(ask: &Ask, form: Form, refused: bool) -> ThingPage {
+    let plot = ask.body.text("plot").or_else(|| ask.query.text("plot"));
+    let shell = ask.shell(Section::Farm, T::NEW);
+    ThingPage {
+        shell: if refused { shell.refused() } else { shell },
+        title: T::NEW.to_owned(),
+        lead: T::LEAD.to_owned(),
+        form,
+        button: "Save",
+        with_file: false,
+        back: plot
+            .and_then(|plot| plot.parse::<book::model::EntryId>().ok())
+            .map_or_else(|| "/".to_owned(), |plot| format!("/plots/{plot}")),
+        clash: None,
+    }
+}
+
+/// The form of a correction, filled with what the book holds.
+pub(crate) fn correct<T: Formed>(ask: &Ask, held: &Held<T>) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let form = held.body.fill(ask.form(T::FIELDS), ask.units());
+    let form = prepared::<T>(form, &snapshot, ask)
+        .and(ask.form(CORRECTION))
+        .set("from_number", held.number.to_string());
+    Shown::page(page_of_correction(ask, held, form, None))
+}
+
+/// Writes a correction. When somebody else was quicker, both versions are shown.
+pub(crate) fn save_correction<T: Formed>(ask: &Ask, held: &Held<T>) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let mut read = ask.reader(T::FIELDS).also(CORRECTION);
+    let body = T::read(&mut read, Some(&held.body));
+    let reason = read.text("reason").unwrap_or_default().to_owned();
+    // Programs may leave the number out and correct whatever stands.
+    let from = read.count("from_number").map_or(held.number, u32::from);
+    let again = |form: Form, clash: Option<Clash>| {
+        let form = prepared::<T>(form, &snapshot, ask);
+        page_of_correction(ask, held, form, clash)
+    };
+    let Some(body) = body.filter(|_| !read.is_refused()) else {
+        return Err(read.refused(|form| refused(again(form, None))));
+    };
+    let home = body.home();
+    match ask.write(|book, stamp| book.revise(held.id, from, body, &reason, stamp))? {
+        Err(BookError::Clash { now, yours, .. }) => {
+            let clash = clash_of(ask, &snapshot, &now, yours.as_deref());
+            read.refuse(clash_refusal(&clash));
+            let number = now.number.to_string();
+            Err(read.clashed(|form| refused(again(form.set("from_number", number), Some(clash)))))
+        }
+        other => {
+            let kept = read.kept(other, |form| refused(again(form, None)))?;
+            Shown::kept(format!("{home}?done=corrected"), kept)
+        }
+    }
+}
+
+fn refused(mut page: ThingPage) -> ThingPage {
+    page.shell = page.shell.refused();
+    page
+}
+
+/// What stands in the book now against what was to be stored.
+pub(crate) fn clash_of(ask: &Ask, snapshot: &Snapshot, now: &Held<Body>, yours: Option<&Body>) -> Clash {
+    let by = if now.recorded_by.is_empty() { "someone" } else { &now.recorded_by };
+    Clash {
+        who: format!("{by}, {}", crate::when::moment(now.recorded_at)),
+        lines: yours.map(|yours| words::changes(&now.body, yours, snapshot, ask.units())).unwrap_or_default(),
+    }
+}
+
+/// The sentence on top of a form that came too late.
+pub(crate) fn clash_refusal(clash: &Clash) -> Refusal {
+    Refusal::new(
+        "",
+        format!(
+            "This record was changed since you opened it ({}). Compare the two below, then save again to put yours in its place",
+            clash.who
+        ),
+    )
+}
+
+fn page_of_correction<T: Formed>(ask: &Ask, held: &Held<T>, form: Form, clash: Option<Clash>) -> ThingPage {
+    let what = words::titled(&held.body.clone().into());
+    ThingPage {
+        shell: ask.shell(Section::Farm, format!("Change {what}")),
+        title: format!("Change the {what}"),
+        lead: "The version that stands now stays in the history.".to_owned(),
+        form,
+        button: "Save the change",
+        with_file: false,
+        back: held.body.home(),
+        clash,
+    }
+}
+
+/// The plots of the book as answers.
+pub(crate) fn plots(form: Form, snapshot: &Snapshot) -> Form {
+    form.choices("plot", snapshot.plots.iter().map(|plot| (plot.id.to_string(), plot.body.name.clone())))
+}
+
+/// Reports a record that the page was made for and that is gone.
+pub(crate) fn gone(what: &str) -> Problem {
+    Problem::not_found(capital(&format!("{what} is not in this book, or was withdrawn.")))
+}

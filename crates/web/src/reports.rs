@@ -1,0 +1,170 @@
+//! Reports on plots, kept for as long as nothing that they rest on changes.
+//!
+//! A report takes tens of milliseconds and a farm has many plots, so a change of one plot's
+//! evidence must not cost the reports of all the others.
+
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
+
+use advice::farm_jars::FarmJars;
+use advice::{Options, PlotReport, plot_report_with};
+use book::Snapshot;
+use book::model::EntryId;
+use figures::Figure;
+use figures::triangle::{Cloud, Size, Triangle, texture_triangle};
+
+/// Everything there is to say about a plot, with the small picture of it.
+#[derive(Debug)]
+pub struct Told {
+    /// The report.
+    pub report: PlotReport,
+    /// A small triangle for lists.
+    pub thumb: Figure,
+    /// The large triangle, drawn when the plot is first looked at.
+    triangle: OnceLock<Figure>,
+}
+
+impl Told {
+    /// The large triangle, drawn once.
+    pub fn triangle(&self, draw: impl FnOnce(&Self) -> Figure) -> &Figure {
+        self.triangle.get_or_init(|| draw(self))
+    }
+}
+
+/// The reports made so far.
+#[derive(Debug, Default)]
+pub(crate) struct Reports {
+    kept: Mutex<HashMap<EntryId, Kept>>,
+}
+
+#[derive(Debug)]
+struct Kept {
+    behind: Behind,
+    told: Arc<Told>,
+}
+
+/// Every record that a report rests on, with its revision: records never change under one number.
+type Behind = Vec<(EntryId, u32)>;
+
+impl Reports {
+    /// The report on one plot; `None` when the book has no such plot.
+    pub(crate) fn of(&self, snapshot: &Snapshot, plot: EntryId) -> Option<Arc<Told>> {
+        snapshot.plot(plot)?;
+        self.many(snapshot, &[plot]).pop()
+    }
+
+    /// The reports on every plot, in the order of the book.
+    pub(crate) fn all(&self, snapshot: &Snapshot) -> Vec<Arc<Told>> {
+        let plots: Vec<EntryId> = snapshot.plots.iter().map(|plot| plot.id).collect();
+        self.many(snapshot, &plots)
+    }
+
+    fn many(&self, snapshot: &Snapshot, plots: &[EntryId]) -> Vec<Arc<Told>> {
+        let pairs = pairs(snapshot);
+        let behind: Vec<Behind> = plots.iter().map(|plot| behind(snapshot, *plot, &pairs)).collect();
+        let missing: Vec<usize> = {
+            let kept = self.kept();
+            (0..plots.len())
+                .filter(|at| kept.get(&plots[*at]).is_none_or(|kept| kept.behind != behind[*at]))
+                .collect()
+        };
+        // Not under the lock: this may take a while.
+        for (at, told) in make(snapshot, plots, &missing) {
+            let behind = behind[at].clone();
+            self.kept().insert(plots[at], Kept { behind, told: Arc::new(told) });
+        }
+        let kept = self.kept();
+        plots.iter().filter_map(|plot| kept.get(plot).map(|kept| Arc::clone(&kept.told))).collect()
+    }
+
+    fn kept(&self) -> MutexGuard<'_, HashMap<EntryId, Kept>> {
+        // The map only ever holds finished reports.
+        self.kept.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+/// Jar and laboratory of one sample teach the jars of every plot.
+fn pairs(snapshot: &Snapshot) -> Behind {
+    let pairs = snapshot.jar_lab_pairs();
+    pairs.iter().flat_map(|pair| [(pair.jar.id, pair.jar.number), (pair.lab.id, pair.lab.number)]).collect()
+}
+
+fn behind(snapshot: &Snapshot, plot: EntryId, pairs: &Behind) -> Behind {
+    let mut behind = vec![(snapshot.farm.id, snapshot.farm.number)];
+    behind.extend(snapshot.plot(plot).map(|plot| (plot.id, plot.number)));
+    behind.extend(snapshot.evidence(plot).map(|held| (held.id, held.number)));
+    behind.extend(snapshot.samples_of(plot).map(|held| (held.id, held.number)));
+    behind.extend(pairs);
+    behind
+}
+
+/// Works out those reports of `plots` whose places are given, on every core there is.
+fn make(snapshot: &Snapshot, plots: &[EntryId], places: &[usize]) -> Vec<(usize, Told)> {
+    if places.is_empty() {
+        return Vec::new();
+    }
+    let jars = FarmJars::of(snapshot);
+    let one = |at: usize| Some((at, tell(snapshot, plots[at], &jars)?));
+    let hands = std::thread::available_parallelism().map_or(1, usize::from).min(places.len());
+    if hands < 2 {
+        return places.iter().copied().filter_map(one).collect();
+    }
+    std::thread::scope(|scope| {
+        let work: Vec<_> = places
+            .chunks(places.len().div_ceil(hands))
+            .map(|share| scope.spawn(move || share.iter().copied().filter_map(one).collect::<Vec<_>>()))
+            .collect();
+        // A report that failed is missing from its page and is tried again by the next one.
+        work.into_iter().flat_map(|work| work.join().unwrap_or_default()).collect()
+    })
+}
+
+fn tell(snapshot: &Snapshot, plot: EntryId, jars: &FarmJars) -> Option<Told> {
+    let report = plot_report_with(snapshot, snapshot.plot(plot)?, jars, &Options::default());
+    let make_up = &report.make_up;
+    let cloud = report.make_up_known.then(|| Cloud {
+        draws: &report.belief.draws,
+        weights: &report.belief.weights,
+        spreads: Some([make_up.sand_percent, make_up.silt_percent, make_up.clay_percent]),
+    });
+    let id = format!("small-{plot}");
+    let thumb = texture_triangle(&Triangle { id: &id, cloud, evidence: &[], size: Size::Small });
+    Some(Told { report, thumb, triangle: OnceLock::new() })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use advice::demo;
+    use book::Stamp;
+    use book::model::Note;
+
+    #[test]
+    fn a_report_is_made_anew_only_when_something_behind_it_changed() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut book = demo::create(folder.path().join("demo.farmbook")).unwrap();
+        let reports = Reports::default();
+        let old = book.snapshot().unwrap();
+        let first = reports.all(&old);
+        assert_eq!(first.len(), old.plots.len());
+
+        // A note is no evidence.
+        let stamp = Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test");
+        let plot = old.plots[0].id;
+        book.record(Note { plot: Some(plot), text: "hoed".to_owned() }, &stamp).unwrap();
+        let noted = book.snapshot().unwrap();
+        assert!(first.iter().zip(reports.all(&noted)).all(|(one, two)| Arc::ptr_eq(one, &two)));
+
+        // Another name concerns its own plot and no other.
+        let mut body = old.plots[0].body.clone();
+        body.name = "Another name".to_owned();
+        book.revise(plot, old.plots[0].number, body, "renamed", &stamp).unwrap();
+        let new = book.snapshot().unwrap();
+        let second = reports.all(&new);
+        let same: Vec<bool> = first.iter().zip(&second).map(|(one, two)| Arc::ptr_eq(one, two)).collect();
+        assert!(!same[0] && same[1..].iter().all(|same| *same), "{same:?}");
+        assert_eq!(second[0].report.name, "Another name");
+        // The evidence did not change, so neither did the belief.
+        assert_eq!(first[0].report.belief.draws, second[0].report.belief.draws);
+    }
+}

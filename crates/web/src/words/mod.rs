@@ -1,0 +1,7 @@
+//! Records in a grower's words: for lists, for their history, and beside each other when two differ.
+
+mod record;
+mod seen;
+
+pub use record::{Change, Line, changes, lines, name_of, size, titled};
+pub use seen::reading;
