@@ -3,7 +3,9 @@
 use book::model::Seen;
 use book::model::seen::JarSeen;
 use clap::Args;
-use ground::kit::Refusal;
+use ground::kit::units::{field_unit, typed};
+use ground::kit::{Bounded, Refusal};
+use ground::texture::jar::reading::JarHeight;
 use ground::texture::jar::{Packing, assess};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, civil};
@@ -32,12 +34,21 @@ pub(crate) struct RecordJar {
     /// When the shaken jar was set down, such as 2026-04-12T08:30; now, for a jar still settling
     #[arg(long, value_name = "TIME")]
     set_down: Option<String>,
+    /// Height of the loose dry soil before the water went in; it sets when to mark
+    #[arg(long, value_name = "HEIGHT")]
+    soil_height: Option<String>,
 }
 
 impl RecordJar {
     pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let farm = shelf::read(&self.about.book)?.snapshot()?.farm.body.units;
-        let reading = self.jar.reading(global.system_or(farm))?;
+        let system = global.system_or(farm);
+        let reading = self.jar.reading(system)?;
+        let soil_height_mm = self
+            .soil_height
+            .as_deref()
+            .map(|text| typed::<JarHeight>("soil-height", text, field_unit(JarHeight::UNIT, system)))
+            .transpose()?;
         if !self.still_settling {
             // A finished jar that no one could read is refused now, and not when advice is asked for.
             assess(&reading, &Packing::default())?;
@@ -46,7 +57,7 @@ impl RecordJar {
             Some(text) => Some(moment(text)?),
             None => self.still_settling.then(Timestamp::now),
         };
-        let seen = Seen::Jar(JarSeen { started_at, finished: !self.still_settling, reading });
+        let seen = Seen::Jar(JarSeen { started_at, finished: !self.still_settling, soil_height_mm, reading });
         self.about.store(seen, terminal)
     }
 }
