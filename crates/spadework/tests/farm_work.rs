@@ -70,7 +70,17 @@ fn evidence_of_every_kind_is_recorded_and_decided_on() {
     ];
     ok(at, &organic);
     ok(at, &["record", "note", "a.farmbook", "Dug a drain", "--plot", "Lower field"]);
-    let running = ["record", "jar", "a.farmbook", "Lower field", "--mark", "1min=7/8in", "--still-settling"];
+    let running = [
+        "record",
+        "jar",
+        "a.farmbook",
+        "Lower field",
+        "--mark",
+        "1min=7/8in",
+        "--still-settling",
+        "--soil-height",
+        "2in",
+    ];
     ok(at, &running);
 
     let plot = ok(at, &["plot", "a.farmbook", "Lower field", "--json"]).json();
