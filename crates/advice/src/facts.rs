@@ -103,8 +103,19 @@ impl Ground {
     /// Median and 90 % range of a property; `None` where no draw has a value.
     #[must_use]
     pub fn spread(&self, of: impl Fn(&Draw) -> f64) -> Option<Spread> {
-        let values: Vec<f64> = self.draws.iter().map(of).collect();
-        Spread::of(&values, &self.weights)
+        self.spread_each(&self.each(of))
+    }
+
+    /// The same of a property worked out before.
+    #[must_use]
+    pub fn spread_each(&self, values: &[f64]) -> Option<Spread> {
+        Spread::of(values, &self.weights)
+    }
+
+    /// A property of each draw, worked out once where both its spread and an answer rest on it.
+    #[must_use]
+    pub fn each(&self, of: impl Fn(&Draw) -> f64) -> Vec<f64> {
+        self.draws.iter().map(of).collect()
     }
 
     /// The latest sign that `pick` takes something from, with its day.

@@ -1,32 +1,33 @@
 //! What a farm's own laboratory results teach about its jars.
 
-use std::collections::BTreeMap;
-use std::sync::{LazyLock, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use book::Snapshot;
 use book::model::EntryId;
 use ground::belief::Witness;
 use ground::kit::Refusal;
-use ground::texture::jar::{self, CalibrationPair, JarReading, Packing};
+use ground::texture::jar::{self, Calibration, CalibrationPair, JarReading, Packing};
 use ground::texture::lab;
 
-/// Calibrations kept, so that a page does not work them out anew; the oldest key in order goes first.
-const KEPT: usize = 64;
+/// Farms whose calibration is kept, so that a page does not work it out anew.
+const KEPT: usize = 4;
 
-/// Calibrations by the pairs behind them. The same pairs always give the same packing.
-static CALIBRATED: LazyLock<Mutex<BTreeMap<String, Packing>>> = LazyLock::new(Mutex::default);
+/// Calibrations by the pairs behind them, the latest last. The same pairs always give the same.
+static CALIBRATED: Mutex<Vec<(String, Arc<Calibration>)>> = Mutex::new(Vec::new());
 
-/// The pairs of jar and laboratory on a farm, each with the plot it is from.
-#[derive(Debug, Clone, Default)]
+/// What the pairs of jar and laboratory on a farm teach, plot by plot.
+#[derive(Debug, Clone)]
 pub struct FarmJars {
-    pairs: Vec<(EntryId, CalibrationPair)>,
+    /// The plot of each pair.
+    plots: Vec<EntryId>,
+    calibration: Option<Arc<Calibration>>,
 }
 
 impl FarmJars {
-    /// Finds the pairs. A pair whose readings contradict themselves teaches nothing.
+    /// Learns from the pairs. A pair whose readings contradict themselves teaches nothing.
     #[must_use]
     pub fn of(snapshot: &Snapshot) -> Self {
-        let pairs = snapshot
+        let (mut plots, mut pairs): (Vec<EntryId>, Vec<CalibrationPair>) = snapshot
             .jar_lab_pairs()
             .into_iter()
             .filter_map(|pair| {
@@ -34,44 +35,29 @@ impl FarmJars {
                 let plot = pair.jar.body.plot;
                 Some((plot, CalibrationPair::new(pair.reading.clone(), &witness)?))
             })
-            .collect();
-        Self { pairs }
+            .unzip();
+        let mut calibration = calibrated(&pairs);
+        if calibration.is_none() {
+            let sound = |pair: &CalibrationPair| Packing::calibrate(std::slice::from_ref(pair)).is_ok();
+            (plots, pairs) = plots.into_iter().zip(pairs).filter(|(_, pair)| sound(pair)).unzip();
+            calibration = calibrated(&pairs);
+        }
+        Self { plots, calibration }
     }
 
-    /// Pairs on the farm.
+    /// Pairs on the farm that teach something.
     #[must_use]
     pub fn count(&self) -> usize {
-        self.pairs.len()
+        self.plots.len()
     }
 
     /// The packing for jars of one plot, learnt from the pairs of all the others: a laboratory's
     /// result on this plot speaks for itself and must not be heard twice through its jar.
     #[must_use]
     pub fn packing(&self, plot: EntryId) -> Packing {
-        let others: Vec<&CalibrationPair> =
-            self.pairs.iter().filter(|(of, _)| *of != plot).map(|(_, pair)| pair).collect();
-        if others.is_empty() {
-            return Packing::published();
-        }
-        let key = others
-            .iter()
-            .map(|pair| {
-                let jar = serde_json::to_string(&pair.jar).unwrap_or_default();
-                format!("{jar}{:?}{:?}", pair.lab_centre, pair.lab_covariance)
-            })
-            .collect::<Vec<_>>()
-            .join("\n");
-        if let Some(known) = kept().get(&key) {
-            return *known;
-        }
-        let pairs: Vec<CalibrationPair> = others.into_iter().cloned().collect();
-        let packing = Packing::calibrate(&pairs).unwrap_or_else(|_| Packing::published());
-        let mut kept = kept();
-        if kept.len() >= KEPT {
-            kept.pop_first();
-        }
-        kept.insert(key, packing);
-        packing
+        self.calibration.as_ref().map_or_else(Packing::published, |calibration| {
+            calibration.packing_from(|pair| self.plots[pair] != plot)
+        })
     }
 
     /// What a jar on this plot says.
@@ -89,7 +75,24 @@ impl FarmJars {
     }
 }
 
-/// A panic elsewhere leaves the map whole: it only ever holds finished entries.
-fn kept() -> std::sync::MutexGuard<'static, BTreeMap<String, Packing>> {
-    CALIBRATED.lock().unwrap_or_else(PoisonError::into_inner)
+/// The calibration on those pairs; `None` when one of the jars contradicts itself.
+fn calibrated(pairs: &[CalibrationPair]) -> Option<Arc<Calibration>> {
+    let key: String = pairs
+        .iter()
+        .map(|pair| {
+            let jar = serde_json::to_string(&pair.jar).unwrap_or_default();
+            format!("{jar}{:?}{:?}\n", pair.lab_centre, pair.lab_covariance)
+        })
+        .collect();
+    // Held while working it out: whoever asks meanwhile wants the same. Only whole entries are in it.
+    let mut kept = CALIBRATED.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some((_, known)) = kept.iter().find(|(pairs, _)| *pairs == key) {
+        return Some(Arc::clone(known));
+    }
+    let calibration = Arc::new(Calibration::of(pairs.to_vec()).ok()?);
+    if kept.len() >= KEPT {
+        kept.remove(0);
+    }
+    kept.push((key, Arc::clone(&calibration)));
+    Some(calibration)
 }

@@ -79,8 +79,19 @@ impl Rule {
         of: impl Fn(&Draw) -> usize,
         says: impl Fn(usize) -> String,
     ) -> Finding {
+        self.weighed_each(ground, answers, ground.draws.iter().map(of), says)
+    }
+
+    /// The same where the answer of each draw, in their order, follows from a property worked out before.
+    pub(crate) fn weighed_each<const N: usize>(
+        &self,
+        ground: &Ground,
+        answers: [(&'static str, &'static str); N],
+        each: impl Iterator<Item = usize>,
+        says: impl Fn(usize) -> String,
+    ) -> Finding {
         let mut share = [0.0; N];
-        let chosen: Vec<usize> = ground.draws.iter().map(|draw| of(draw).min(N - 1)).collect();
+        let chosen: Vec<usize> = each.map(|answer| answer.min(N - 1)).collect();
         for (answer, weight) in chosen.iter().zip(&ground.weights) {
             share[*answer] += weight;
         }

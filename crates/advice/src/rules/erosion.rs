@@ -42,13 +42,14 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     if ground.site.place.under_cover() {
         return None;
     }
-    let k = ground.spread(k_factor)?;
+    let each = ground.each(k_factor);
+    let k = ground.spread_each(&each)?;
     let washed = ground.latest(|sign| matches!(sign, Sign::Washing).then_some(()));
     // Without a slope the question is put for the gentle slope of most vegetable ground.
     let slope = ground.site.slope_percent.unwrap_or(2.0);
     let steepness = slope_steepness(slope);
-    let weighed =
-        rule.weighed(ground, ANSWERS, |draw| answer(steepness * k_factor(draw)), |at| says(at).to_owned());
+    let weighed = rule
+        .weighed_each(ground, ANSWERS, each.iter().map(|k| answer(steepness * k)), |at| says(at).to_owned());
     let finding = match washed {
         Some((on, ())) => rule.finding(
             Basis::Seen,

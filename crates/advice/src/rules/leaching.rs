@@ -39,7 +39,8 @@ const ANSWERS: [(&str, &str); 3] = [
 ];
 
 fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
-    let lost = ground.spread(share)?;
+    let each = ground.each(share);
+    let lost = ground.spread_each(&each)?;
     let cover = ground.site.place.under_cover();
     let units = ground.units;
     let case = format!(
@@ -47,14 +48,14 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
         words::water(DRAINAGE_MM, units),
         words::depth(DEPTH_CM, units)
     );
-    let finding = rule.weighed(
+    let finding = rule.weighed_each(
         ground,
         ANSWERS,
-        |draw| match share(draw) {
+        each.iter().map(|share| match *share {
             s if s < HOLDS_BELOW => 0,
             s if s < LOSES_FROM => 1,
             _ => 2,
-        },
+        }),
         |at| says(at, cover).to_owned(),
     );
     let working = Working::new()

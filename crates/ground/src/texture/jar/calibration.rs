@@ -23,6 +23,11 @@ use crate::texture::lab::{self, LabTexture};
 const STEP: f64 = 0.05;
 /// Rounds of estimating about the last estimate.
 const ROUNDS: u32 = 4;
+/// An estimate stands when it moves less than this.
+const STANDS: f64 = 1e-2;
+/// How far from where a jar was read its line is good for: a jar's answer bends by less than a
+/// hundredth over this.
+const NEAR: f64 = 0.05;
 /// Draws for a jar's answer, and for each step of its sensitivity (the same seed, so that chance
 /// cancels in the difference).
 pub(super) const DRAWS: u32 = 1000;
@@ -58,7 +63,8 @@ impl CalibrationPair {
     }
 }
 
-/// A pair about the current estimate: `target` = `slope` × shift + error of covariance `error`.
+/// A pair about an estimate: `target` = `slope` × shift + error of covariance `error`.
+#[derive(Debug, Clone)]
 struct Linear {
     target: Point,
     slope: Matrix2<f64>,
@@ -66,10 +72,105 @@ struct Linear {
 }
 
 /// What the pairs say of the shift.
+#[derive(Debug, Clone)]
 struct Estimate {
     shift: Point,
     covariance: Covariance,
     scatter: f64,
+}
+
+/// What the pairs of a farm teach, together and with some of them left out.
+#[derive(Debug, Clone)]
+pub struct Calibration {
+    pairs: Vec<CalibrationPair>,
+    /// How far each jar moves with the shift.
+    slopes: Vec<Matrix2<f64>>,
+    /// Each pair about the estimate from all of them.
+    linear: Vec<Linear>,
+    all: Estimate,
+}
+
+impl Calibration {
+    /// Calibrates on every pair.
+    ///
+    /// # Errors
+    /// A jar that contradicts itself, named as `pairs[i].jar...`.
+    pub fn of(pairs: Vec<CalibrationPair>) -> Result<Self, Refusal> {
+        let prior = Packing::published();
+        let slopes = pairs
+            .iter()
+            .enumerate()
+            .map(|(i, pair)| sensitivity(pair, prior.shift()).map_err(inside(i)))
+            .collect::<Result<Vec<_>, _>>()?;
+        let all =
+            Estimate { shift: prior.shift(), covariance: prior.covariance(), scatter: prior.between_jars };
+        let mut calibration = Self { pairs, slopes, linear: Vec::new(), all };
+        let every: Vec<usize> = (0..calibration.pairs.len()).collect();
+        for _ in 0..ROUNDS {
+            calibration.linear = calibration.about(&every, calibration.all.shift)?;
+            let linear: Vec<&Linear> = calibration.linear.iter().collect();
+            let before = calibration.all.shift;
+            calibration.all = estimate_shift(&linear).unwrap_or(calibration.all);
+            if (calibration.all.shift - before).norm() < STANDS {
+                break;
+            }
+        }
+        Ok(calibration)
+    }
+
+    /// The packing from all pairs; the published one when there are none.
+    #[must_use]
+    pub fn packing(&self) -> Packing {
+        packing_of(&self.all, self.pairs.len())
+    }
+
+    /// The packing from the pairs that are kept; the published one when none is.
+    ///
+    /// The jars stay as they were read about the estimate from all pairs, and are read anew only where
+    /// the others' estimate lies too far from it for a straight line.
+    #[must_use]
+    pub fn packing_from(&self, keep: impl Fn(usize) -> bool) -> Packing {
+        let kept: Vec<usize> = (0..self.pairs.len()).filter(|at| keep(*at)).collect();
+        if kept.is_empty() || kept.len() == self.pairs.len() {
+            return if kept.is_empty() { Packing::published() } else { self.packing() };
+        }
+        let mut about = self.all.shift;
+        let Some(mut estimate) = estimate_shift(&kept.iter().map(|at| &self.linear[*at]).collect::<Vec<_>>())
+        else {
+            return Packing::published();
+        };
+        for _ in 0..ROUNDS {
+            if (estimate.shift - about).norm() < NEAR {
+                break;
+            }
+            about = estimate.shift;
+            // Each jar could be read before, so it can now.
+            let Ok(linear) = self.about(&kept, about) else { break };
+            estimate = estimate_shift(&linear.iter().collect::<Vec<_>>()).unwrap_or(estimate);
+        }
+        packing_of(&estimate, kept.len())
+    }
+
+    /// Some of the pairs about a shift.
+    fn about(&self, places: &[usize], shift: Point) -> Result<Vec<Linear>, Refusal> {
+        places.iter().map(|&i| linearise(&self.pairs[i], self.slopes[i], shift).map_err(inside(i))).collect()
+    }
+}
+
+fn inside(pair: usize) -> impl Fn(Refusal) -> Refusal {
+    move |refusal| refusal.inside(&format!("pairs[{pair}].jar"))
+}
+
+fn packing_of(estimate: &Estimate, pairs: usize) -> Packing {
+    if pairs == 0 {
+        return Packing::published();
+    }
+    Packing {
+        densities_kg_m3: Packing::densities_at(estimate.shift),
+        covariance: packing::rows(estimate.covariance),
+        between_jars: estimate.scatter,
+        pairs: u32::try_from(pairs).unwrap_or(u32::MAX),
+    }
 }
 
 impl Packing {
@@ -79,38 +180,7 @@ impl Packing {
     /// # Errors
     /// A jar that contradicts itself, named as `pairs[i].jar...`.
     pub fn calibrate(pairs: &[CalibrationPair]) -> Result<Self, Refusal> {
-        let prior = Self::published();
-        let Some(prior_precision) = prior.covariance().try_inverse().filter(|_| !pairs.is_empty()) else {
-            return Ok(prior);
-        };
-        let inside = |i: usize| move |refusal: Refusal| refusal.inside(&format!("pairs[{i}].jar"));
-        let slopes = pairs
-            .iter()
-            .enumerate()
-            .map(|(i, pair)| sensitivity(pair, prior.shift()).map_err(inside(i)))
-            .collect::<Result<Vec<_>, _>>()?;
-        let mut shift = prior.shift();
-        let mut estimate = Estimate { shift, covariance: prior.covariance(), scatter: prior.between_jars };
-        for _ in 0..ROUNDS {
-            let linear = pairs
-                .iter()
-                .zip(&slopes)
-                .enumerate()
-                .map(|(i, (pair, slope))| linearise(pair, *slope, shift).map_err(inside(i)))
-                .collect::<Result<Vec<_>, _>>()?;
-            estimate = estimate_shift(&linear, prior.shift(), prior_precision).unwrap_or(estimate);
-            let moved = (estimate.shift - shift).norm();
-            shift = estimate.shift;
-            if moved < 1e-2 {
-                break;
-            }
-        }
-        Ok(Self {
-            densities_kg_m3: Self::densities_at(estimate.shift),
-            covariance: packing::rows(estimate.covariance),
-            between_jars: estimate.scatter,
-            pairs: u32::try_from(pairs.len()).unwrap_or(u32::MAX),
-        })
+        Ok(Calibration::of(pairs.to_vec())?.packing())
     }
 }
 
@@ -150,7 +220,9 @@ fn linearise(pair: &CalibrationPair, slope: Matrix2<f64>, shift: Point) -> Resul
 }
 
 /// Normal update of the shift for each scatter on the grid, mixed by how well it explains the pairs.
-fn estimate_shift(pairs: &[Linear], prior: Point, prior_precision: Covariance) -> Option<Estimate> {
+fn estimate_shift(pairs: &[&Linear]) -> Option<Estimate> {
+    let published = Packing::published();
+    let (prior, prior_precision) = (published.shift(), published.covariance().try_inverse()?);
     // So chosen that the mean square of the scatter beforehand is that of the published packing.
     let median = BETWEEN_JARS * libm::exp(-SCATTER_LOG_SD * SCATTER_LOG_SD);
     let mut grid = Vec::with_capacity(SCATTER_POINTS as usize);

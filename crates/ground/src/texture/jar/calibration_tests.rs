@@ -1,7 +1,7 @@
 //! Recovering a known packing from simulated pairs.
 
 use super::assess;
-use super::calibration::{CalibrationPair, DRAWS};
+use super::calibration::{Calibration, CalibrationPair, DRAWS};
 use super::packing::{self, Packing};
 use super::reading::{Boundary, Clarity, Dispersant, JarHeight, JarReading, JarShape, Marks};
 use crate::belief::ilr::{self, Point};
@@ -91,4 +91,26 @@ fn pairs_that_disagree_show_as_scatter() {
 fn no_pairs_leave_the_published_packing() {
     assert_eq!(Packing::calibrate(&[]).unwrap(), Packing::published());
     assert!(ilr::from_ilr(Packing::published().shift()).sand > 50.0);
+}
+
+#[test]
+fn leaving_pairs_out_is_calibrating_on_the_others() {
+    let truth = Packing::published().shift() + Point::new(0.1, -0.4);
+    for n in [2, 3, 12] {
+        let pairs = simulated(truth, 0.3, n);
+        let calibration = Calibration::of(pairs.clone()).unwrap();
+        for left_out in 0..n.min(4) {
+            let mut others = pairs.clone();
+            others.remove(left_out);
+            let afresh = Packing::calibrate(&others).unwrap();
+            let quick = calibration.packing_from(|pair| pair != left_out);
+            assert_eq!(quick.pairs as usize, n - 1);
+            // A tenth of the standard deviation that is left.
+            let off = quick.shift() - afresh.shift();
+            let sd = afresh.covariance().diagonal().map(f64::sqrt);
+            assert!(off.x.abs() < 0.1 * sd.x && off.y.abs() < 0.1 * sd.y, "{n} {left_out}: {off} of {sd}");
+        }
+        assert_eq!(calibration.packing_from(|_| false), Packing::published());
+        assert_eq!(calibration.packing_from(|_| true), calibration.packing());
+    }
 }

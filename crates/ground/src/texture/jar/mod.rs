@@ -28,6 +28,7 @@ mod words;
 mod working;
 
 pub use assess::{JarFinding, assess};
+pub use calibration::Calibration;
 pub use packing::{ByLayer, CalibrationPair, Packing};
 pub use reading::{Boundary, Clarity, Dispersant, Fill, JarReading, JarShape, Marks, TimedMark, Width};
 pub use tops::{LayerTops, Top, layer_tops};
