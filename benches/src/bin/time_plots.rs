@@ -1,4 +1,5 @@
 //! Times the reports of the demonstration farm's plots one by one, on one core: the fastest of many.
+//! With the name of a plot it makes that plot's report again and again, for a profiler to watch.
 
 use std::hint::black_box;
 use std::time::Instant;
@@ -9,12 +10,18 @@ use advice::{Options, demo, plot_report_with, plot_reports};
 use ground::belief::{Ensemble, believe};
 use ground::water::WaterEnsemble;
 
-const ROUNDS: usize = 40;
+const ROUNDS: usize = 100;
 
 fn main() {
     let folder = tempfile::tempdir().expect("a folder");
     let farm = demo::create(folder.path().join("times.farmbook")).and_then(|book| book.snapshot());
     let farm = farm.expect("the demonstration is written and read back");
+    if let Some(name) = std::env::args().nth(1) {
+        let plot = farm.plot_named(&name).expect("a plot of that name");
+        let jars = FarmJars::of(&farm);
+        println!("{:.2} ms", fastest(|| plot_report_with(&farm, plot, &jars, &Options::default())));
+        return;
+    }
     let once = Instant::now();
     black_box(plot_reports(&farm, &Options::default()));
     println!("whole farm, first time {:.1} ms", 1000.0 * once.elapsed().as_secs_f64());
