@@ -1,6 +1,7 @@
 //! What every request shares.
 
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, PoisonError, RwLock};
 
 use book::model::{self, Farm};
@@ -37,6 +38,7 @@ pub struct App {
     pub assets: Assets,
     options: Options,
     desk: RwLock<Option<Arc<Desk>>>,
+    ahead: AtomicBool,
 }
 
 impl App {
@@ -53,7 +55,12 @@ impl App {
             },
             None => None,
         };
-        Ok(Self { assets: Assets::embedded(), options, desk: RwLock::new(desk) })
+        Ok(Self {
+            assets: Assets::embedded(),
+            options,
+            desk: RwLock::new(desk),
+            ahead: AtomicBool::new(false),
+        })
     }
 
     /// The port a request's `Host` has to name.
@@ -87,6 +94,25 @@ impl App {
         let made = Arc::new(Desk::create(&path, farm, &self.stamp())?);
         *desk = Some(Arc::clone(&made));
         Ok(made)
+    }
+
+    /// From now on makes the reports on plots before a page asks for them: at once, and after each write.
+    pub fn work_ahead(&self) {
+        self.ahead.store(true, Ordering::Relaxed);
+        self.prepare();
+    }
+
+    /// Makes the reports that are missing, in the background. A page that asks meanwhile waits for its
+    /// own and for no other, and none is made twice.
+    pub(crate) fn prepare(&self) {
+        if !self.ahead.load(Ordering::Relaxed) {
+            return;
+        }
+        if let Some(desk) = self.desk() {
+            // Without a thread to spare, pages make what they need themselves.
+            let _no_thread =
+                std::thread::Builder::new().name("reports".to_owned()).spawn(move || desk.prepare());
+        }
     }
 
     /// Now, and who records.

@@ -140,7 +140,12 @@ impl Ask {
         let desk = self.desk()?;
         let stamp = self.stamp();
         let mut book = desk.book();
-        Ok(write(&mut book, &stamp))
+        let done = write(&mut book, &stamp);
+        drop(book);
+        if done.is_ok() {
+            self.app.prepare();
+        }
+        Ok(done)
     }
 
     /// The posted JSON, or a refusal that says how to send it.

@@ -127,6 +127,14 @@ impl Desk {
         self.reports.all(snapshot)
     }
 
+    /// Makes every report that is missing, so that the first page that needs them finds them. What
+    /// cannot be read now is told by that page.
+    pub fn prepare(&self) {
+        if let Ok(snapshot) = self.snapshot() {
+            self.told_all(&snapshot);
+        }
+    }
+
     fn kept(&self) -> MutexGuard<'_, Kept> {
         self.kept.lock().unwrap_or_else(PoisonError::into_inner)
     }

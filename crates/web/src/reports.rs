@@ -9,7 +9,7 @@ use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 use advice::farm_jars::FarmJars;
 use advice::{Options, PlotReport, plot_report_with};
-use book::model::{EntryId, Plot};
+use book::model::{EntryId, HourWorth, Plot, UnitSystem};
 use book::{Held, Snapshot};
 use figures::Figure;
 use figures::triangle::{Cloud, Size, Triangle, texture_triangle};
@@ -47,8 +47,17 @@ struct Kept {
     place: Place,
 }
 
-/// Every record that a report rests on, with its revision: records never change under one number.
-type Behind = Vec<(EntryId, u32)>;
+/// What a report rests on.
+#[derive(Debug, PartialEq)]
+struct Behind {
+    /// All that a report takes from the farm's own record.
+    units: UnitSystem,
+    hour_worth: Option<HourWorth>,
+    records: Records,
+}
+
+/// Records with their revisions: a record never changes under one number.
+type Records = Vec<(EntryId, u32)>;
 
 impl Reports {
     /// The report on one plot; `None` when the book has no such plot.
@@ -93,18 +102,18 @@ fn place_for(kept: &mut HashMap<EntryId, Kept>, plot: EntryId, behind: Behind) -
 }
 
 /// Jar and laboratory of one sample teach the jars of every plot.
-fn pairs(snapshot: &Snapshot) -> Behind {
+fn pairs(snapshot: &Snapshot) -> Records {
     let pairs = snapshot.jar_lab_pairs();
     pairs.iter().flat_map(|pair| [(pair.jar.id, pair.jar.number), (pair.lab.id, pair.lab.number)]).collect()
 }
 
-fn behind(snapshot: &Snapshot, plot: EntryId, pairs: &Behind) -> Behind {
-    let mut behind = vec![(snapshot.farm.id, snapshot.farm.number)];
-    behind.extend(snapshot.plot(plot).map(|plot| (plot.id, plot.number)));
-    behind.extend(snapshot.evidence(plot).map(|held| (held.id, held.number)));
-    behind.extend(snapshot.samples_of(plot).map(|held| (held.id, held.number)));
-    behind.extend(pairs);
-    behind
+fn behind(snapshot: &Snapshot, plot: EntryId, pairs: &Records) -> Behind {
+    let mut records: Records = snapshot.plot(plot).map(|plot| (plot.id, plot.number)).into_iter().collect();
+    records.extend(snapshot.evidence(plot).map(|held| (held.id, held.number)));
+    records.extend(snapshot.samples_of(plot).map(|held| (held.id, held.number)));
+    records.extend(pairs);
+    let farm = &snapshot.farm.body;
+    Behind { units: farm.units, hour_worth: farm.hour_worth, records }
 }
 
 /// Fills the places that are empty, on every core there is.
@@ -181,5 +190,20 @@ mod tests {
         assert_eq!(second[0].report.name, "Another name");
         // The evidence did not change, so neither did the belief.
         assert_eq!(first[0].report.belief.draws, second[0].report.belief.draws);
+    }
+
+    #[test]
+    fn pages_that_ask_at_once_share_one_report() {
+        let folder = tempfile::tempdir().unwrap();
+        let book = demo::create(folder.path().join("demo.farmbook")).unwrap();
+        let snapshot = book.snapshot().unwrap();
+        let plot = snapshot.plot_named("Creek field").unwrap().id;
+        let reports = Reports::default();
+        let told: Vec<Arc<Told>> = std::thread::scope(|scope| {
+            let asks: Vec<_> = (0..4).map(|_| scope.spawn(|| reports.of(&snapshot, plot).unwrap())).collect();
+            asks.into_iter().map(|ask| ask.join().unwrap()).collect()
+        });
+        assert!(told.iter().all(|one| Arc::ptr_eq(one, &told[0])));
+        assert!(Arc::ptr_eq(&told[0], &reports.of(&snapshot, plot).unwrap()));
     }
 }
