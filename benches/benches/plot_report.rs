@@ -32,7 +32,7 @@ fn creek_field_findings_only(bencher: divan::Bencher) {
 }
 
 /// All nine plots.
-#[divan::bench]
+#[divan::bench(sample_count = 20)]
 fn whole_farm(bencher: divan::Bencher) {
     let farm = farm();
     bencher.bench(|| plot_reports(&farm, &Options::default()));

@@ -67,7 +67,7 @@ impl Terminal {
         if self.json {
             self.say(&pretty(&trouble.json()));
         } else {
-            self.remark(&trouble.words());
+            self.remark(&trouble.words(self.width));
         }
     }
 }

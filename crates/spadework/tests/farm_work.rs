@@ -70,7 +70,17 @@ fn evidence_of_every_kind_is_recorded_and_decided_on() {
     ];
     ok(at, &organic);
     ok(at, &["record", "note", "a.farmbook", "Dug a drain", "--plot", "Lower field"]);
-    let running = ["record", "jar", "a.farmbook", "Lower field", "--mark", "1min=7/8in", "--still-settling"];
+    let running = [
+        "record",
+        "jar",
+        "a.farmbook",
+        "Lower field",
+        "--mark",
+        "1min=7/8in",
+        "--still-settling",
+        "--soil-height",
+        "2in",
+    ];
     ok(at, &running);
 
     let plot = ok(at, &["plot", "a.farmbook", "Lower field", "--json"]).json();
@@ -134,7 +144,7 @@ fn copies_hold_all_of_it() {
     ] {
         let refused = run_in(at, &arguments, "");
         assert_eq!(refused.code, 3, "{arguments:?}: {}", refused.told());
-        assert!(refused.stderr.contains("already a file"), "{}", refused.told());
+        assert!(refused.said("already a file"), "{}", refused.told());
     }
     std::fs::write(
         at.join("lab.csv"),
@@ -162,7 +172,7 @@ fn what_is_no_book_is_told_apart() {
         for command in ["farm", "check"] {
             let told = run_in(at, &[command, name], "");
             assert_eq!(told.code, 3, "{}", told.told());
-            assert!(told.stderr.contains(words), "{}", told.told());
+            assert!(told.said(words), "{}", told.told());
         }
     }
     let told = run_in(at, &["serve", "shopping.txt"], "");
@@ -178,7 +188,7 @@ fn the_demonstration_farm_is_the_same_every_time() {
     assert_eq!(first, second);
     let again = ok(at, &["demo", "--no-serve", "--book", "one.farmbook"]);
     assert_eq!(again.stdout, first);
-    assert!(again.stderr.contains("used as it is"));
+    assert!(again.said("used as it is"));
     let json = ok(at, &["demo", "--no-serve", "--book", "one.farmbook", "--json"]).json();
     let plots = json["farm"]["plots"].as_array().unwrap();
     let tunnels = plots.iter().filter(|plot| plot["place"] == "high_tunnel").count();

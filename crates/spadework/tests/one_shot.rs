@@ -263,7 +263,8 @@ fn refusals_in_words_and_as_json() {
     insta::assert_snapshot!(run(&["texture", "40", "40", "40"]).told(), @r"
     exit 2
     --- stderr
-    refused: sand_percent: sand, silt and clay must add to 100 %, but 40 + 40 + 40 makes 120
+    refused: sand_percent: sand, silt and clay must add to 100 %, but 40 + 40 + 40
+      makes 120
       accepted: three shares that add to 98 to 102 %
       example: 40 + 40 + 20
     ");
@@ -283,7 +284,9 @@ fn refusals_in_words_and_as_json() {
     insta::assert_snapshot!(run(&["jar", "--sand", "7/8in", "--silt", "5 lb", "--clay", "?"]).told(), @r#"
     exit 2
     --- stderr
-    refused: silt: "5 lb" is in lb, which is another kind of measure; give a length in inches, feet, mm, cm or m (fractions are read), a range, or "not seen", for example 2 3/16 in
+    refused: silt: "5 lb" is in lb, which is another kind of measure; give a length
+      in inches, feet, mm, cm or m (fractions are read), a range, or "not seen", for
+      example 2 3/16 in
     "#);
     insta::assert_snapshot!(run(&["jar", "--sand", "7/8in", "--silt", "1in"]).told(), @r"
     exit 2
@@ -295,7 +298,8 @@ fn refusals_in_words_and_as_json() {
     insta::assert_snapshot!(run(&["feel"]).told(), @r"
     exit 2
     --- stderr
-    refused: ball: the path stops at a question: Squeeze the soil in your hand. Does it hold together as a ball?
+    refused: ball: the path stops at a question: Squeeze the soil in your hand. Does
+      it hold together as a ball?
       accepted: yes or no
       example: --ball yes
     ");
@@ -352,7 +356,8 @@ fn calc_reads_stdin_files_and_settings_alike() {
     insta::assert_snapshot!(refused.told(), @r"
     exit 2
     --- stderr
-    refused: sand_percent: sand must be 0 to 100 %, but 140 % was given (for example 40 %)
+    refused: sand_percent: sand must be 0 to 100 %, but 140 % was given (for example
+      40 %)
     ");
     let refused = run_in(folder.path(), &["calc", "texture-class", "--json"], "{not json");
     insta::assert_snapshot!(refused.told(), @r#"

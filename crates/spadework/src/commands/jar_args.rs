@@ -91,15 +91,6 @@ enum ClarityWord {
 }
 
 impl JarArgs {
-    /// A height given beside the reading; a bare number is in the unit of `system`.
-    pub(crate) fn height(
-        field: &str,
-        text: Option<&String>,
-        system: UnitSystem,
-    ) -> Result<Option<JarHeight>, Refusal> {
-        Typed { system }.maybe(field, text)
-    }
-
     /// The reading; a bare number is in the unit of `system`.
     pub(crate) fn reading(&self, system: UnitSystem) -> Result<JarReading, Refusal> {
         let read = Typed { system };

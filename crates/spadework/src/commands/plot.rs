@@ -170,12 +170,16 @@ fn figures(report: &PlotReport, system: UnitSystem) -> String {
     } else {
         row("available water", water.available_water_m3_m3, &|value| format!("{:.0} mm/m", 1000.0 * value));
     }
-    let roots = show(report.root_depth_cm, Dimension::Depth, system);
+    let in_unit = |value: f64, dimension: Dimension, digits: &dyn Fn(f64) -> String| {
+        let unit = dimension.unit(system);
+        format!("{} {}", digits(dimension.base().convert(value, unit)), unit.symbol())
+    };
+    let roots = in_unit(report.root_depth_cm, Dimension::Depth, &|value| format!("{value:.0}"));
     row(&format!("available over {roots} of roots"), water.available_water_mm, &|value| {
         show(value, Dimension::SmallLength, system)
     });
     row("soaks in when full", water.saturated_conductivity_mm_h, &|value| {
-        show(value, Dimension::Rate, system)
+        in_unit(value, Dimension::Rate, &advice::words::short)
     });
     columns(&rows, "  ")
 }

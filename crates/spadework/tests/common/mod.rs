@@ -42,6 +42,11 @@ impl Run {
         format!("exit {}{}{}", self.code, part("stdout", &self.stdout), part("stderr", &self.stderr))
     }
 
+    /// Do these words stand on stderr, wherever its lines break?
+    pub(crate) fn said(&self, words: &str) -> bool {
+        self.stderr.split_whitespace().collect::<Vec<_>>().join(" ").contains(words)
+    }
+
     /// Stdout as JSON.
     pub(crate) fn json(&self) -> serde_json::Value {
         serde_json::from_str(&self.stdout).unwrap_or_else(|error| panic!("{error}: {}", self.told()))

@@ -3,7 +3,9 @@
 use book::model::Seen;
 use book::model::seen::JarSeen;
 use clap::Args;
-use ground::kit::Refusal;
+use ground::kit::units::{field_unit, typed};
+use ground::kit::{Bounded, Refusal};
+use ground::texture::jar::reading::JarHeight;
 use ground::texture::jar::{Packing, assess};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, civil};
@@ -32,9 +34,9 @@ pub(crate) struct RecordJar {
     /// When the shaken jar was set down, such as 2026-04-12T08:30; now, for a jar still settling
     #[arg(long, value_name = "TIME")]
     set_down: Option<String>,
-    /// Height of the loose dry soil in the jar before the water went in
+    /// Height of the loose dry soil before the water went in; it sets when to mark
     #[arg(long, value_name = "HEIGHT")]
-    soil: Option<String>,
+    soil_height: Option<String>,
 }
 
 impl RecordJar {
@@ -42,7 +44,11 @@ impl RecordJar {
         let farm = shelf::read(&self.about.book)?.snapshot()?.farm.body.units;
         let system = global.system_or(farm);
         let reading = self.jar.reading(system)?;
-        let soil_height_mm = JarArgs::height("soil", self.soil.as_ref(), system)?;
+        let soil_height_mm = self
+            .soil_height
+            .as_deref()
+            .map(|text| typed::<JarHeight>("soil-height", text, field_unit(JarHeight::UNIT, system)))
+            .transpose()?;
         if !self.still_settling {
             // A finished jar that no one could read is refused now, and not when advice is asked for.
             assess(&reading, &Packing::default())?;
@@ -51,7 +57,7 @@ impl RecordJar {
             Some(text) => Some(moment(text)?),
             None => self.still_settling.then(Timestamp::now),
         };
-        let seen = Seen::Jar(JarSeen { started_at, soil_height_mm, finished: !self.still_settling, reading });
+        let seen = Seen::Jar(JarSeen { started_at, finished: !self.still_settling, soil_height_mm, reading });
         self.about.store(seen, terminal)
     }
 }
