@@ -218,6 +218,15 @@ impl Form {
         self
     }
 
+    /// Chooses several answers of a field.
+    #[must_use]
+    pub fn set_all<'a>(mut self, name: &str, texts: impl Iterator<Item = &'a str>) -> Self {
+        if let Some(field) = self.find(name) {
+            field.type_texts(texts);
+        }
+        self
+    }
+
     /// The fields of another form below these.
     #[must_use]
     pub fn and(mut self, other: Self) -> Self {
