@@ -1,4 +1,11 @@
 //! What every rule of advice is made of, and the weighing of its possible answers.
+//!
+//! # To add a rule
+//! Write `rules/your_rule.rs` with a `RULE` (id, question, sources, provenance, what to look for,
+//! cautions) and its `judge`, and add one line to `rules/mod.rs`. A rule names two or more answers and
+//! says which one each possible state of the ground gives; [`Rule::weighed`] turns that into odds,
+//! firmness and a statement. A sign seen on the plot outweighs what is worked out. Limits are
+//! constants at the top of the file, each with its source, or said to be common practice or judgement.
 
 use ground::kit::{Cite, Provenance, Working};
 

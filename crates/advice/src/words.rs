@@ -2,6 +2,7 @@
 
 use book::model::UnitSystem;
 use ground::kit::Spread;
+use ground::kit::units::{Dimension, show};
 use jiff::civil::Date;
 
 /// "82 %"; never "100 %" or "0 %" for odds that are neither.
@@ -121,19 +122,20 @@ pub fn depth(cm: f64, units: UnitSystem) -> String {
     if us(units) { format!("{:.0} in", cm / 2.54) } else { format!("{cm:.0} cm") }
 }
 
-/// A small length: "3/8 in" is written as "0.38 in", "10 mm".
+/// A small length as on a ruler: "5/8 in", "16 mm".
 #[must_use]
 pub fn small(mm: f64, units: UnitSystem) -> String {
-    if us(units) { format!("{} in", short(mm / 25.4)) } else { format!("{} mm", short(mm)) }
+    show(mm, Dimension::SmallLength, units)
 }
 
-/// A range of depths given in inches by a source: "8 to 12 in", "20 to 30 cm".
+/// A range of lengths given in inches by a source: "1/4 to 1 in", "20 to 30 cm".
 #[must_use]
 pub fn inches(low: f64, high: f64, units: UnitSystem) -> String {
     if us(units) {
-        format!("{} to {} in", short(low), short(high))
+        let low = show(25.4 * low, Dimension::SmallLength, units);
+        format!("{} to {}", low.trim_end_matches(" in"), show(25.4 * high, Dimension::SmallLength, units))
     } else {
-        format!("{:.0} to {:.0} cm", low * 2.54, high * 2.54)
+        format!("{} to {} cm", short(2.54 * low), short(2.54 * high))
     }
 }
 
@@ -167,6 +169,13 @@ mod tests {
         ] {
             assert_eq!(short(value), text, "{value}");
         }
+    }
+
+    #[test]
+    fn lengths_are_written_as_on_a_ruler() {
+        assert_eq!(inches(0.25, 1.0, UnitSystem::UsCustomary), "1/4 to 1 in");
+        assert_eq!(inches(8.0, 12.0, UnitSystem::Metric), "20 to 30 cm");
+        assert_eq!(small(15.875, UnitSystem::UsCustomary), "5/8 in");
     }
 
     #[test]

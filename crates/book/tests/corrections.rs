@@ -145,6 +145,70 @@ fn what_belongs_to_a_withdrawn_plot_waits_with_it() {
     assert_eq!(book.snapshot().unwrap().evidence(east.id).count(), 1);
 }
 
+fn jar(plot: EntryId, finished: bool, tops_mm: &[(f64, f64)]) -> Observation {
+    let marks: Vec<_> = tops_mm
+        .iter()
+        .map(|(after_s, mm)| serde_json::json!({ "after_s": after_s, "top": { "seen": "at", "mm": mm } }))
+        .collect();
+    let json = serde_json::json!({
+        "plot": plot, "seen_on": "2026-04-12",
+        "seen": {
+            "what": "jar", "started_at": "2026-04-12T08:00:00Z", "finished": finished,
+            "reading": { "marks": { "read_as": "timed", "marks": marks } },
+        },
+    });
+    let Ok(Body::Observation(jar)) = Body::read(book::Kind::Observation, &json) else { panic!("{json}") };
+    jar
+}
+
+#[test]
+fn a_jar_grows_mark_by_mark_and_must_make_sense() {
+    let (_folder, mut book) = new_book();
+    let plot = book.record(plain_plot("East"), &stamp(1, "Ada")).unwrap().id;
+    let id = book.record(jar(plot, false, &[]), &stamp(2, "Ada")).unwrap().id;
+    assert_eq!(book.snapshot().unwrap().running_jars()[0].id, id);
+    book.revise(id, 1, jar(plot, false, &[(60.0, 34.0)]), "", &stamp(3, "Ada")).unwrap();
+    let sunk = jar(plot, false, &[(60.0, 34.0), (7200.0, 12.0)]);
+    let refusal = refused(book.revise(id, 2, sunk, "", &stamp(4, "Ada")));
+    assert_eq!(refusal.field, "seen.reading.marks.marks[1].top");
+    let whole = jar(plot, true, &[(60.0, 34.0), (7200.0, 58.0), (86_400.0, 72.0)]);
+    book.revise(id, 2, whole, "", &stamp(4, "Ada")).unwrap();
+    assert!(book.snapshot().unwrap().running_jars().is_empty());
+    let nothing = refused(book.record(jar(plot, true, &[]), &stamp(5, "Ada")));
+    assert_eq!(nothing.field, "seen.reading.marks.marks");
+}
+
+#[test]
+fn a_jar_pairs_with_the_laboratory_on_its_own_sample() {
+    let (_folder, mut book) = new_book();
+    let plot = book.record(plain_plot("East"), &stamp(1, "Ada")).unwrap().id;
+    let sample = |label: &str| book::model::Sample {
+        plot,
+        taken_on: date(2026, 4, 1),
+        from_cm: Bounded::literal(0.0),
+        to_cm: Bounded::literal(20.0),
+        cores: Some(12),
+        taken_by: String::new(),
+        bag_label: label.to_owned(),
+        note: String::new(),
+    };
+    let both = book.record(sample("both"), &stamp(2, "Ada")).unwrap().id;
+    let lone = book.record(sample("lone"), &stamp(2, "Ada")).unwrap().id;
+    let marks = [(60.0, 34.0), (7200.0, 58.0), (86_400.0, 72.0)];
+    let on = |sample, finished| Observation { sample: Some(sample), ..jar(plot, finished, &marks) };
+    let paired = book.record(on(both, true), &stamp(3, "Ada")).unwrap().id;
+    book.record(on(both, false), &stamp(3, "Ada")).unwrap();
+    book.record(on(lone, true), &stamp(3, "Ada")).unwrap();
+    book.record(jar(plot, true, &marks), &stamp(3, "Ada")).unwrap();
+    let later = Observation { seen_on: date(2026, 6, 1), ..lab(plot, Some(both)) };
+    let later = book.record(later, &stamp(4, "Ada")).unwrap().id;
+    book.record(lab(plot, Some(both)), &stamp(5, "Ada")).unwrap();
+    let snapshot = book.snapshot().unwrap();
+    let pairs: Vec<_> =
+        snapshot.jar_lab_pairs().iter().map(|pair| (pair.sample, pair.jar.id, pair.lab.id)).collect();
+    assert_eq!(pairs, [(both, paired, later)]);
+}
+
 /// 50 plots with ten observations each, as the page of a large farm reads them.
 #[test]
 fn a_large_book_is_read_whole_and_in_order() {

@@ -5,6 +5,7 @@ mod commands;
 mod picture;
 mod report;
 mod setting;
+mod shelf;
 mod terminal;
 mod trouble;
 

@@ -1,5 +1,6 @@
 //! Small pictures in text: the texture triangle with what is believed on it, and bars.
 
+use advice::words::odds;
 use ground::texture::{Class, Composition, polygons};
 
 /// Rows of the triangle, and the characters along its base: near enough equal sides in a terminal,
@@ -123,7 +124,7 @@ fn short(class: Class) -> &'static str {
     }
 }
 
-/// One bar for each name, shares from 0 to 1, with the share in percent after it.
+/// One bar for each name, shares from 0 to 1, with the odds in percent after it.
 pub(crate) fn bars(rows: &[(String, f64)], unicode: bool) -> String {
     const LENGTH: usize = 30;
     let longest = rows.iter().map(|row| row.0.chars().count()).max().unwrap_or_default();
@@ -133,19 +134,15 @@ pub(crate) fn bars(rows: &[(String, f64)], unicode: bool) -> String {
                 ((share.clamp(0.0, 1.0) * LENGTH as f64).round() as usize).max(usize::from(*share >= 0.005));
             let bar = if unicode { "█" } else { "#" }.repeat(filled);
             let rest = if unicode { "·" } else { "." }.repeat(LENGTH - filled);
-            format!("  {name:longest$}  {bar}{rest} {:>4}", percent(*share))
+            format!("  {name:longest$}  {bar}{rest} {}", odds(*share))
         })
         .collect::<Vec<_>>()
         .join("\n")
 }
 
-/// 0.62 as "62 %"; what is small but possible is not shown as nothing, nor what is likely as certain.
-pub(crate) fn percent(share: f64) -> String {
-    match 100.0 * share {
-        p if p > 0.0 && p < 0.5 => "<1 %".to_owned(),
-        p if (99.5..100.0).contains(&p) => ">99 %".to_owned(),
-        p => format!("{p:.0} %"),
-    }
+/// The make-up in the middle of each cell of the triangle, to weigh a cloud by.
+pub(crate) fn cells() -> impl Iterator<Item = Composition> {
+    (0..ROWS).flat_map(|row| (0..width_of(row)).map(move |column| soil_at(row, column)))
 }
 
 #[cfg(test)]
@@ -163,10 +160,5 @@ mod tests {
             let (row, column) = cell_of(Composition { sand: corner.0, silt: corner.1, clay: corner.2 });
             assert!(column < width_of(row));
         }
-    }
-
-    #[test]
-    fn small_odds_are_not_shown_as_none() {
-        assert_eq!([0.0, 0.001, 0.5, 0.999, 1.0].map(percent), ["0 %", "<1 %", "50 %", ">99 %", "100 %"]);
     }
 }

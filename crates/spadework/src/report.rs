@@ -30,6 +30,11 @@ impl Report {
         Self { text: pretty(&json), json, exit: Exit::Done }
     }
 
+    /// Nothing more to print, for commands that print as they go.
+    pub(crate) fn silent() -> Self {
+        Self { json: Value::Null, text: String::new(), exit: Exit::Done }
+    }
+
     /// Ends the program with another code.
     pub(crate) fn ending(mut self, exit: Exit) -> Self {
         self.exit = exit;
@@ -63,7 +68,9 @@ pub(crate) fn notes(notes: &[Note], width: usize) -> String {
 pub(crate) fn wrapped(text: &str, width: usize, indent: &str) -> String {
     let mut out = String::new();
     let mut column = 0;
-    for word in text.split_whitespace() {
+    // A number and its percent sign stay together.
+    let text = text.replace(" %", "\u{a0}%");
+    for word in text.split_ascii_whitespace() {
         let long = word.chars().count();
         if column > 0 && column + 1 + long > width.max(20) {
             out.push('\n');
@@ -76,7 +83,7 @@ pub(crate) fn wrapped(text: &str, width: usize, indent: &str) -> String {
         out.push_str(word);
         column += long;
     }
-    out
+    out.replace('\u{a0}', " ")
 }
 
 /// Columns under each other, the last one as long as it likes.

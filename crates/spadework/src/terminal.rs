@@ -37,7 +37,11 @@ impl Terminal {
 
     /// Prints what was found.
     pub(crate) fn print(self, report: &Report) {
-        self.say(&if self.json { pretty(&report.json) } else { report.text.clone() });
+        if self.json && !report.json.is_null() {
+            self.say(&pretty(&report.json));
+        } else {
+            self.say(&report.text);
+        }
     }
 
     /// Prints one piece of data at once.
@@ -63,7 +67,7 @@ impl Terminal {
         if self.json {
             self.say(&pretty(&trouble.json()));
         } else {
-            self.remark(&trouble.words());
+            self.remark(&trouble.words(self.width));
         }
     }
 }

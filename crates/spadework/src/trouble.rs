@@ -6,6 +6,8 @@ use book::BookError;
 use ground::kit::Refusal;
 use serde_json::{Value, json};
 
+use crate::report::wrapped;
+
 /// How the program ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Exit {
@@ -118,20 +120,21 @@ impl Trouble {
     }
 
     /// For a person: what happened, then what to try.
-    pub(crate) fn words(&self) -> String {
+    pub(crate) fn words(&self, width: usize) -> String {
         let mut words = match &self.0.kind {
             Kind::Refused(refusal) => {
-                let mut words = format!("refused: {}", with_field(refusal));
+                let mut words = wrapped(&format!("refused: {}", with_field(refusal)), width, "  ");
                 if !refusal.accepted.is_empty() && !refusal.message.contains(&refusal.accepted) {
-                    words.push_str(&format!("\n  accepted: {}", refusal.accepted));
+                    let accepted = format!("accepted: {}", refusal.accepted);
+                    words.push_str(&format!("\n  {}", wrapped(&accepted, width - 2, "    ")));
                 }
                 if !refusal.example.is_empty() && !refusal.message.contains(&refusal.example) {
                     words.push_str(&format!("\n  example: {}", refusal.example));
                 }
                 words
             }
-            Kind::Book(message) => format!("farm book: {message}"),
-            Kind::Other(message) => format!("error: {message}"),
+            Kind::Book(message) => wrapped(&format!("farm book: {message}"), width, "  "),
+            Kind::Other(message) => wrapped(&format!("error: {message}"), width, "  "),
         };
         for hint in &self.0.hints {
             words.push_str("\nTry: ");
@@ -141,13 +144,10 @@ impl Trouble {
     }
 }
 
-/// The field is named unless the sentence names it already.
+/// The field is named unless the sentence begins with it.
 fn with_field(refusal: &Refusal) -> String {
-    if refusal.field.is_empty() || refusal.message.contains(&refusal.field) {
-        refusal.message.clone()
-    } else {
-        refusal.to_string()
-    }
+    let named = refusal.message.starts_with(&refusal.field) || refusal.message.starts_with("--");
+    if named { refusal.message.clone() } else { refusal.to_string() }
 }
 
 impl From<Refusal> for Trouble {

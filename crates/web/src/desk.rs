@@ -14,6 +14,8 @@ use crate::reports::{Reports, Told};
 pub struct Desk {
     path: PathBuf,
     book: Mutex<Book>,
+    /// A way of its own into the same file, so that reading never waits for a write under way.
+    reader: Mutex<Book>,
     kept: Mutex<Kept>,
     reports: Reports,
     read_only: bool,
@@ -38,25 +40,27 @@ impl Desk {
     /// Opens a book. One that cannot be written is opened for reading, and pages say so.
     pub fn open(path: &Path) -> Result<Self, BookError> {
         match Book::open(path) {
-            Ok(book) => Ok(Self::with(path, book, false)),
-            Err(BookError::ReadOnly { .. }) => Ok(Self::with(path, Book::open_read_only(path)?, true)),
+            Ok(book) => Self::with(path, book, false),
+            Err(BookError::ReadOnly { .. }) => Self::with(path, Book::open_read_only(path)?, true),
             Err(error) => Err(error),
         }
     }
 
     /// Makes a new book with its farm.
     pub fn create(path: &Path, farm: Farm, stamp: &Stamp) -> Result<Self, BookError> {
-        Book::create(path, farm, stamp).map(|book| Self::with(path, book, false))
+        Self::with(path, Book::create(path, farm, stamp)?, false)
     }
 
-    fn with(path: &Path, book: Book, read_only: bool) -> Self {
-        Self {
+    fn with(path: &Path, book: Book, read_only: bool) -> Result<Self, BookError> {
+        let reader = if read_only { Book::open_read_only(path)? } else { book.reader()? };
+        Ok(Self {
             path: path.to_owned(),
             book: Mutex::new(book),
+            reader: Mutex::new(reader),
             kept: Mutex::default(),
             reports: Reports::default(),
             read_only,
-        }
+        })
     }
 
     /// The book's file.
@@ -79,7 +83,7 @@ impl Desk {
 
     /// The present state, read anew only when the book has changed, by whichever process.
     pub fn snapshot(&self) -> Result<Arc<Snapshot>, BookError> {
-        let book = self.book();
+        let book = self.reader.lock().unwrap_or_else(PoisonError::into_inner);
         let mark = book.change_mark()?;
         let mut kept = self.kept();
         if let Some(snapshot) = &kept.snapshot
@@ -159,6 +163,15 @@ mod tests {
         desk.book().record(note("crust after the storm"), &stamp()).unwrap();
         let second = desk.snapshot().unwrap();
         assert_eq!(second.notes.len(), 1);
+    }
+
+    #[test]
+    fn the_state_can_be_read_while_the_book_is_held() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        let held = desk.book();
+        assert_eq!(desk.snapshot().unwrap().notes.len(), 0);
+        drop(held);
     }
 
     #[test]

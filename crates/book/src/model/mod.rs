@@ -111,6 +111,7 @@ macro_rules! kinds {
         #[expect(clippy::large_enum_variant, reason = "bodies are read one by one; whole books are held typed")]
         #[derive(Debug, Clone, PartialEq, Serialize)]
         #[serde(untagged)]
+        #[expect(clippy::large_enum_variant, reason = "one at a time passes through; a box would be in the way")]
         pub enum Body {$(
             #[doc = $label]
             $type($type),

@@ -5,7 +5,7 @@ use book::model::seen::*;
 use ground::kit::Bounded;
 use ground::texture::feel::{FeelReading, Hand, Rub};
 use ground::texture::hydrometer::{HydrometerReading, ScaleAt};
-use ground::texture::jar::reading::{Fill, JarHeight, SettledFor};
+use ground::texture::jar::reading::{Fill, SettledFor};
 use ground::texture::jar::{Boundary, Clarity, Dispersant, JarReading, JarShape, Marks, TimedMark, Width};
 use ground::texture::kitchen_scale::KitchenScaleReading;
 use ground::texture::lab::{LabProcedure, LabTexture, SiltLimit};
@@ -16,33 +16,34 @@ use proptest::sample::select;
 
 use super::{moment, quantity};
 
-fn boundary() -> impl Strategy<Value = Boundary> {
+/// Tallest soil that is made up here; the water stands above it.
+const SOIL_MM: f64 = 800.0;
+
+/// What a boundary somewhere between two heights may have been seen as.
+fn boundary(low: f64, high: f64) -> impl Strategy<Value = Boundary> {
     prop_oneof![
-        quantity().prop_map(|mm| Boundary::At { mm }),
-        (quantity::<JarHeight>(), quantity())
-            .prop_map(|(a, b)| if a < b { (a, b) } else { (b, a) })
-            .prop_map(|(low_mm, high_mm)| Boundary::Between { low_mm, high_mm }),
+        Just(Boundary::At { mm: Bounded::literal(low) }),
+        Just(Boundary::Between { low_mm: Bounded::literal(low), high_mm: Bounded::literal(high) }),
         Just(Boundary::No),
     ]
 }
 
+/// Boundaries one above the other.
+fn boundaries(count: std::ops::RangeInclusive<usize>) -> impl Strategy<Value = Vec<Boundary>> {
+    count.prop_flat_map(|count| vec(1.0..SOIL_MM, 2 * count)).prop_flat_map(|mut heights| {
+        heights.sort_by(f64::total_cmp);
+        heights.chunks(2).map(|pair| boundary(pair[0], pair[1]).boxed()).collect::<Vec<_>>()
+    })
+}
+
 fn marks() -> impl Strategy<Value = Marks> {
     prop_oneof![
-        (boundary(), boundary(), boundary()).prop_map(|(sand, silt, clay)| Marks::Thicknesses {
-            sand,
-            silt,
-            clay
-        }),
-        (boundary(), boundary(), boundary()).prop_map(|(sand_top, silt_top, clay_top)| Marks::Heights {
-            sand_top,
-            silt_top,
-            clay_top
-        }),
-        vec((quantity::<SettledFor>(), boundary()), 0..5).prop_map(|mut marks| {
-            marks.sort_by(|a, b| a.0.get().total_cmp(&b.0.get()));
-            marks.dedup_by(|a, b| a.0 == b.0);
+        boundaries(3..=3).prop_map(|b| Marks::Thicknesses { sand: b[2], silt: b[1], clay: b[0] }),
+        boundaries(3..=3).prop_map(|b| Marks::Heights { sand_top: b[0], silt_top: b[1], clay_top: b[2] }),
+        (boundaries(1..=5), vec(quantity::<SettledFor>(), 5)).prop_map(|(tops, mut times)| {
+            times.sort_by(|a, b| a.get().total_cmp(&b.get()));
             Marks::Timed {
-                marks: marks.into_iter().map(|(after_s, top)| TimedMark { after_s, top }).collect(),
+                marks: times.into_iter().zip(tops).map(|(after_s, top)| TimedMark { after_s, top }).collect(),
             }
         }),
     ]
@@ -51,22 +52,20 @@ fn marks() -> impl Strategy<Value = Marks> {
 fn jar_shape() -> impl Strategy<Value = JarShape> {
     prop_oneof![
         Just(JarShape::Straight),
-        vec((quantity::<JarHeight>(), quantity()), 0..4).prop_map(|mut at| {
-            at.sort_by(|a, b| a.0.get().total_cmp(&b.0.get()));
+        vec((0.0_f64..1000.0, quantity()), 1..4).prop_map(|mut at| {
+            at.sort_by(|a, b| a.0.total_cmp(&b.0));
             at.dedup_by(|a, b| a.0 == b.0);
-            JarShape::Widths {
-                at: at.into_iter().map(|(height_mm, diameter_mm)| Width { height_mm, diameter_mm }).collect(),
-            }
+            let width = |(height, diameter_mm)| Width { height_mm: Bounded::literal(height), diameter_mm };
+            JarShape::Widths { at: at.into_iter().map(width).collect() }
         }),
-        vec((quantity::<JarHeight>(), quantity()), 0..4).prop_map(|mut fills| {
-            fills.sort_by(|a, b| a.0.get().total_cmp(&b.0.get()));
-            fills.dedup_by(|a, b| a.0 == b.0);
-            JarShape::Poured {
-                fills: fills
-                    .into_iter()
-                    .map(|(height_mm, volume_ml)| Fill { height_mm, volume_ml })
-                    .collect(),
-            }
+        vec((1.0_f64..50.0, 1.0_f64..500.0), 1..4).prop_map(|steps| {
+            let (mut height, mut volume) = (0.0, 0.0);
+            let fills = steps.into_iter().map(|(rise, pour)| {
+                height += rise;
+                volume += pour;
+                Fill { height_mm: Bounded::literal(height), volume_ml: Bounded::literal(volume) }
+            });
+            JarShape::Poured { fills: fills.collect() }
         }),
     ]
 }
@@ -85,7 +84,7 @@ fn jar() -> impl Strategy<Value = JarSeen> {
         any::<bool>(),
         marks(),
         jar_shape(),
-        (of(quantity()), of(quantity()), of(quantity()), of(quantity())),
+        (of(quantity()), of(SOIL_MM..1000.0), of(quantity()), of(quantity())),
         select(dispersants),
         select(vec![Clarity::Clear, Clarity::Cloudy, Clarity::NotLooked]),
     )
@@ -108,7 +107,7 @@ fn jar() -> impl Strategy<Value = JarSeen> {
                         marks,
                         ruler_step_mm: ruler,
                         shape,
-                        water_height_mm: water,
+                        water_height_mm: water.map(Bounded::literal),
                         water_temperature_c: temperature,
                         dispersant,
                         water_after_a_day: clarity,
@@ -117,6 +116,7 @@ fn jar() -> impl Strategy<Value = JarSeen> {
                 }
             },
         )
+        .prop_filter("a jar that a method can read", |jar| Seen::Jar(jar.clone()).accept().is_ok())
 }
 
 fn sign() -> impl Strategy<Value = Sign> {

@@ -79,7 +79,7 @@ pub struct Belief {
     pub classes: Vec<Class>,
     /// Weight of each draw; they add to one.
     pub weights: Vec<f64>,
-    /// Odds of each class that any draw falls in, most likely first.
+    /// Odds of each class that has any worth naming (above one in a million), most likely first.
     pub class_odds: Vec<(Class, f64)>,
     /// Sand, percent.
     pub sand: Spread,
@@ -302,8 +302,9 @@ pub(crate) fn class_odds(classes: &[Class], weights: &[f64]) -> Vec<(Class, f64)
     for (class, weight) in classes.iter().zip(weights) {
         odds[*class as usize] += weight;
     }
+    // Less than one in a million is the sampler's own noise.
     let mut list: Vec<(Class, f64)> =
-        Class::ALL.into_iter().zip(odds).filter(|(_, odds)| *odds > 0.0).collect();
+        Class::ALL.into_iter().zip(odds).filter(|(_, odds)| *odds > 1e-6).collect();
     list.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
     list
 }

@@ -137,7 +137,6 @@ fn pass(
     chance: &mut Chance,
 ) -> (Sample, Vec<f64>) {
     let size = model.size();
-    let log_shares: Vec<f64> = shares.iter().map(|share| libm::log(*share)).collect();
     let mut states = vec![0.0; draws * size];
     let mut log_weights = Vec::with_capacity(draws);
     let mut owned = vec![0.0; draws * parts.len()];
@@ -156,20 +155,15 @@ fn pass(
         let soil = ilr::from_ilr(Point::new(state[0], state[1]));
         let class = Class::of(soil);
         let own = &mut owned[draw * parts.len()..(draw + 1) * parts.len()];
-        let mut top = f64::NEG_INFINITY;
-        for ((slot, component), log_share) in own.iter_mut().zip(parts).zip(&log_shares) {
-            *slot = log_share + component.log_density(state, model.tails);
-            top = top.max(*slot);
+        for ((slot, component), share) in own.iter_mut().zip(parts).zip(shares) {
+            *slot = share * component.density(state, model.tails);
         }
-        let mut mixture = 0.0;
-        for slot in own.iter_mut() {
-            *slot = libm::exp(*slot - top);
-            mixture += *slot;
-        }
+        // Never nothing: the part that made the draw is among them.
+        let mixture: f64 = own.iter().sum();
         for slot in own.iter_mut() {
             *slot /= mixture;
         }
-        log_weights.push(model.log_target(state, Some(class)) - top - libm::log(mixture));
+        log_weights.push(model.log_target(state, class) - libm::log(mixture));
         soils.push(soil);
         classes.push(class);
     }

@@ -118,31 +118,24 @@ impl Model {
     }
 
     /// Logarithm of prior times likelihood at a state, up to a constant. `class` is that of θ.
-    pub(crate) fn log_target(&self, state: &[f64], class: Option<Class>) -> f64 {
+    ///
+    /// An error whose squared standardised length is q counts exp(−q/2), or (1 + q/ν)^−((ν + 2)/2) with
+    /// the same scale: the core is then as good as the reading claims and only the tails differ.
+    pub(crate) fn log_target(&self, state: &[f64], class: Class) -> f64 {
         let theta = [state[0], state[1]];
         let mut log = -0.5 * form(self.prior_precision, minus(theta, self.prior_centre));
+        let mut errors = ErrorTally { tails: self.tails, sum: 0.0, product: 1.0 };
         for (place, (_, precision)) in self.shared.iter().enumerate() {
-            log += self.log_error(form(*precision, shared_at(state, place)));
+            errors.add(form(*precision, shared_at(state, place)));
         }
         for heard in &self.heard {
-            log += match heard {
-                Heard::Measured(reading) => self.log_error(form(reading.precision, residual(reading, state))),
-                Heard::Named { log_likelihood } => class.map_or(0.0, |class| log_likelihood[class as usize]),
-            };
-        }
-        log
-    }
-
-    /// Log density of an error whose squared standardised length is `q`: normal, or Student's t with
-    /// the same scale, so that the core is as good as the reading claims and only the tails differ.
-    pub(crate) fn log_error(&self, q: f64) -> f64 {
-        match self.tails {
-            None => -0.5 * q,
-            Some(freedom) => {
-                let freedom = f64::from(freedom);
-                -0.5 * (freedom + 2.0) * libm::log1p(q / freedom)
+            match heard {
+                Heard::Measured(reading) => errors.add(form(reading.precision, residual(reading, state))),
+                Heard::Named { log_likelihood } => log += log_likelihood[class as usize],
             }
         }
+        log += errors.log_density();
+        log
     }
 
     /// The normal (or t) law of the state given some of the measured witnesses alone.
@@ -179,13 +172,58 @@ impl Model {
     }
 }
 
+/// Log density of several errors together. Products are gathered and their logarithm taken once,
+/// which is what most of the time of a belief would go into otherwise.
+struct ErrorTally {
+    tails: Option<u32>,
+    sum: f64,
+    product: f64,
+}
+
+impl ErrorTally {
+    fn add(&mut self, q: f64) {
+        match self.tails {
+            None => self.sum += q,
+            Some(freedom) => {
+                self.product *= 1.0 + q / f64::from(freedom);
+                if self.product > 1e150 {
+                    self.sum += libm::log(self.product);
+                    self.product = 1.0;
+                }
+            }
+        }
+    }
+
+    fn log_density(&self) -> f64 {
+        match self.tails {
+            None => -0.5 * self.sum,
+            Some(freedom) => -0.5 * f64::from(freedom + 2) * (self.sum + libm::log(self.product)),
+        }
+    }
+}
+
+/// base^(halves/2), by products and a root: exact operations, the same on any machine.
+pub(crate) fn raised(base: f64, halves: u32) -> f64 {
+    let mut result = if halves % 2 == 1 { base.sqrt() } else { 1.0 };
+    let (mut square, mut left) = (base, halves / 2);
+    while left > 0 {
+        if left % 2 == 1 {
+            result *= square;
+        }
+        square *= square;
+        left /= 2;
+    }
+    result
+}
+
 /// One part of the proposal: a normal or t law of the state.
 #[derive(Debug, Clone)]
 pub(crate) struct Component {
     mean: Vec<f64>,
     /// Lower Cholesky factor of the precision, row by row.
     factor: Vec<f64>,
-    log_scale: f64,
+    /// Product of the factor's diagonal.
+    scale: f64,
     size: usize,
 }
 
@@ -216,8 +254,8 @@ impl Component {
     }
 
     fn new(mean: Vec<f64>, factor: Vec<f64>, size: usize) -> Self {
-        let log_scale = (0..size).map(|i| libm::log(factor[i * size + i])).sum();
-        Self { mean, factor, log_scale, size }
+        let scale = (0..size).map(|i| factor[i * size + i]).product();
+        Self { mean, factor, scale, size }
     }
 
     /// Draws a state into `state`.
@@ -232,8 +270,8 @@ impl Component {
         }
     }
 
-    /// Log density at a state, up to a constant that all components of one model share.
-    pub(crate) fn log_density(&self, state: &[f64], tails: Option<u32>) -> f64 {
+    /// Density at a state, up to a constant that all components of one model share.
+    pub(crate) fn density(&self, state: &[f64], tails: Option<u32>) -> f64 {
         let mut q = 0.0;
         for column in 0..self.size {
             let off = state.iter().zip(&self.mean).enumerate().skip(column);
@@ -241,16 +279,11 @@ impl Component {
                 off.map(|(row, (at, mean))| self.factor[row * self.size + column] * (at - mean)).sum();
             q += sum * sum;
         }
-        self.log_scale
-            + match tails {
-                None => -0.5 * q,
-                Some(freedom) => {
-                    let freedom = f64::from(freedom);
-                    #[expect(clippy::cast_precision_loss, reason = "a handful of unknowns")]
-                    let power = 0.5 * (freedom + self.size as f64);
-                    -power * libm::log1p(q / freedom)
-                }
-            }
+        match tails {
+            None => self.scale * libm::exp(-0.5 * q),
+            #[expect(clippy::cast_possible_truncation, reason = "a handful of unknowns")]
+            Some(freedom) => self.scale / raised(1.0 + q / f64::from(freedom), freedom + self.size as u32),
+        }
     }
 }
 

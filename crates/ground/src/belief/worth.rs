@@ -14,7 +14,7 @@
 
 use super::believe::Belief;
 use super::sampling::as_f64;
-use super::state::{inverse, minus};
+use super::state::{inverse, minus, raised};
 use super::witness::SharedError;
 use crate::kit::chance::{Chance, Fingerprint};
 use crate::texture::Class;
@@ -361,18 +361,9 @@ fn weigh(
     }
     match tails {
         None => weights.iter_mut().for_each(|q| *q = libm::exp(-0.5 * *q)),
-        // (1 + q/ν)^−((ν + 2) / 2) by products and a root: exact everywhere, and quick.
         Some(freedom) => {
             let scale = 1.0 / f64::from(freedom);
-            let power = freedom + 2;
-            for q in weights.iter_mut() {
-                let base = 1.0 + *q * scale;
-                let mut product = if power % 2 == 1 { base.sqrt() } else { 1.0 };
-                for _ in 0..power / 2 {
-                    product *= base;
-                }
-                *q = 1.0 / product;
-            }
+            weights.iter_mut().for_each(|q| *q = 1.0 / raised(1.0 + *q * scale, freedom + 2));
         }
     }
 }

@@ -41,9 +41,15 @@ impl Chance {
     /// What a normal deviate is multiplied by to become Student's t: √(ν / χ²). One for normal tails.
     pub(crate) fn stretch(&mut self, tails: Option<u32>) -> f64 {
         let Some(freedom) = tails else { return 1.0 };
+        // A χ² of two degrees of freedom is −2 ln u; one logarithm serves several.
         let mut chi_squared = 0.0;
-        for _ in 0..freedom / 2 {
-            chi_squared -= 2.0 * libm::log(self.uniform());
+        let mut product = 1.0;
+        for pair in 1..=freedom / 2 {
+            product *= self.uniform();
+            if pair % 16 == 0 || pair == freedom / 2 {
+                chi_squared -= 2.0 * libm::log(product);
+                product = 1.0;
+            }
         }
         if freedom % 2 == 1 {
             let normal = self.normal();

@@ -1,12 +1,13 @@
 //! `calc`: any method of the registry, JSON in and JSON out.
 
-use std::io::{IsTerminal, Read};
+use std::io::IsTerminal;
 
 use clap::Args;
 use ground::kit::{Refusal, Registered, Topic};
 use ground::registry;
 use serde_json::{Value, json};
 
+use super::input::json_from;
 use crate::args::Global;
 use crate::report::{Report, columns, wrapped};
 use crate::setting;
@@ -74,8 +75,7 @@ impl Calc {
     fn input(&self, method: &dyn Registered, global: &Global) -> Result<Value, Trouble> {
         let name = method.card().name;
         let mut input = match self.input.as_deref() {
-            Some("-") => json_of(&from_stdin()?)?,
-            Some(file) => json_of(&from_file(file)?)?,
+            Some(from) => json_from(from)?,
             None if !self.settings.is_empty() => Value::Null,
             None if std::io::stdin().is_terminal() => {
                 return Err(Trouble::from(
@@ -86,54 +86,20 @@ impl Calc {
                 )
                 .hint(format!("spadework calc {name} --about")));
             }
-            None => json_of(&from_stdin()?)?,
+            None => json_from("-")?,
         };
         setting::apply(&self.settings, &method.input_schema(), global.system(), &mut input)?;
         Ok(input)
     }
 }
 
-/// Larger than any input of ours; keeps a mistaken `--in` of something huge from filling memory.
-const LARGEST_INPUT_BYTES: u64 = 16 * 1024 * 1024;
-
-fn from_stdin() -> Result<String, Trouble> {
-    read("stdin", std::io::stdin().lock())
-}
-
-fn from_file(name: &str) -> Result<String, Trouble> {
-    let file = std::fs::File::open(name).map_err(|error| {
-        Trouble::other(format!("{name} could not be read: {error}"))
-            .hint("check the name, or use --in - and give the JSON on stdin")
-    })?;
-    read(name, file)
-}
-
-fn read(name: &str, from: impl Read) -> Result<String, Trouble> {
-    let mut text = String::new();
-    match from.take(LARGEST_INPUT_BYTES).read_to_string(&mut text) {
-        Ok(_) => Ok(text),
-        Err(error) => Err(Trouble::other(format!("{name} could not be read as text: {error}"))),
-    }
-}
-
-fn json_of(text: &str) -> Result<Value, Trouble> {
-    serde_json::from_str(text).map_err(|error| {
-        let message = if text.trim().is_empty() {
-            "the input is empty".to_owned()
-        } else {
-            format!("the input is not JSON: {error}")
-        };
-        Refusal::new("", message)
-            .given(text.chars().take(60).collect::<String>())
-            .accepted("one JSON object")
-            .example(r#"{"sand_percent": 40, "silt_percent": 40, "clay_percent": 20}"#)
-            .into()
-    })
-}
-
 fn no_such_method(name: &str) -> Trouble {
     let known: Vec<&str> = registry::METHODS.iter().map(|method| method.card().name).collect();
-    let likely = known.iter().max_by_key(|known| common(name, known)).copied().unwrap_or_default();
+    let likely = known
+        .iter()
+        .max_by(|a, b| likeness(name, a).total_cmp(&likeness(name, b)))
+        .copied()
+        .unwrap_or_default();
     Trouble::from(
         Refusal::new("method", format!("no method is called {name:?}"))
             .given(name)
@@ -143,11 +109,12 @@ fn no_such_method(name: &str) -> Trouble {
     .hint("spadework calc --list")
 }
 
-/// How many pairs of neighbouring letters two names share.
-fn common(one: &str, other: &str) -> usize {
+/// Share of their pairs of neighbouring letters that two names have in common.
+fn likeness(one: &str, other: &str) -> f64 {
     let pairs = |text: &str| text.as_bytes().windows(2).map(<[u8]>::to_vec).collect::<Vec<_>>();
-    let other = pairs(other);
-    pairs(one).iter().filter(|pair| other.contains(pair)).count()
+    let (one, other) = (pairs(one), pairs(other));
+    let shared = one.iter().filter(|pair| other.contains(pair)).count();
+    2.0 * shared as f64 / (one.len() + other.len()).max(1) as f64
 }
 
 /// Names of the methods that a shipped case checks.

@@ -123,7 +123,7 @@ impl Feel {
         ));
         let odds: Vec<(String, f64)> = answer
             .value
-            .odds
+            .class_odds
             .iter()
             .filter(|odds| odds.odds_percent >= 0.5)
             .map(|odds| (odds.class.name().to_owned(), odds.odds_percent / 100.0))

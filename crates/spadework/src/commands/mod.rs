@@ -1,11 +1,25 @@
 //! One file a command.
 
+mod backup;
 mod calc;
+mod check;
 mod completions;
+mod demo;
+mod export;
+mod farm;
 mod feel;
+mod import;
+mod input;
+mod jar;
+mod jar_args;
 mod man;
+mod new;
+mod plot;
+mod record;
+mod serve;
 mod texture;
 mod verify;
+mod when;
 
 use clap::Subcommand;
 
@@ -17,14 +31,38 @@ use crate::trouble::Trouble;
 /// Every command.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
-    /// Name the texture class of a make-up
+    /// Make the invented farm, print its ground and decisions, and serve it
+    Demo(demo::Demo),
+    /// Serve the app, on this computer only
+    Serve(serve::Serve),
+    /// Make a new farm book
+    New(new::New),
+    /// Record what was seen
+    Record(record::Record),
+    /// The farm at a glance: every plot, what needs attention, what to measure next
+    Farm(farm::Farm),
+    /// One plot: what its ground is, how surely, and what follows
+    Plot(plot::Plot),
+    /// Read a jar of settled soil, without a book
+    Jar(jar::Jar),
+    /// Say when to mark a jar
+    When(when::When),
+    /// Name the texture class of a make-up, without a book
     Texture(texture::Texture),
-    /// Find the texture by feel: ball, ribbon and rub
+    /// Find the texture by feel: ball, ribbon and rub, without a book
     Feel(feel::Feel),
     /// Compute with one published method, JSON in and JSON out
     Calc(calc::Calc),
     /// Hold the methods against published cases
     Verify(verify::Verify),
+    /// Look a whole farm book over
+    Check(check::Check),
+    /// Copy a farm book and check the copy
+    Backup(backup::Backup),
+    /// Write a farm book out as one JSON archive or as CSV tables
+    Export(export::Export),
+    /// Make a book from an archive, or record laboratory results from a table
+    Import(import::Import),
     /// Write the completions of a shell
     Completions(completions::Completions),
     /// Write the man page
@@ -34,10 +72,22 @@ pub(crate) enum Command {
 /// Runs a command.
 pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
     match command {
+        Command::Demo(command) => command.run(global, terminal),
+        Command::Serve(command) => command.run(terminal, global.json),
+        Command::New(command) => command.run(global),
+        Command::Record(command) => command.run(global, terminal),
+        Command::Farm(command) => command.run(global, terminal),
+        Command::Plot(command) => command.run(global, terminal),
+        Command::Jar(command) => command.run(global, terminal),
+        Command::When(command) => command.run(global, terminal),
         Command::Texture(command) => command.run(terminal),
         Command::Feel(command) => command.run(global, terminal),
         Command::Calc(command) => command.run(global),
         Command::Verify(command) => command.run(),
+        Command::Check(command) => command.run(),
+        Command::Backup(command) => command.run(),
+        Command::Export(command) => command.run(),
+        Command::Import(command) => command.run(),
         Command::Completions(command) => command.run(),
         Command::Man(command) => command.run(),
     }

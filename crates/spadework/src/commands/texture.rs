@@ -59,7 +59,8 @@ impl Texture {
     }
 }
 
-fn percent<Q: ground::kit::Bounded>(field: &str, text: &str) -> Result<Q, Refusal> {
+/// A share in percent.
+pub(super) fn percent<Q: ground::kit::Bounded>(field: &str, text: &str) -> Result<Q, Refusal> {
     let value = parse(text, Dimension::Percent, Unit::Percent).map_err(|error| error.at(field))?;
     ground::kit::refusal::bounded(field, value)
 }

@@ -1,5 +1,7 @@
 //! `GET /api/openapi.json`: the whole interface, written from the registry and the list of routes.
 
+use std::sync::LazyLock;
+
 use ground::kit::Registered;
 use ground::registry;
 use serde_json::{Map, Value, json};
@@ -16,7 +18,8 @@ pub const ROUTES: &[Route] =
 const CALCULATOR: &str = "/api/calc/{method}";
 
 fn show(_: &Ask) -> Outcome {
-    Ok(Shown::Json(document()))
+    static DOCUMENT: LazyLock<Value> = LazyLock::new(document);
+    Ok(Shown::Json(DOCUMENT.clone()))
 }
 
 /// The OpenAPI 3.1 document.

@@ -155,6 +155,11 @@ impl FieldView {
         [refusal, hint].into_iter().flatten().collect::<Vec<_>>().join(" ")
     }
 
+    /// Lines of a box for several lines: as many as there are, within reason.
+    fn rows(&self) -> usize {
+        self.text.lines().count().clamp(4, 18)
+    }
+
     fn type_texts<'a>(&mut self, texts: impl Iterator<Item = &'a str>) {
         let texts: Vec<&str> = texts.collect();
         for answer in &mut self.answers {

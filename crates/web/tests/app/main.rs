@@ -1,6 +1,9 @@
 //! The app asked as a browser or a program asks it.
 
+mod any_form;
 mod common;
+mod farm;
+mod forms;
 mod guards;
 mod handbook;
 mod openapi;

@@ -118,8 +118,8 @@ impl Seen {
             Self::Hydrometer(readings) => hydrometer::assess(readings).map(drop),
             Self::LabTexture(lab) => lab::assess(lab).map(drop),
             Self::Feel(feel) => feel::path::check(&feel::Answers::from(feel)),
-            Self::Jar(_)
-            | Self::OrganicMatter(_)
+            Self::Jar(jar) => jar.accept(),
+            Self::OrganicMatter(_)
             | Self::Gravel(_)
             | Self::Packing(_)
             | Self::Salinity(_)

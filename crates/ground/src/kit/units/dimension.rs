@@ -176,18 +176,16 @@ impl Dimension {
     #[must_use]
     pub fn accepted(self) -> &'static str {
         match self {
-            Self::SmallLength | Self::Depth => {
-                "a length in in, ft, mm, cm or m; fractions such as 2 3/16 are read"
-            }
-            Self::Length => "a length in ft, in, yd, m or cm, such as 4 ft 6 in",
+            Self::SmallLength | Self::Depth => "a length in inches, feet, mm, cm or m (fractions are read)",
+            Self::Length => "a length in feet, inches, yards, m or cm",
             Self::GrainSize => "a grain size in µm, mm or in",
             Self::Area => "an area in sq ft, sq yd, acres, m² or ha",
-            Self::Mass | Self::Load => "a weight in lb, oz, g, kg or t, such as 2 lb 4 oz",
+            Self::Mass | Self::Load => "a weight in lb, oz, g, kg or t",
             Self::Volume | Self::BulkVolume => {
                 "a volume in fl oz, cups, pt, qt, gal, cu ft, cu yd, mL, L or m³"
             }
             Self::Temperature => "a temperature in °F or °C",
-            Self::Duration => "a time in s, min, h, d or weeks, such as 1 d 2 h",
+            Self::Duration => "a time in s, min, h, d or weeks",
             Self::Percent => "a number of percent",
             Self::Rate => "a rate in in/h, in/d, mm/h, cm/h or mm/d",
             Self::Density => "a density in g/cm³, kg/m³ or lb/ft³",

@@ -106,15 +106,15 @@ units! {
     /// Yard.
     Yard: Length, si::<length::yard>(), ["yd", "yard", "yards", "yds"];
     /// Square centimetre.
-    SquareCentimetre: Area, si::<area::square_centimeter>(), ["cm²", "cm2", "sq cm"];
+    SquareCentimetre: Area, si::<area::square_centimeter>(), ["cm²", "cm2", "sq cm", "sqcm"];
     /// Square metre.
-    SquareMetre: Area, si::<area::square_meter>(), ["m²", "m2", "sq m", "square metre", "square metres", "square meter", "square meters"];
+    SquareMetre: Area, si::<area::square_meter>(), ["m²", "m2", "sq m", "sqm", "square metre", "square metres", "square meter", "square meters"];
     /// Hectare.
     Hectare: Area, si::<area::hectare>(), ["ha", "hectare", "hectares"];
     /// Square foot.
-    SquareFoot: Area, si::<area::square_foot>(), ["sq ft", "ft²", "ft2", "sq. ft", "square foot", "square feet"];
+    SquareFoot: Area, si::<area::square_foot>(), ["sq ft", "ft²", "ft2", "sqft", "sq. ft", "square foot", "square feet"];
     /// Square yard.
-    SquareYard: Area, si::<area::square_yard>(), ["sq yd", "yd²", "yd2", "sq. yd", "square yard", "square yards"];
+    SquareYard: Area, si::<area::square_yard>(), ["sq yd", "yd²", "yd2", "sqyd", "sq. yd", "square yard", "square yards"];
     /// Acre: 43 560 square feet. The library's is that of the survey foot.
     Acre: Area, 43_560.0 * si::<area::square_foot>(), ["ac", "acre", "acres"];
     /// Milligram.
@@ -148,9 +148,9 @@ units! {
     /// US gallon.
     Gallon: Volume, gallon(), ["gal", "gallon", "gallons", "gals"];
     /// Cubic foot.
-    CubicFoot: Volume, 1728.0 * cubic_inch(), ["cu ft", "ft³", "ft3", "cu. ft", "cubic foot", "cubic feet"];
+    CubicFoot: Volume, 1728.0 * cubic_inch(), ["cu ft", "ft³", "ft3", "cuft", "cu. ft", "cubic foot", "cubic feet"];
     /// Cubic yard.
-    CubicYard: Volume, 46_656.0 * cubic_inch(), ["cu yd", "yd³", "yd3", "cu. yd", "cubic yard", "cubic yards"];
+    CubicYard: Volume, 46_656.0 * cubic_inch(), ["cu yd", "yd³", "yd3", "cuyd", "cu. yd", "cubic yard", "cubic yards"];
     /// Degree Celsius.
     Celsius: Temperature, 1.0, ["°C", "°c", "c", "deg c", "degrees c", "celsius", "degrees celsius"];
     /// Degree Fahrenheit.

@@ -141,18 +141,17 @@ pub(super) fn assess_seeded(
     packing.check()?;
     let plan = Plan::new(reading)?;
     let layers = plan.layer_tops(reading);
-    let run = Run::of(&plan, packing, seed);
+    let mut run = Run::of(&plan, packing, seed, DRAWS);
     let (centre, own) = run.error_split(packing.covariance());
 
-    let ones = vec![1.0; run.soils.len()];
     let classes: Vec<Class> = run.soils.iter().map(|soil| Class::of(*soil)).collect();
     let weights = vec![1.0 / f64::from(DRAWS); run.soils.len()];
     let class_odds: Vec<ClassOdds> = crate::belief::believe::class_odds(&classes, &weights)
         .into_iter()
         .map(|(class, odds)| ClassOdds { class, odds_percent: 100.0 * odds })
         .collect();
-    let cuts = run.cuts_um.each_ref().map(|cuts| spread(cuts, &ones));
-    let still_up_percent = spread(&run.still_up, &ones);
+    let cuts = run.cuts_um.each_mut().map(|cuts| spread(cuts));
+    let still_up_percent = spread(&mut run.still_up);
     let misfit_percent = 100.0 * f64::from(run.misfits) / f64::from(DRAWS);
     let notes = words::notes(&Said {
         reading,
@@ -172,11 +171,11 @@ pub(super) fn assess_seeded(
     let middle = rising(layers.tops.array().map(super::tops::Top::middle_mm));
     let scenario = draws::central(&plan, middle);
     let finding = JarFinding {
-        volume_percent: ByLayer::new(run.volumes.each_ref().map(|values| spread(values, &ones))),
+        volume_percent: ByLayer::new(run.volumes.each_mut().map(|values| spread(values))),
         mass_percent: ByLayer::new([
-            spread(&run.soils.iter().map(|soil| soil.sand).collect::<Vec<_>>(), &ones),
-            spread(&run.soils.iter().map(|soil| soil.silt).collect::<Vec<_>>(), &ones),
-            spread(&run.soils.iter().map(|soil| soil.clay).collect::<Vec<_>>(), &ones),
+            spread(&mut run.soils.iter().map(|soil| soil.sand).collect::<Vec<_>>()),
+            spread(&mut run.soils.iter().map(|soil| soil.silt).collect::<Vec<_>>()),
+            spread(&mut run.soils.iter().map(|soil| soil.clay).collect::<Vec<_>>()),
         ]),
         class: class_odds.first().map_or(Class::Loam, |first| first.class),
         class_odds,
@@ -201,9 +200,10 @@ pub(super) fn assess_seeded(
 pub(super) fn mean_and_error(
     reading: &JarReading,
     packing: &Packing,
+    draws: u32,
 ) -> Result<(Point, Covariance), Refusal> {
     let plan = Plan::new(reading)?;
-    Ok(moments(&Run::of(&plan, packing, seed_of(reading)).soils))
+    Ok(moments(&Run::of(&plan, packing, seed_of(reading), draws).soils))
 }
 
 /// The draws of one jar.
@@ -219,8 +219,8 @@ struct Run {
 }
 
 impl Run {
-    fn of(plan: &Plan, packing: &Packing, seed: u64) -> Self {
-        let n = DRAWS as usize;
+    fn of(plan: &Plan, packing: &Packing, seed: u64, count: u32) -> Self {
+        let n = count as usize;
         let empty = || [Vec::with_capacity(n), Vec::with_capacity(n), Vec::with_capacity(n)];
         let mut run = Self {
             soils: Vec::with_capacity(n),
@@ -231,7 +231,7 @@ impl Run {
             misfits: 0,
         };
         let mut draws = Draws::new(plan, packing, seed);
-        for _ in 0..DRAWS {
+        for _ in 0..count {
             run.draw(plan, &mut draws);
         }
         run
@@ -261,8 +261,8 @@ impl Run {
         }
         let Some((settled, volumes, centre_densities)) = best else { return };
         let total: f64 = volumes.iter().sum::<f64>().max(f64::MIN_POSITIVE);
-        for slot in 0..3 {
-            self.volumes[slot].push(100.0 * volumes[slot] / total);
+        for (slot, volume) in volumes.iter().enumerate() {
+            self.volumes[slot].push(100.0 * volume / total);
             self.cuts_um[slot].push(settled.cuts_um[slot]);
         }
         self.still_up.push(100.0 * settled::still_up(&settled));
@@ -283,7 +283,7 @@ impl Run {
 }
 
 /// A composition from masses, none of them less than nothing.
-fn composition(parts: [f64; 3]) -> Composition {
+pub(super) fn composition(parts: [f64; 3]) -> Composition {
     let [sand, silt, clay] = parts.map(|part| part.max(0.0));
     if sand + silt + clay > 0.0 {
         Composition::from_parts(sand, silt, clay)
@@ -325,8 +325,8 @@ fn rising([sand, silt, clay]: [f64; 3]) -> [f64; 3] {
     [sand, silt, clay.max(silt)]
 }
 
-fn spread(values: &[f64], weights: &[f64]) -> Spread {
-    Spread::of(values, weights).unwrap_or(Spread { low: f64::NAN, median: f64::NAN, high: f64::NAN })
+fn spread(values: &mut [f64]) -> Spread {
+    Spread::of_equal(values).unwrap_or(Spread { low: f64::NAN, median: f64::NAN, high: f64::NAN })
 }
 
 fn mark_cuts(plan: &Plan, layers: &LayerTops, cuts: &[Spread; 3]) -> Vec<MarkCut> {

@@ -7,7 +7,7 @@ use super::grains::Grains;
 use super::packing::{self, Packing};
 use super::plan::{Plan, ROOM_C, Seen, Slots, WATER_OVER_SOIL};
 use super::reading::{Clarity, Dispersant};
-use super::settled::{Crumbs, NOMINAL_CUTS_UM, Scenario};
+use super::settled::{Clumps, Crumbs, NOMINAL_CUTS_UM, Scenario};
 use crate::kit::chance::Chance;
 use crate::texture::settling::stokes::{Fall, MINERAL_DENSITY_KG_M3};
 
@@ -21,11 +21,17 @@ const FINEST_CLAY_UM: (f64, f64) = (0.06, 0.4);
 const CUT_SD: f64 = 0.10;
 /// Standard deviation of the logarithm of the size that an eye parts without a clock: sand from silt
 /// by its grains, silt from clay by colour and texture.
-const EYE_SD: [f64; 2] = [0.25, 0.5];
-/// Size still up in a jar read late without a clock, µm: 24 to 72 h in 8 to 20 cm of water.
-const LATE_CUT_UM: (f64, f64) = (0.5, 1.6);
-/// Shares of the clay that clumps bring down with the sand, and with the silt.
-const CLUMPS: [(f64, f64); 2] = [(0.0, 0.15), (0.1, 0.6)];
+const EYE_SD: [f64; 2] = [0.25, 0.4];
+/// Size still up in a jar read late without a clock, µm: one to four days in 8 to 20 cm of water.
+const LATE_CUT_UM: (f64, f64) = (0.4, 1.4);
+/// Shares of the clay that clumps bring down with the sand and with the silt, of the silt that they
+/// take down with the sand, and of the silt that they hold up with the clay.
+const CLAY_IN_SAND: (f64, f64) = (0.0, 0.15);
+const CLAY_IN_SILT: (f64, f64) = (0.1, 0.6);
+const SILT_IN_SAND: (f64, f64) = (0.0, 0.15);
+const SILT_IN_CLAY: (f64, f64) = (0.0, 0.15);
+/// Standard deviation of the logarithm of each part when the clay clumped, beside all that.
+const CLUMP_SD: f64 = 0.35;
 /// Greatest share of the jar's soil that an unseen layer above the others may be.
 const UNSEEN_SHARE: f64 = 0.9;
 
@@ -36,7 +42,7 @@ fn crumb_ranges(dispersant: Dispersant) -> ((f64, f64), f64) {
     match dispersant {
         Dispersant::None => ((0.1, 0.6), 0.15),
         Dispersant::LiquidSoap => ((0.1, 0.5), 0.12),
-        Dispersant::Unknown => ((0.0, 0.45), 0.10),
+        Dispersant::Unknown => ((0.0, 0.4), 0.10),
         Dispersant::DishwasherPowder => ((0.0, 0.2), 0.03),
         Dispersant::Hexametaphosphate => ((0.0, 0.12), 0.02),
     }
@@ -71,13 +77,19 @@ pub(super) fn central(plan: &Plan, tops: [f64; 3]) -> Scenario {
         crowd: 0.5,
         unevenness: [1.0; 3],
         untimed_cut_um: [NOMINAL_CUTS_UM[0], NOMINAL_CUTS_UM[1], (LATE_CUT_UM.0 * LATE_CUT_UM.1).sqrt()],
-        grains: Grains::new([0.0; 3], (FINEST_CLAY_UM.0 * FINEST_CLAY_UM.1).sqrt()),
+        grains: Grains::new([0.0; 3], 0.5 * libm::log(FINEST_CLAY_UM.0 * FINEST_CLAY_UM.1)),
         crumbs: Crumbs {
             clay_as_silt: middle((least, most)),
             clay_as_sand: sandy / 2.0,
             silt_as_sand: sandy / 2.0,
         },
-        clumped: (chance_of_clumps(plan) > 0.5).then(|| CLUMPS.map(middle)),
+        clumps: (chance_of_clumps(plan) > 0.5).then_some(Clumps {
+            clay_in_sand: middle(CLAY_IN_SAND),
+            clay_in_silt: middle(CLAY_IN_SILT),
+            silt_in_sand: middle(SILT_IN_SAND),
+            silt_in_clay: middle(SILT_IN_CLAY),
+            blur: [1.0; 3],
+        }),
     }
 }
 
@@ -144,7 +156,7 @@ impl<'a> Draws<'a> {
             }
         }
         let tilts = [0; 3].map(|_| TILT_SD * self.chance.normal());
-        let finest = self.even_log(self.log_finest);
+        let log_finest = self.between(self.log_finest);
         Scenario {
             tops,
             water_mm,
@@ -152,13 +164,19 @@ impl<'a> Draws<'a> {
             crowd: self.chance.uniform(),
             unevenness,
             untimed_cut_um,
-            grains: Grains::new(tilts, finest),
+            grains: Grains::new(tilts, log_finest),
             crumbs: Crumbs {
                 clay_as_silt: self.between((least, most)),
                 clay_as_sand: self.between((0.0, sandy)),
                 silt_as_sand: self.between((0.0, sandy)),
             },
-            clumped: clumped.then(|| [self.between(CLUMPS[0]), self.between(CLUMPS[1])]),
+            clumps: clumped.then(|| Clumps {
+                clay_in_sand: self.between(CLAY_IN_SAND),
+                clay_in_silt: self.between(CLAY_IN_SILT),
+                silt_in_sand: self.between(SILT_IN_SAND),
+                silt_in_clay: self.between(SILT_IN_CLAY),
+                blur: [0; 3].map(|_| self.log_normal(CLUMP_SD)),
+            }),
         }
     }
 
@@ -167,15 +185,13 @@ impl<'a> Draws<'a> {
         let own =
             nalgebra::Vector2::new(self.chance.normal(), self.chance.normal()) * self.packing.between_jars;
         let shared = self.shared_root * nalgebra::Vector2::new(self.chance.normal(), self.chance.normal());
-        let centre = self.packing.densities_kg_m3.array();
-        let shifted = |shift: nalgebra::Vector2<f64>| {
-            let mut densities = centre;
-            for (density, direction) in densities.iter_mut().zip(&self.basis) {
-                *density *= libm::exp(direction.dot(&shift));
-            }
-            densities
-        };
-        (shifted(own), shifted(own + shared))
+        let factors =
+            |shift: nalgebra::Vector2<f64>| self.basis.map(|direction| libm::exp(direction.dot(&shift)));
+        let mut at_centre = self.packing.densities_kg_m3.array();
+        at_centre.iter_mut().zip(factors(own)).for_each(|(density, factor)| *density *= factor);
+        let mut drawn = at_centre;
+        drawn.iter_mut().zip(factors(shared)).for_each(|(density, factor)| *density *= factor);
+        (at_centre, drawn)
     }
 
     /// Tops of the layers: the ruler rounds evenly to its step, a range is even, and what was not

@@ -7,7 +7,11 @@
 //! * [`layers`], [`reading_error`], [`mark_times`]: the parts of the test that stand alone.
 
 pub mod assess;
+#[cfg(test)]
+mod assess_tests;
 pub mod calibration;
+#[cfg(test)]
+mod calibration_tests;
 mod draws;
 mod grains;
 pub mod jar_test;

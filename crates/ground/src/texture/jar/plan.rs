@@ -164,6 +164,8 @@ impl Plan {
         for (slot, target) in [(0, 50.0), (1, 2.0)] {
             let nearest = (0..open)
                 .filter(|i| (cuts[*i] > SAND_OR_SILT_UM) == (slot == 0))
+                // Of two marks made at one moment the later entry counts.
+                .filter(|i| self.marks.get(i + 1).is_none_or(|next| next.after_s > self.marks[*i].after_s))
                 // A height beats "could not see it", whatever the time.
                 .min_by(|a, b| {
                     let unlike =

@@ -32,8 +32,8 @@ pub(super) struct Scenario {
     pub(super) grains: Grains,
     /// Grains that settle as crumbs of a coarser kind.
     pub(super) crumbs: Crumbs,
-    /// Shares of the clay that fell as clumps into the sand and into the silt, when the clay clumped.
-    pub(super) clumped: Option<[f64; 2]>,
+    /// Where things fell when the clay clumped.
+    pub(super) clumps: Option<Clumps>,
 }
 
 /// Shares of fines that were never parted and settle as coarser grains.
@@ -42,6 +42,21 @@ pub(super) struct Crumbs {
     pub(super) clay_as_silt: f64,
     pub(super) clay_as_sand: f64,
     pub(super) silt_as_sand: f64,
+}
+
+/// Where clay that clumped took itself and the silt that it caught.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Clumps {
+    /// Share of the clay in the sand layer.
+    pub(super) clay_in_sand: f64,
+    /// Share of the clay in the silt layer.
+    pub(super) clay_in_silt: f64,
+    /// Share of the silt that fell early, caught with the sand.
+    pub(super) silt_in_sand: f64,
+    /// Share of the silt held up in the clumps, in the clay layer.
+    pub(super) silt_in_clay: f64,
+    /// What each part is multiplied by: the layers are not size classes, whatever is done.
+    pub(super) blur: [f64; 3],
 }
 
 /// What a scenario comes to.
@@ -55,6 +70,8 @@ pub(super) struct Settled {
     pub(super) depths_mm: [f64; 3],
     /// Share of sand, silt and clay that is down at each boundary.
     pub(super) shares: [[f64; 3]; 3],
+    /// What the parts were multiplied by because the clay clumped.
+    blur: [f64; 3],
     /// Mass of sand, silt and clay in the jar; one may be negative when the scenario cannot be.
     pub(super) parts: [f64; 3],
 }
@@ -79,27 +96,39 @@ pub(super) fn settle(plan: &Plan, scenario: &Scenario, volumes: [f64; 3], densit
     let mass = [volumes[0] * densities[0], volumes[1] * densities[1], volumes[2] * densities[2]];
     let (cuts_um, depths_mm) = cuts(plan, scenario, mass);
     let mut shares = cuts_um.map(|cut| scenario.grains.down(cut));
-    if let Some([in_sand, in_silt]) = scenario.clumped {
-        shares[0][2] = in_sand;
-        shares[1][2] = in_sand + in_silt;
+    if let Some(clumps) = scenario.clumps {
+        // Fine silt is caught in the clumps and falls with them, so the later mark parts no size.
+        shares[0][1] = clumps.silt_in_sand + (1.0 - clumps.silt_in_sand) * shares[0][1];
+        shares[1][1] = shares[0][1].max(1.0 - clumps.silt_in_clay);
+        shares[0][2] = clumps.clay_in_sand;
+        shares[1][2] = clumps.clay_in_sand + clumps.clay_in_silt;
         // The water is clear: everything is down.
         shares[2] = [1.0; 3];
     }
     for row in &mut shares {
         *row = with_crumbs(*row, scenario.crumbs);
     }
-    solved(mass, cuts_um, depths_mm, shares)
+    let blur = scenario.clumps.map_or([1.0; 3], |clumps| clumps.blur);
+    solved(mass, cuts_um, depths_mm, shares, blur)
 }
 
 /// The same shares with other densities: cheap, for telling the packing's error from the rest.
 pub(super) fn reweigh(settled: &Settled, volumes: [f64; 3], densities: [f64; 3]) -> Settled {
     let mass = [volumes[0] * densities[0], volumes[1] * densities[1], volumes[2] * densities[2]];
-    solved(mass, settled.cuts_um, settled.depths_mm, settled.shares)
+    solved(mass, settled.cuts_um, settled.depths_mm, settled.shares, settled.blur)
 }
 
-fn solved(mass: [f64; 3], cuts_um: [f64; 3], depths_mm: [f64; 3], shares: [[f64; 3]; 3]) -> Settled {
+fn solved(
+    mass: [f64; 3],
+    cuts_um: [f64; 3],
+    depths_mm: [f64; 3],
+    shares: [[f64; 3]; 3],
+    blur: [f64; 3],
+) -> Settled {
     let down = [mass[0], mass[0] + mass[1], mass[0] + mass[1] + mass[2]];
-    Settled { down, cuts_um, depths_mm, shares, parts: solve(shares, down) }
+    let mut parts = solve(shares, down);
+    parts.iter_mut().zip(blur).for_each(|(part, factor)| *part *= factor);
+    Settled { down, cuts_um, depths_mm, shares, blur, parts }
 }
 
 /// Size and depth of fall at each boundary.
@@ -159,10 +188,11 @@ fn solve(a: [[f64; 3]; 3], b: [f64; 3]) -> [f64; 3] {
     parts
 }
 
-/// Share of the soil's mass that is still up at the last boundary.
+/// Share of the soil's mass that is still up at the last boundary; nothing where no soil fits.
 pub(super) fn still_up(settled: &Settled) -> f64 {
-    let total: f64 = settled.parts.iter().sum();
-    (1.0 - settled.down[2] / total).clamp(0.0, 1.0)
+    let total: f64 = settled.parts.iter().zip(settled.blur).map(|(part, factor)| part / factor).sum();
+    let share = 1.0 - settled.down[2] / total;
+    if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 }
 }
 
 /// The sizes that the boundaries should part, µm.
@@ -181,7 +211,7 @@ mod tests {
             cuts in (30.0..90.0, 1.5..8.0, 0.4..1.4),
             tilts in prop::array::uniform3(-0.8..0.8),
         ) {
-            let grains = Grains::new(tilts, 0.1);
+            let grains = Grains::new(tilts, libm::log(0.1));
             let crumbs = Crumbs { clay_as_silt: 0.2, clay_as_sand: 0.03, silt_as_sand: 0.05 };
             let shares = [cuts.0, cuts.1, cuts.2].map(|cut| with_crumbs(grains.down(cut), crumbs));
             let down = shares.map(|row| row.iter().zip(parts).map(|(share, part)| share * part).sum::<f64>());
@@ -194,7 +224,7 @@ mod tests {
 
     #[test]
     fn two_marks_that_part_one_size_have_no_answer() {
-        let row = Grains::new([0.0; 3], 0.1).down(5.0);
+        let row = Grains::new([0.0; 3], libm::log(0.1)).down(5.0);
         assert!(solve([row, row, [1.0; 3]], [0.4, 0.6, 1.0])[0].is_nan());
     }
 }

@@ -6,7 +6,7 @@ use super::reading::{Clarity, Dispersant, JarReading};
 use crate::kit::{Bounded, Note, NoteKind, Spread};
 
 /// The least share of draws that layers may fail to fit before it is said, in percent.
-const ODD_PERCENT: f64 = 20.0;
+const ODD_PERCENT: f64 = 60.0;
 /// Sand mark sizes that need no remark, µm, and silt mark sizes likewise.
 const FAIR_SAND_UM: (f64, f64) = (40.0, 65.0);
 const FAIR_SILT_UM: (f64, f64) = (1.6, 2.6);

@@ -1,12 +1,11 @@
 //! The steps from a jar reading to sand, silt and clay, with everything at its middle.
 
-use super::assess::JarFinding;
+use super::assess::{JarFinding, composition};
 use super::packing::{self, Packing};
 use super::plan::Plan;
 use super::settled::{self, Scenario};
 use super::words::duration;
 use crate::kit::{Cite, Working};
-use crate::texture::Composition;
 use crate::texture::settling::stokes;
 
 /// The steps. Beside the draws, which cannot be followed with a pencil, this is one pass with each
@@ -53,10 +52,10 @@ pub(super) fn steps(plan: &Plan, packing: &Packing, scenario: &Scenario, finding
         }
     }
     let names = ["first", "second", "highest"];
-    for slot in 0..3 {
+    for (slot, name) in names.iter().enumerate() {
         let [sand, silt, clay] = settled.shares[slot].map(|share| 100.0 * share);
         working = working.step(
-            format!("what lies below the {} boundary", names[slot]),
+            format!("what lies below the {name} boundary"),
             "all grains coarser than the size parted, and (d / size parted)² of each finer one",
             format!(
                 "size parted {:.2} µm; crumbs and clumps of clay counted where they fall",
@@ -65,8 +64,7 @@ pub(super) fn steps(plan: &Plan, packing: &Packing, scenario: &Scenario, finding
             format!("{sand:.1} % of the sand, {silt:.1} % of the silt, {clay:.1} % of the clay"),
         );
     }
-    let parts = settled.parts.map(|part| part.max(0.0));
-    let soil = Composition::from_parts(parts[0], parts[1], parts[2]);
+    let soil = composition(settled.parts);
     let ByThree(low, high) = ByThree::of(finding);
     working
         .step(
@@ -82,8 +80,8 @@ pub(super) fn steps(plan: &Plan, packing: &Packing, scenario: &Scenario, finding
         )
         .step(
             "spread",
-            "the same with every height, size, packing and share drawn within what is known of it; 5 % of the draws \
-             lie below the range and 5 % above",
+            "the same with every height, size, packing and share drawn within what is known of it, leaving out \
+             what would need less than no silt or clay; 5 % of the draws lie below the range and 5 % above",
             format!("{} draws, seed {}", finding.draws, finding.seed),
             format!("sand {}, silt {}, clay {}", range(low[0], high[0]), range(low[1], high[1]), range(low[2], high[2])),
         )

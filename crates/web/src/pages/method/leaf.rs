@@ -80,9 +80,13 @@ fn leaf(path: String, property: &Value, place: &Value, optional: bool) -> Leaf {
         .into_iter()
         .find(|text| !text.is_empty())
         .unwrap_or_default();
-    // Documentation breaks lines where it likes.
-    let meaning = meaning.split_whitespace().collect::<Vec<_>>().join(" ");
+    let meaning = plain(&meaning);
     Leaf { path, meaning, unit, accepted, kind, optional }
+}
+
+/// A type's documentation as a sentence on a page: without its line breaks and code marks.
+pub(super) fn plain(documentation: &str) -> String {
+    documentation.replace('`', "").split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn kind_of(place: &Value) -> LeafKind {

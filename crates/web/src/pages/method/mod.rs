@@ -1,6 +1,7 @@
 //! The handbook page of one method: what it computes, from what, how well, and a trial of it.
 
 mod leaf;
+mod once;
 mod result;
 mod trial;
 
@@ -18,6 +19,7 @@ use crate::problem::Problem;
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
 use leaf::Leaf;
+use once::Once;
 use result::ResultLine;
 
 /// Addresses of this page.
@@ -50,7 +52,7 @@ struct MethodPage {
 }
 
 /// The answer to what was tried.
-#[derive(Serialize)]
+#[derive(Clone, Serialize)]
 struct Trial {
     input: Value,
     lines: Vec<ResultLine>,
@@ -60,7 +62,7 @@ struct Trial {
 }
 
 /// A step of a working with its source spelt out.
-#[derive(Serialize)]
+#[derive(Clone, Serialize)]
 pub(crate) struct WorkedStep {
     #[serde(flatten)]
     pub(crate) step: Step,
@@ -73,6 +75,9 @@ pub(crate) fn worked(working: &Working) -> Vec<WorkedStep> {
     steps.map(|step| WorkedStep { cited: step.source.as_ref().map(Cited::of), step: step.clone() }).collect()
 }
 
+static EXAMPLES: Once<Result<Trial, Vec<Refusal>>> = Once::new();
+static CHECKED: Once<Vec<Checked>> = Once::new();
+
 fn show(ask: &Ask) -> Outcome {
     let name = ask.param("name");
     let method = registry::find(name)
@@ -80,8 +85,13 @@ fn show(ask: &Ask) -> Outcome {
     let inputs = leaf::leaves(&method.input_schema());
     let example = method.example();
     let is_example = ask.query.is_empty();
-    let input = if is_example { Ok(example.clone()) } else { trial::input(&inputs, &ask.query) };
-    let tried = input.and_then(|input| try_it(method, input).map_err(|refusal| vec![refusal]));
+    let card = method.card();
+    let tried = if is_example {
+        EXAMPLES.of(card.name, || try_it(method, example.clone()).map_err(|refusal| vec![refusal]))
+    } else {
+        let input = trial::input(&inputs, &ask.query);
+        input.and_then(|input| try_it(method, input).map_err(|refusal| vec![refusal]))
+    };
 
     let mut form = trial::form(&inputs, &example, &ask.query);
     let (trial, refusals) = match tried {
@@ -91,9 +101,8 @@ fn show(ask: &Ask) -> Outcome {
     for refusal in &refusals {
         form.refuse(refusal.clone());
     }
-    let card = method.card();
     let shell = ask.shell(Section::Handbook, card.title);
-    let checks = checks::of_method(card.name);
+    let checks = CHECKED.of(card.name, || checks::of_method(card.name));
     let page = MethodPage {
         shell: if refusals.is_empty() { shell } else { shell.refused() },
         card,

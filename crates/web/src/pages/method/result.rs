@@ -4,7 +4,7 @@ use ground::kit::Note;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::leaf::resolved;
+use super::leaf::{plain, resolved};
 
 /// One line of an answer.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -36,7 +36,11 @@ pub(super) fn notes(answer: &Value) -> Vec<Note> {
 
 fn walk(value: &Value, root: &Value, schema: &Value, path: &str, lines: &mut Vec<ResultLine>) {
     let place = resolved(root, schema);
+    let whole = whole_words(value);
     match value {
+        Value::Object(_) if whole.is_some() => {
+            lines.push(line(whole.unwrap_or_default(), schema, place, path))
+        }
         Value::Object(fields) => {
             for (name, value) in fields.iter().filter(|(name, _)| !(path.is_empty() && *name == "notes")) {
                 let inner = if path.is_empty() { name.clone() } else { format!("{path}.{name}") };
@@ -50,25 +54,51 @@ fn walk(value: &Value, root: &Value, schema: &Value, path: &str, lines: &mut Vec
                 walk(item, root, inner, &format!("{path}[{index}]"), lines);
             }
         }
-        _ => {
-            let described = |place: &Value| place["description"].as_str().map(str::to_owned);
-            lines.push(ResultLine {
-                path: path.to_owned(),
-                meaning: described(schema).or_else(|| described(place)).unwrap_or_default(),
-                value: words(value),
-                unit: unit(place, path),
-            });
-        }
+        _ => lines.push(line(words(value), schema, place, path)),
     }
 }
 
+fn line(value: String, schema: &Value, place: &Value, path: &str) -> ResultLine {
+    let described = |place: &Value| place["description"].as_str().map(plain);
+    let unit = if value == NOTHING { String::new() } else { unit(place, path) };
+    let (value, unit) = match value.split_once(SPREAD) {
+        // The unit belongs to the median; its range follows.
+        Some((median, range)) if !unit.is_empty() => {
+            (format!("{median} {unit}{SPREAD}{range}"), String::new())
+        }
+        _ => (value, unit),
+    };
+    let meaning = described(schema).or_else(|| described(place)).unwrap_or_default();
+    ResultLine { path: path.to_owned(), meaning, value, unit }
+}
+
+/// An object that reads best as one value: a spread, or a word with what belongs to it.
+fn whole_words(value: &Value) -> Option<String> {
+    let fields = value.as_object()?;
+    let number = |name: &str| fields.get(name).and_then(Value::as_f64).map(significant);
+    if fields.len() == 3
+        && let (Some(low), Some(median), Some(high)) = (number("low"), number("median"), number("high"))
+    {
+        return Some(format!("{median}{SPREAD}{low} to {high})"));
+    }
+    let short = fields.len() <= 3 && fields.values().all(|value| !value.is_object() && !value.is_array());
+    let named = fields.values().any(Value::is_string);
+    let parts = fields.iter().map(|(name, value)| format!("{name} {}", words(value)));
+    (short && named).then(|| parts.collect::<Vec<_>>().join(", "))
+}
+
+const NOTHING: &str = "none";
+
+/// Between a median and its range.
+const SPREAD: &str = " (90 %: ";
+
 fn words(value: &Value) -> String {
     match value {
-        Value::Null => "none".to_owned(),
+        Value::Null => NOTHING.to_owned(),
         Value::Bool(yes) => if *yes { "yes" } else { "no" }.to_owned(),
         Value::String(text) => text.clone(),
         Value::Number(number) => number.as_f64().map_or_else(|| number.to_string(), significant),
-        Value::Array(items) if items.is_empty() => "none".to_owned(),
+        Value::Array(items) if items.is_empty() => NOTHING.to_owned(),
         Value::Array(items) if items.len() > LONGEST_LIST => format!("{} values, see the JSON", items.len()),
         Value::Array(items) => items.iter().map(words).collect::<Vec<_>>().join(", "),
         Value::Object(_) => value.to_string(),
@@ -159,5 +189,25 @@ mod tests {
         assert_eq!((lines[0].value.as_str(), lines[0].unit.as_str()), ("64.93", "%"));
         assert_eq!(lines[1].unit, "s");
         assert_eq!(lines.len(), 2);
+    }
+
+    #[test]
+    fn spreads_and_short_records_stay_in_one_line() {
+        let answer = json!({
+            "sand_percent": {"low": 42.1, "median": 47.2, "high": 52.9},
+            "class_odds": [{"class": "loam", "odds": 0.75}, {"class": "clay loam", "odds": 0.25}],
+            "depth_mm": null,
+        });
+        let lines = lines(&answer, &Value::Null);
+        let shown: Vec<_> = lines.iter().map(|line| (line.value.as_str(), line.unit.as_str())).collect();
+        assert_eq!(
+            shown,
+            [
+                ("47.2 % (90 %: 42.1 to 52.9)", ""),
+                ("class loam, odds 0.75", ""),
+                ("class clay loam, odds 0.25", ""),
+                ("none", "")
+            ]
+        );
     }
 }

@@ -77,7 +77,7 @@ pub(super) fn lines(snapshot: &Snapshot, report: &PlotReport, units: UnitSystem)
             Some(EvidenceLine {
                 id: exhibit.id,
                 letter,
-                label: words::titled(&held.body.clone().into()),
+                label: crate::problem::capital(&words::titled(&held.body.clone().into())),
                 what: exhibit.what,
                 reading: short.join("; "),
                 says,

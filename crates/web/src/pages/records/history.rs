@@ -169,7 +169,7 @@ fn entries(ask: &Ask, snapshot: &Snapshot, revisions: &[Revision]) -> Vec<Entry>
             id: revision.id,
             kind: revision.kind,
             number: revision.number,
-            title: words::titled(&revision.body),
+            title: capital(&words::titled(&revision.body)),
             done,
             at: when::moment(revision.recorded_at),
             moment: revision.recorded_at,

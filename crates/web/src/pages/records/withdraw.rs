@@ -15,7 +15,7 @@ use crate::shell::{Section, Shell};
 use crate::words::{self, Line};
 
 pub(super) const FIELDS: &[Field] = &[
-    Field::lines(
+    Field::text(
         "reason",
         "Why",
         "A few words for whoever reads the history: \u{201c}wrong plot\u{201d} will do",

@@ -69,7 +69,7 @@ pub(crate) trait Formed: Record + Send + 'static {
 
 /// Fields below the form of a correction.
 pub(crate) const CORRECTION: &[Field] = &[
-    Field::lines(
+    Field::text(
         "reason",
         "Why it is changed",
         "A few words, for whoever reads the history: \u{201c}typing slip\u{201d} will do",

@@ -105,9 +105,11 @@ impl Formed for Plot {
     fn prepare(form: Form, snapshot: &Snapshot, _ask: &Ask) -> Form {
         let example = match snapshot.farm.body.units {
             UnitSystem::UsCustomary => {
-                "Rough is fine. A bare number is in feet; 45 m and 16 yd are understood too"
+                "Give length and width, or the area below. Rough is fine; a bare number is in feet, and 45 m is understood too"
             }
-            UnitSystem::Metric => "Rough is fine. A bare number is in metres; 150 ft is understood too",
+            UnitSystem::Metric => {
+                "Give length and width, or the area below. Rough is fine; a bare number is in metres, and 150 ft is understood too"
+            }
         };
         form.hint("length_m", example).with("place", "open_field")
     }

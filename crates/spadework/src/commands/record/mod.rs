@@ -1,0 +1,113 @@
+//! `record`: what was seen, into the farm book.
+
+mod feel;
+mod jar;
+mod lab;
+mod note;
+mod plot;
+mod sample;
+mod seen;
+
+use std::path::PathBuf;
+
+use advice::{Options, plot_report};
+use book::model::{Observation, Seen};
+use clap::{Args, Subcommand};
+use serde_json::json;
+
+use crate::args::Global;
+use crate::report::{Report, wrapped};
+use crate::shelf::{self, Witnessed};
+use crate::terminal::Terminal;
+use crate::trouble::Trouble;
+
+/// Options of `record`.
+#[derive(Debug, Args)]
+pub(crate) struct Record {
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Debug, Subcommand)]
+enum What {
+    /// A plot: its name, size and place
+    Plot(plot::RecordPlot),
+    /// A bag of soil: cores of one plot and one depth
+    Sample(sample::RecordSample),
+    /// A jar of settled soil
+    Jar(Box<jar::RecordJar>),
+    /// A feel test
+    Feel(feel::RecordFeel),
+    /// A laboratory's sand, silt and clay
+    Lab(lab::RecordLab),
+    /// Anything else that can be seen, as JSON or field by field
+    Seen(seen::RecordSeen),
+    /// A note on the farm or a plot
+    Note(note::RecordNote),
+}
+
+impl Record {
+    /// Records it.
+    pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
+        match self.what {
+            What::Plot(command) => command.run(global),
+            What::Sample(command) => command.run(global),
+            What::Jar(command) => command.run(global, terminal),
+            What::Feel(command) => command.run(global, terminal),
+            What::Lab(command) => command.run(terminal),
+            What::Seen(command) => command.run(global, terminal),
+            What::Note(command) => command.run(),
+        }
+    }
+}
+
+/// Where an observation belongs, and who made it.
+#[derive(Debug, Args)]
+struct About {
+    /// The farm book
+    book: PathBuf,
+    /// Name of the plot
+    plot: String,
+    /// Label on the bag of the sample it was made on
+    #[arg(long, value_name = "LABEL")]
+    sample: Option<String>,
+    #[command(flatten)]
+    witnessed: Witnessed,
+}
+
+impl About {
+    /// Stores what was seen, and says what the plot's ground now is.
+    fn store(&self, seen: Seen, terminal: &Terminal) -> Result<Report, Trouble> {
+        let mut book = shelf::open(&self.book)?;
+        let snapshot = book.snapshot()?;
+        let plot = shelf::plot(&snapshot, &self.plot)?;
+        let sample = match &self.sample {
+            Some(label) => Some(shelf::sample(&snapshot, plot.id, label)?.id),
+            None => None,
+        };
+        let label = seen.label();
+        let observation = Observation {
+            plot: plot.id,
+            sample,
+            seen_on: self.witnessed.day()?,
+            seen_by: self.witnessed.by.trim().to_owned(),
+            note: self.witnessed.note.clone(),
+            seen,
+        };
+        let held = book.record(observation, &self.witnessed.stamp())?;
+        let after = plot_report(
+            &book.snapshot()?,
+            plot.id,
+            &Options { weigh_measurements: false, ..Options::default() },
+        );
+        let headline = after.map(|report| report.headline).unwrap_or_default();
+        let text = format!(
+            "Recorded: {label}, {}, {} (record {}).\n{}",
+            plot.body.name,
+            held.body.seen_on,
+            held.id,
+            wrapped(&headline, terminal.width, "")
+        );
+        Report::new(&json!({ "recorded": held, "headline": headline }), text)
+    }
+}

@@ -1,0 +1,62 @@
+//! `record sample`.
+
+use std::path::PathBuf;
+
+use book::model::{Sample, SampleDepth};
+use clap::Args;
+use ground::kit::Bounded;
+use ground::kit::units::{field_unit, typed};
+use serde_json::json;
+
+use crate::args::Global;
+use crate::report::Report;
+use crate::shelf::{self, Witnessed};
+use crate::trouble::Trouble;
+
+/// Options of `record sample`.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  spadework record sample home.farmbook \"Lower field\" --from 0in --to 8in --cores 12 --label LF-1")]
+pub(crate) struct RecordSample {
+    /// The farm book
+    book: PathBuf,
+    /// Name of the plot
+    plot: String,
+    /// Top of the layer it was taken from
+    #[arg(long, value_name = "DEPTH", default_value = "0")]
+    from: String,
+    /// Bottom of that layer
+    #[arg(long, value_name = "DEPTH")]
+    to: String,
+    /// How many cores were mixed
+    #[arg(long)]
+    cores: Option<u16>,
+    /// What stands on the bag
+    #[arg(long, default_value = "")]
+    label: String,
+    #[command(flatten)]
+    witnessed: Witnessed,
+}
+
+impl RecordSample {
+    pub(crate) fn run(self, global: &Global) -> Result<Report, Trouble> {
+        let mut book = shelf::open(&self.book)?;
+        let snapshot = book.snapshot()?;
+        let unit = field_unit(SampleDepth::UNIT, global.system_or(snapshot.farm.body.units));
+        let plot = shelf::plot(&snapshot, &self.plot)?;
+        let sample = Sample {
+            plot: plot.id,
+            taken_on: self.witnessed.day()?,
+            from_cm: typed::<SampleDepth>("from", &self.from, unit)?,
+            to_cm: typed::<SampleDepth>("to", &self.to, unit)?,
+            cores: self.cores,
+            taken_by: self.witnessed.by.trim().to_owned(),
+            bag_label: self.label.trim().to_owned(),
+            note: self.witnessed.note.clone(),
+        };
+        let held = book.record(sample, &self.witnessed.stamp())?;
+        let text =
+            format!("Recorded: sample {} of {} (record {}).", held.body.bag_label, plot.body.name, held.id);
+        Report::new(&json!({ "recorded": held }), text)
+    }
+}
