@@ -131,6 +131,21 @@ pub fn due(jar: &JarSeen, started_at: Timestamp) -> Vec<MarkDue> {
         .collect()
 }
 
+/// Whether a mark was made that stands for this one: near its time, and nearer to it than to another.
+#[must_use]
+pub fn stood_for(jar: &JarSeen, started_at: Timestamp, due: MarkDue) -> bool {
+    let due_s = |one: MarkDue| one.due_at.duration_since(started_at).as_secs_f64();
+    let all = self::due(jar, started_at);
+    marks(jar).iter().any(|mark| {
+        // How many times too early or too late it would be.
+        let far = |one: &MarkDue| {
+            let ratio = mark.after_s.get() / due_s(*one).max(1.0);
+            ratio.max(1.0 / ratio)
+        };
+        all.iter().min_by(|a, b| far(a).total_cmp(&far(b))).is_some_and(|nearest| *nearest == due)
+    })
+}
+
 /// The mark to make next: the first that no mark stands for yet and that is not long past.
 #[must_use]
 pub fn next(jar: &JarSeen, started_at: Timestamp, now: Timestamp) -> Option<MarkDue> {

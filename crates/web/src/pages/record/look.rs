@@ -34,6 +34,7 @@ impl askama::filters::HtmlSafe for Look {}
 
 /// Classes below these odds are left out of the list.
 const WORTH_A_LINE: f64 = 0.02;
+const LINES: usize = 6;
 /// Remarks shown beside a look.
 const NOTES: usize = 3;
 
@@ -114,6 +115,7 @@ fn lines(odds: &[ClassOdds]) -> Vec<OddsLine> {
     odds.iter()
         .map(|one| OddsLine::new(one.class.name(), one.odds_percent / 100.0))
         .filter(|line| line.share >= WORTH_A_LINE)
+        .take(LINES)
         .collect()
 }
 

@@ -108,7 +108,7 @@ struct DueLine {
     /// "14 April 2025, 18:05:20".
     when: String,
     after: String,
-    /// "made", "next" or nothing.
+    /// "made", "next", "missed" or "to come".
     state: &'static str,
 }
 
@@ -309,10 +309,12 @@ fn jar_page(ask: &Ask, snapshot: &Snapshot, held: &Held<Observation>, form: Form
             after: told_s(due.due_at.duration_since(started_at).as_secs_f64()),
             state: if next == Some(due) {
                 "next"
+            } else if jars::stood_for(jar, started_at, due) {
+                "made"
             } else if next.is_none_or(|next| next.due_at > due.due_at) {
-                "past"
+                "missed"
             } else {
-                ""
+                "to come"
             },
         })
         .collect();
