@@ -1,5 +1,7 @@
 //! Shared set-up of the benchmarks.
 
+pub mod fifty;
+
 use ground::belief::worth::{Candidate, Gives, Question, Worth, worth};
 use ground::belief::{
     Account, Belief, Beside, Ensemble, Known, Odds, Options, Packing, SharedError, Witness, believe, ilr,
