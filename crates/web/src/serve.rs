@@ -37,8 +37,9 @@ pub fn serve(options: &Options, ready: impl FnOnce(SocketAddr)) -> Result<(), Se
             .map_err(|cause| ServeError::Port { port: options.port, cause })?;
         let address = listener.local_addr()?;
         let app = Arc::new(App::new(Options { port: address.port(), ..options.clone() })?);
-        app.work_ahead();
         ready(address);
+        // So that the first look at a large farm does not wait for every report.
+        app.work_ahead();
         axum::serve(listener, router(app)).with_graceful_shutdown(interrupted()).await?;
         Ok(())
     })
