@@ -102,7 +102,7 @@ fn whole(
             .filter(|odds| odds.odds >= 0.01)
             .map(|odds| (odds.class.name().to_owned(), odds.odds))
             .collect();
-        text.push_str(&format!("\n\nOdds of each class\n{}", picture::bars(&odds, terminal.unicode)));
+        text.push_str(&format!("\n\nOdds of each class\n{}", picture::bars(&odds, terminal)));
         text.push_str(&format!("\n\nMake-up and water (median, 90 % range)\n{}", figures(report, system)));
     }
     if !report.evidence.is_empty() {
