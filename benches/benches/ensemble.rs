@@ -3,7 +3,7 @@
 use benches::{beside, five_witnesses, plot, what_would_settle};
 use divan::{Bencher, black_box};
 use ground::belief::{Ensemble, Options, believe};
-use ground::water::WaterEnsemble;
+use ground::water::{Scatter, WaterEnsemble};
 
 fn main() {
     divan::main();
@@ -25,7 +25,9 @@ fn belief_with_disagreements(bencher: Bencher<'_, '_>) {
 #[divan::bench]
 fn soil_water_of_the_ensemble(bencher: Bencher<'_, '_>) {
     let belief = believe(&five_witnesses(), &Options::default());
-    bencher.bench_local(|| WaterEnsemble::of(&Ensemble::of(black_box(&belief), &beside())).summary(300.0));
+    bencher.bench_local(|| {
+        WaterEnsemble::of(&Ensemble::of(black_box(&belief), &beside()), Scatter::None).summary(300.0)
+    });
 }
 
 #[divan::bench]

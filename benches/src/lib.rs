@@ -1,12 +1,14 @@
 //! Shared set-up of the benchmarks.
 
+pub mod fifty;
+
 use ground::belief::worth::{Candidate, Gives, Question, Worth, worth};
 use ground::belief::{
     Account, Belief, Beside, Ensemble, Known, Odds, Options, Packing, SharedError, Witness, believe, ilr,
 };
 use ground::texture::feel::{self, Hand};
 use ground::texture::{Class, Composition};
-use ground::water::WaterEnsemble;
+use ground::water::{Scatter, WaterEnsemble};
 
 /// One plot with five pieces of evidence: two jars that share their packing, a hydrometer, a
 /// laboratory report and a feel test.
@@ -61,7 +63,7 @@ pub struct PlotAnswer {
 pub fn plot(witnesses: &[Witness], options: &Options) -> PlotAnswer {
     let belief = believe(witnesses, options);
     let ensemble = Ensemble::of(&belief, &beside());
-    let water = WaterEnsemble::of(&ensemble);
+    let water = WaterEnsemble::of(&ensemble, Scatter::None);
     let odds = |values: &[f64], limit: f64| {
         Odds::of_values(&water.weights, values, |value| value > limit).unwrap_or(0.0)
     };

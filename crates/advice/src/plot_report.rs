@@ -7,7 +7,7 @@ use ground::belief::{
 };
 use ground::kit::{Bounded, Note, NoteKind};
 use ground::water::equations::gravel_volume;
-use ground::water::{WaterEnsemble, WaterSummary};
+use ground::water::{Scatter, WaterEnsemble, WaterSummary};
 use serde::Serialize;
 
 use crate::evidence::{Evidence, Exhibit};
@@ -112,7 +112,7 @@ pub fn plot_report_with(
     let belief =
         believe(&evidence.witnesses, &BeliefOptions { draws: options.draws, ..BeliefOptions::default() });
     let ensemble = Ensemble::of(&belief, &evidence.beside);
-    let water = WaterEnsemble::of(&ensemble);
+    let water = WaterEnsemble::of(&ensemble, Scatter::OfRealSoils);
     let ground = ground_of(snapshot, plot, &evidence, &belief, &ensemble, &water);
 
     let mut findings: Vec<Finding> = RULES.iter().filter_map(|rule| rule.find(&ground)).collect();

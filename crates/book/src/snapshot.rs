@@ -82,7 +82,6 @@ impl Snapshot {
         let (mut observations, mut decisions, mut notes, mut photos) =
             (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         let mut withdrawn = Vec::new();
-        let mut places = BTreeMap::new();
         let plots_that_count: BTreeSet<EntryId> = latest
             .iter()
             .filter(|revision| revision.kind == Kind::Plot && !revision.withdrawn)
@@ -101,31 +100,19 @@ impl Snapshot {
                 continue;
             }
             let held = Head { id, number, recorded_at, recorded_by };
-            let place = match body {
-                Body::Farm(body) => {
-                    farm = Some(held.with(body));
-                    0
-                }
-                Body::Plot(body) => held.put(body, &mut plots),
-                Body::Bed(body) => held.put(body, &mut beds),
-                Body::Structure(body) => held.put(body, &mut structures),
-                Body::Sample(body) => held.put(body, &mut samples),
-                Body::Observation(body) => held.put(body, &mut observations),
-                Body::Decision(body) => held.put(body, &mut decisions),
-                Body::Note(body) => held.put(body, &mut notes),
-                Body::Photo(body) => held.put(body, &mut photos),
-            };
-            places.insert(id, place);
+            match body {
+                Body::Farm(body) => farm = Some(held.with(body)),
+                Body::Plot(body) => plots.push(held.with(body)),
+                Body::Bed(body) => beds.push(held.with(body)),
+                Body::Structure(body) => structures.push(held.with(body)),
+                Body::Sample(body) => samples.push(held.with(body)),
+                Body::Observation(body) => observations.push(held.with(body)),
+                Body::Decision(body) => decisions.push(held.with(body)),
+                Body::Note(body) => notes.push(held.with(body)),
+                Body::Photo(body) => photos.push(held.with(body)),
+            }
         }
-        let mut by_plot: BTreeMap<EntryId, Vec<usize>> = BTreeMap::new();
-        for (place, observation) in observations.iter().enumerate() {
-            by_plot.entry(observation.body.plot).or_default().push(place);
-        }
-        for shelf in by_plot.values_mut() {
-            // Stable, so that two of one day stay in the order of writing.
-            shelf.sort_by_key(|place| observations[*place].body.seen_on);
-        }
-        Some(Self {
+        let mut snapshot = Self {
             mark,
             farm: farm?,
             plots,
@@ -137,9 +124,49 @@ impl Snapshot {
             notes,
             photos,
             withdrawn,
-            places,
-            by_plot,
-        })
+            places: BTreeMap::new(),
+            by_plot: BTreeMap::new(),
+        };
+        snapshot.index();
+        Some(snapshot)
+    }
+
+    /// Notes where everything stands.
+    fn index(&mut self) {
+        fn place<T>(places: &mut BTreeMap<EntryId, usize>, list: &[Held<T>]) {
+            places.extend(list.iter().enumerate().map(|(place, held)| (held.id, place)));
+        }
+        let mut places = BTreeMap::new();
+        place(&mut places, &self.plots);
+        place(&mut places, &self.samples);
+        place(&mut places, &self.observations);
+        let mut by_plot: BTreeMap<EntryId, Vec<usize>> = BTreeMap::new();
+        for (place, observation) in self.observations.iter().enumerate() {
+            by_plot.entry(observation.body.plot).or_default().push(place);
+        }
+        for shelf in by_plot.values_mut() {
+            // Stable, so that two of one day stay in the order of writing.
+            shelf.sort_by_key(|place| self.observations[*place].body.seen_on);
+        }
+        self.places = places;
+        self.by_plot = by_plot;
+    }
+
+    /// The same state had one observation said something else or, with `None`, not been made; for
+    /// telling what a record changes.
+    #[must_use]
+    pub fn supposing(&self, id: EntryId, said: Option<Observation>) -> Self {
+        let mut other = self.clone();
+        match said {
+            Some(said) => {
+                for held in other.observations.iter_mut().filter(|held| held.id == id) {
+                    held.body = said.clone();
+                }
+            }
+            None => other.observations.retain(|held| held.id != id),
+        }
+        other.index();
+        other
     }
 
     /// The plot of that identity.
@@ -279,10 +306,5 @@ impl Head {
             recorded_by: self.recorded_by,
             body,
         }
-    }
-
-    fn put<T>(self, body: T, list: &mut Vec<Held<T>>) -> usize {
-        list.push(self.with(body));
-        list.len() - 1
     }
 }

@@ -2,7 +2,7 @@
 
 use ground::belief::{Account, Beside, Ensemble, Options, SharedError, Witness, believe};
 use ground::texture::Class;
-use ground::water::WaterEnsemble;
+use ground::water::{Scatter, WaterEnsemble};
 use proptest::prelude::*;
 
 fn covariance() -> impl Strategy<Value = [[f64; 2]; 2]> {
@@ -69,7 +69,7 @@ proptest! {
         prop_assert_eq!(&again.weights, &belief.weights);
         prop_assert_eq!(&again.disagreements.len(), &belief.disagreements.len());
 
-        let water = WaterEnsemble::of(&Ensemble::of(&belief, &Beside::default()));
+        let water = WaterEnsemble::of(&Ensemble::of(&belief, &Beside::default()), Scatter::OfRealSoils);
         let summary = water.summary(300.0);
         for share in [summary.share_outside_range, summary.share_without_available, summary.share_without_conductivity] {
             prop_assert!((0.0..=1.0).contains(&share));

@@ -89,6 +89,16 @@ impl App {
         Ok(made)
     }
 
+    /// Makes the report of every plot, one after the other, before somebody asks for it.
+    pub fn make_reports(&self) {
+        let Some(desk) = self.desk() else { return };
+        // What cannot be read now is told to whoever asks for it.
+        let Ok(snapshot) = desk.snapshot() else { return };
+        for plot in &snapshot.plots {
+            drop(desk.told(&snapshot, plot.id));
+        }
+    }
+
     /// Now, and who records.
     #[must_use]
     pub fn stamp(&self) -> Stamp {

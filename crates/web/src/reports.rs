@@ -4,12 +4,13 @@
 //! evidence must not cost the reports of all the others.
 
 use std::collections::HashMap;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 use advice::farm_jars::FarmJars;
 use advice::{Options, PlotReport, plot_report_with};
-use book::Snapshot;
-use book::model::EntryId;
+use book::model::{EntryId, Plot};
+use book::{Held, Snapshot};
 use figures::Figure;
 use figures::triangle::{Cloud, Size, Triangle, texture_triangle};
 
@@ -37,10 +38,13 @@ pub(crate) struct Reports {
     kept: Mutex<HashMap<EntryId, Kept>>,
 }
 
+/// Made by whoever asks first; whoever asks meanwhile waits for that one report and no other.
+type Place = Arc<OnceLock<Arc<Told>>>;
+
 #[derive(Debug)]
 struct Kept {
     behind: Behind,
-    told: Arc<Told>,
+    place: Place,
 }
 
 /// Every record that a report rests on, with its revision: records never change under one number.
@@ -61,26 +65,31 @@ impl Reports {
 
     fn many(&self, snapshot: &Snapshot, plots: &[EntryId]) -> Vec<Arc<Told>> {
         let pairs = pairs(snapshot);
-        let behind: Vec<Behind> = plots.iter().map(|plot| behind(snapshot, *plot, &pairs)).collect();
-        let missing: Vec<usize> = {
-            let kept = self.kept();
-            (0..plots.len())
-                .filter(|at| kept.get(&plots[*at]).is_none_or(|kept| kept.behind != behind[*at]))
-                .collect()
+        let places: Vec<Place> = {
+            let mut kept = self.kept();
+            plots.iter().map(|plot| place_for(&mut kept, *plot, behind(snapshot, *plot, &pairs))).collect()
         };
         // Not under the lock: this may take a while.
-        for (at, told) in make(snapshot, plots, &missing) {
-            let behind = behind[at].clone();
-            self.kept().insert(plots[at], Kept { behind, told: Arc::new(told) });
-        }
-        let kept = self.kept();
-        plots.iter().filter_map(|plot| kept.get(plot).map(|kept| Arc::clone(&kept.told))).collect()
+        make(snapshot, plots, &places);
+        places.iter().filter_map(|place| place.get().cloned()).collect()
     }
 
     fn kept(&self) -> MutexGuard<'_, HashMap<EntryId, Kept>> {
-        // The map only ever holds finished reports.
+        // The map only ever holds whole entries.
         self.kept.lock().unwrap_or_else(PoisonError::into_inner)
     }
+}
+
+/// The place of a plot's report: the one kept, or an empty one when something behind it changed.
+fn place_for(kept: &mut HashMap<EntryId, Kept>, plot: EntryId, behind: Behind) -> Place {
+    if let Some(kept) = kept.get(&plot)
+        && kept.behind == behind
+    {
+        return Arc::clone(&kept.place);
+    }
+    let place = Place::default();
+    kept.insert(plot, Kept { behind, place: Arc::clone(&place) });
+    place
 }
 
 /// Jar and laboratory of one sample teach the jars of every plot.
@@ -98,38 +107,44 @@ fn behind(snapshot: &Snapshot, plot: EntryId, pairs: &Behind) -> Behind {
     behind
 }
 
-/// Works out those reports of `plots` whose places are given, on every core there is.
-fn make(snapshot: &Snapshot, plots: &[EntryId], places: &[usize]) -> Vec<(usize, Told)> {
-    if places.is_empty() {
-        return Vec::new();
+/// Fills the places that are empty, on every core there is.
+fn make(snapshot: &Snapshot, plots: &[EntryId], places: &[Place]) {
+    let empty: Vec<usize> = (0..plots.len()).filter(|at| places[*at].get().is_none()).collect();
+    if empty.is_empty() {
+        return;
     }
     let jars = FarmJars::of(snapshot);
-    let one = |at: usize| Some((at, tell(snapshot, plots[at], &jars)?));
-    let hands = std::thread::available_parallelism().map_or(1, usize::from).min(places.len());
+    let next = AtomicUsize::new(0);
+    let work = || {
+        while let Some(at) = empty.get(next.fetch_add(1, Ordering::Relaxed)) {
+            let Some(plot) = snapshot.plot(plots[*at]) else { continue };
+            places[*at].get_or_init(|| Arc::new(tell(snapshot, plot, &jars)));
+        }
+    };
+    let hands = std::thread::available_parallelism().map_or(1, usize::from).min(empty.len());
     if hands < 2 {
-        return places.iter().copied().filter_map(one).collect();
+        return work();
     }
     std::thread::scope(|scope| {
-        let work: Vec<_> = places
-            .chunks(places.len().div_ceil(hands))
-            .map(|share| scope.spawn(move || share.iter().copied().filter_map(one).collect::<Vec<_>>()))
-            .collect();
-        // A report that failed is missing from its page and is tried again by the next one.
-        work.into_iter().flat_map(|work| work.join().unwrap_or_default()).collect()
-    })
+        let hands: Vec<_> = (0..hands).map(|_| scope.spawn(work)).collect();
+        for hand in hands {
+            // A report that failed is missing from its page and is tried again by the next one.
+            let _failed = hand.join();
+        }
+    });
 }
 
-fn tell(snapshot: &Snapshot, plot: EntryId, jars: &FarmJars) -> Option<Told> {
-    let report = plot_report_with(snapshot, snapshot.plot(plot)?, jars, &Options::default());
+fn tell(snapshot: &Snapshot, plot: &Held<Plot>, jars: &FarmJars) -> Told {
+    let report = plot_report_with(snapshot, plot, jars, &Options::default());
     let make_up = &report.make_up;
     let cloud = report.make_up_known.then(|| Cloud {
         draws: &report.belief.draws,
         weights: &report.belief.weights,
         spreads: Some([make_up.sand_percent, make_up.silt_percent, make_up.clay_percent]),
     });
-    let id = format!("small-{plot}");
+    let id = format!("small-{}", plot.id);
     let thumb = texture_triangle(&Triangle { id: &id, cloud, evidence: &[], size: Size::Small });
-    Some(Told { report, thumb, triangle: OnceLock::new() })
+    Told { report, thumb, triangle: OnceLock::new() }
 }
 
 #[cfg(test)]

@@ -38,6 +38,9 @@ pub fn serve(options: &Options, ready: impl FnOnce(SocketAddr)) -> Result<(), Se
         let address = listener.local_addr()?;
         let app = Arc::new(App::new(Options { port: address.port(), ..options.clone() })?);
         ready(address);
+        // So that the first look at a large farm does not wait for every report.
+        let early = Arc::clone(&app);
+        tokio::task::spawn_blocking(move || early.make_reports());
         axum::serve(listener, router(app)).with_graceful_shutdown(interrupted()).await?;
         Ok(())
     })

@@ -10,6 +10,20 @@ pub fn moment(at: Timestamp) -> String {
     at.to_zoned_datetime(TimeZone::system()).strftime("%-d %B %Y, %H:%M").to_string()
 }
 
+/// "18:05:20 on 14 April".
+#[must_use]
+pub fn to_the_second(at: Timestamp) -> String {
+    at.to_zoned_datetime(TimeZone::system()).strftime("%H:%M:%S on %-d %B").to_string()
+}
+
+/// When something is due that was set going at `start`: to the second while seconds matter.
+#[must_use]
+pub fn due(start: Timestamp, at: Timestamp) -> String {
+    let seconds_matter = at.duration_since(start).as_secs() < 1_800;
+    let pattern = if seconds_matter { "%H:%M:%S" } else { "%H:%M on %A %-d %B" };
+    at.to_zoned_datetime(TimeZone::system()).strftime(pattern).to_string()
+}
+
 /// The day it is here.
 #[must_use]
 pub fn day_of(at: Timestamp) -> Date {

@@ -113,7 +113,7 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     Some(
         finding
             .because(format!(
-                "Wet through, it passes {}; the published equation is good to a factor of a few.",
+                "Wet through, it passes {}; that counts how far real soils stray from the published equation (two in three within a factor of two, our judgement).",
                 words::rate_spread(rates, units)
             ))
             .because(

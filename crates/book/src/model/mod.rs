@@ -108,9 +108,9 @@ macro_rules! kinds {
         }
 
         /// A record of any kind.
+        #[expect(clippy::large_enum_variant, reason = "bodies are read one by one; whole books are held typed")]
         #[derive(Debug, Clone, PartialEq, Serialize)]
         #[serde(untagged)]
-        #[expect(clippy::large_enum_variant, reason = "one at a time passes through; a box would be in the way")]
         pub enum Body {$(
             #[doc = $label]
             $type($type),

@@ -158,13 +158,16 @@ pub struct Ensemble {
     pub weights: Vec<f64>,
     /// What was not measured and had to be assumed.
     pub assumed: Vec<Assumed>,
+    /// Seed of the draws.
+    pub seed: u64,
 }
 
 impl Ensemble {
     /// The ensemble of a plot.
     #[must_use]
     pub fn of(belief: &Belief, beside: &Beside) -> Self {
-        let mut chance = Chance::new(seed(belief.seed, beside));
+        let seed = seed(belief.seed, beside);
+        let mut chance = Chance::new(seed);
         let mut missing = Vec::new();
         let mut known = |given: Option<Known>, default: Assumed| {
             given.unwrap_or_else(|| {
@@ -206,7 +209,7 @@ impl Ensemble {
                 Draw { soil, class, organic_matter_percent, gravel_mass_percent, density_factor, ec_ds_m }
             })
             .collect();
-        Self { draws, weights: belief.weights.clone(), assumed: missing }
+        Self { draws, weights: belief.weights.clone(), assumed: missing, seed }
     }
 
     /// Median and 90 % range of something computed from each draw; `None` where no draw has a value.

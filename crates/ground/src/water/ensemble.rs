@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::equations::{SoilWater, SoilWaterInput, soil_water};
+use super::scatter::{Scatter, Strays};
 use crate::belief::ensemble::{Draw, Ensemble};
 use crate::kit::Spread;
 
@@ -51,10 +52,12 @@ pub fn input_of(draw: &Draw) -> SoilWaterInput {
 }
 
 impl WaterEnsemble {
-    /// Works the equations for each draw.
+    /// Works the equations for each draw, and lets each stray from them as real soils do.
     #[must_use]
-    pub fn of(ensemble: &Ensemble) -> Self {
-        let waters: Vec<SoilWater> = ensemble.draws.iter().map(|draw| soil_water(&input_of(draw))).collect();
+    pub fn of(ensemble: &Ensemble, scatter: Scatter) -> Self {
+        let mut strays = Strays::new(scatter, ensemble.seed);
+        let waters: Vec<SoilWater> =
+            ensemble.draws.iter().map(|draw| strays.strayed(soil_water(&input_of(draw)))).collect();
         let all = |value: fn(&SoilWater) -> Option<f64>| -> Vec<f64> {
             waters.iter().map(|water| value(water).unwrap_or(f64::NAN)).collect()
         };
@@ -170,7 +173,7 @@ mod tests {
             ec_ds_m: Some(Known::exactly(0.0)),
         };
         let ensemble = Ensemble::of(&believe(&[exact], &options), &beside);
-        let summary = WaterEnsemble::of(&ensemble).summary(300.0);
+        let summary = WaterEnsemble::of(&ensemble, Scatter::None).summary(300.0);
         let close = |spread: Option<Spread>, value: f64, within: f64| {
             assert!((spread.unwrap().median - value).abs() < within, "{spread:?} {value}");
         };
@@ -187,7 +190,7 @@ mod tests {
     fn shares_without_a_value_are_told() {
         let belief = believe(&[], &Options::default());
         let beside = Beside { packing: Some(Packing::Factor(Known::exactly(1.3))), ..Beside::default() };
-        let water = WaterEnsemble::of(&Ensemble::of(&belief, &beside));
+        let water = WaterEnsemble::of(&Ensemble::of(&belief, &beside), Scatter::OfRealSoils);
         assert!(water.share_without_conductivity > 0.1);
         assert!(water.saturated_conductivity_mm_h.iter().any(|value| value.is_nan()));
         assert!(water.summary(300.0).saturated_conductivity_mm_h.is_some());

@@ -3,6 +3,7 @@
 pub mod ensemble;
 pub mod equations;
 pub mod nitrate_leaching;
+pub mod scatter;
 pub mod soil_water;
 pub mod tension;
 pub mod unsaturated;
@@ -10,3 +11,4 @@ mod working;
 
 pub use ensemble::{WaterEnsemble, WaterSummary};
 pub use equations::{Flags, SoilWater, SoilWaterInput, soil_water};
+pub use scatter::Scatter;

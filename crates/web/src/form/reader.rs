@@ -153,6 +153,18 @@ impl<'a> Reader<'a> {
         self.refusals.push(refusal);
     }
 
+    /// Whether that field was refused so far.
+    #[must_use]
+    pub fn is_refused_at(&self, name: &str) -> bool {
+        self.refusals.iter().any(|refusal| refusal.field == name)
+    }
+
+    /// Every refusal so far.
+    #[must_use]
+    pub fn refusals(&self) -> &[Refusal] {
+        &self.refusals
+    }
+
     /// Whether anything was refused so far.
     #[must_use]
     pub fn is_refused(&self) -> bool {

@@ -64,7 +64,7 @@ impl FieldView {
             Kind::Lines => "lines",
             Kind::Measure(_) => "number",
             // A range or "not seen" cannot be typed on a keypad of digits.
-            Kind::Reading(_) => "text",
+            Kind::Reading(_) => "reading",
             Kind::Day => "day",
             Kind::OneOf(_) => "one_of",
             Kind::Pick(_) => "pick",
@@ -131,6 +131,13 @@ impl FieldView {
         label.clone_into(&mut self.label);
         self.hint = hint.into();
         self.optional = optional;
+        self
+    }
+
+    /// The same field without the mark of one that may be left empty, where a page asks for nothing else.
+    #[must_use]
+    pub fn asked(mut self) -> Self {
+        self.optional = false;
         self
     }
 
@@ -214,6 +221,15 @@ impl Form {
     pub fn set(mut self, name: &str, text: impl AsRef<str>) -> Self {
         if let Some(field) = self.find(name) {
             field.type_texts(std::iter::once(text.as_ref()));
+        }
+        self
+    }
+
+    /// Chooses several answers of a field.
+    #[must_use]
+    pub fn set_all<'a>(mut self, name: &str, texts: impl Iterator<Item = &'a str>) -> Self {
+        if let Some(field) = self.find(name) {
+            field.type_texts(texts);
         }
         self
     }

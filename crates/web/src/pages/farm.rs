@@ -122,7 +122,7 @@ fn show(ask: &Ask) -> Outcome {
         farm: snapshot.farm.body.clone(),
         plots,
         attention: report.attention.iter().filter_map(attention).collect(),
-        jars: under_way(&snapshot).into_iter().map(|jar| jar_line(jar, now)).collect(),
+        jars: under_way(&snapshot, now).into_iter().map(|jar| jar_line(jar, now)).collect(),
         next: next(&report, &snapshot),
         notes: notes_on(&snapshot, None),
         structures: snapshot

@@ -24,6 +24,12 @@ const FIELDS: &[Field] = &[
         "Copy the cells from a spreadsheet and paste them here, with their headings",
     )
     .optional(),
+    Field::lines(
+        "headings",
+        "Headings that differ",
+        "If the table calls a column something else: one a line, our heading, an equals sign, the table's heading",
+    )
+    .optional(),
 ];
 
 #[derive(Template, Serialize)]
@@ -84,6 +90,8 @@ fn show(ask: &Ask) -> Outcome {
 fn save(ask: &Ask) -> Outcome {
     let mut read = ask.reader(FIELDS);
     let pasted = read.lines("table");
+    let headings = read.lines("headings");
+    let columns = read.take(columns(&headings));
     let file = ask.files.iter().find(|file| file.field == "file");
     let text = match file {
         Some(file) => String::from_utf8_lossy(&file.bytes).into_owned(),
@@ -99,7 +107,10 @@ fn save(ask: &Ask) -> Outcome {
         );
         return Err(read.refused(|form| again(form, Vec::new())));
     }
-    match ask.write(|book, stamp| book.import_lab_csv(&text, &LabColumns::default(), stamp))? {
+    let Some(columns) = columns else {
+        return Err(read.refused(|form| again(form, Vec::new())));
+    };
+    match ask.write(|book, stamp| book.import_lab_csv(&text, &columns, stamp))? {
         Err(BookError::Rows(rows)) => {
             let places = if rows.len() == 1 { "one place is wrong" } else { "several places are wrong" };
             read.refuse(
@@ -119,6 +130,44 @@ fn save(ask: &Ask) -> Outcome {
                 "samples": kept.samples, "observations": kept.observations, "known_already": known,
             });
             Shown::kept(format!("/import?samples={samples}&results={results}&known={known}"), twin)
+        }
+    }
+}
+
+/// "clay_percent = Clay (%)", one a line.
+fn columns(headings: &str) -> Result<LabColumns, Refusal> {
+    headings.lines().filter(|line| !line.trim().is_empty()).try_fold(
+        LabColumns::default(),
+        |columns, line| {
+            let refused = || {
+                Refusal::new(
+                    "headings",
+                    format!("Headings: \u{201c}{}\u{201d} could not be read", line.trim()),
+                )
+                .given(line.trim())
+                .accepted("one of the headings below, an equals sign, and the heading in the table")
+                .example("clay_percent = Clay (%)")
+            };
+            let (ours, theirs) = line.split_once('=').ok_or_else(refused)?;
+            let (ours, theirs) = (ours.trim(), theirs.trim());
+            let column = LabColumn::all().find(|column| column.heading() == ours).ok_or_else(refused)?;
+            if theirs.is_empty() { Err(refused()) } else { Ok(columns.read(column, theirs)) }
+        },
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_table_may_have_headings_of_its_own() {
+        let read = columns("clay_percent = Clay (%)\n\n sand_percent=Sand = coarse").unwrap();
+        assert_eq!(read.heading(LabColumn::Clay), "Clay (%)");
+        assert_eq!(read.heading(LabColumn::Sand), "Sand = coarse");
+        assert_eq!(read.heading(LabColumn::Silt), "silt_percent");
+        for text in ["clay", "claye = Clay", "clay_percent = "] {
+            assert_eq!(columns(text).unwrap_err().field, "headings", "{text}");
         }
     }
 }

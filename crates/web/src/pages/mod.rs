@@ -7,6 +7,7 @@ pub mod method;
 pub mod methods;
 pub mod patterns;
 pub mod plot;
+pub mod record;
 pub mod records;
 pub mod settings;
 pub mod sources;
@@ -20,6 +21,7 @@ pub static ROUTES: &[&[Route]] = &[
     farm::ROUTES,
     start::ROUTES,
     plot::ROUTES,
+    record::ROUTES,
     things::ROUTES,
     things::photo::ROUTES,
     records::ROUTES,

@@ -305,6 +305,12 @@ async fn laboratory_results_come_in_whole_or_not_at_all() {
     let page = yard.get(kept.header("location")).await.body;
     assert!(page.contains("1 results and 1 new samples") || page.contains("were taken in"), "{page}");
     assert_eq!(yard.post("/import", &[("table", "")]).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let own = "Field;date;OM\nLower field;2026-04-12;3,4\n";
+    let kept = yard
+        .post("/import", &[("table", own), ("headings", "plot = Field\norganic_matter_percent = OM")])
+        .await;
+    assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", kept.body);
+    assert_eq!(yard.snapshot().observations.len(), 2);
 }
 
 #[tokio::test]

@@ -3,6 +3,7 @@ import { showTimer, timeLeft } from "./timer";
 
 describe("timeLeft", () => {
   it.each([
+    [-190_000, "due 3 min 10 s ago"],
     [-5, "due now"],
     [0, "due now"],
     [45_000, "45 s"],
@@ -29,8 +30,8 @@ describe("showTimer", () => {
     expect(timer.classList.contains("timer-due")).toBe(false);
   });
 
-  it("stops when the moment has come", () => {
-    expect(showTimer(timer, Date.parse("2025-04-16T10:00:00Z"))).toBe(false);
+  it("says so when the moment has come, and goes on to say how late it is", () => {
+    expect(showTimer(timer, Date.parse("2025-04-16T10:00:00Z"))).toBe(true);
     expect(timer.textContent).toBe("due now");
     expect(timer.classList.contains("timer-due")).toBe(true);
   });

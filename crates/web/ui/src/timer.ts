@@ -12,6 +12,7 @@ const DAY = 24 * HOUR;
 
 /** Time left in the two largest units that matter: "1 d 3 h", "4 min 05 s", "due now". */
 export function timeLeft(ms: number): string {
+  if (ms < -MINUTE) return `due ${timeLeft(-ms)} ago`;
   if (ms <= 0) return "due now";
   const days = Math.floor(ms / DAY);
   const hours = Math.floor((ms % DAY) / HOUR);
@@ -23,7 +24,7 @@ export function timeLeft(ms: number): string {
   return `${seconds} s`;
 }
 
-/** Shows one timer as it stands at `now`; gives whether it is still running. */
+/** Shows one timer as it stands at `now`; gives whether it can be shown. */
 export function showTimer(timer: HTMLElement, now: number): boolean {
   const due = Date.parse(timer.dataset["due"] ?? "");
   const place = timer.querySelector<HTMLElement>(".timer-left");
@@ -31,10 +32,10 @@ export function showTimer(timer: HTMLElement, now: number): boolean {
   const left = due - now;
   place.textContent = left > 0 ? `${timeLeft(left)} to go` : timeLeft(left);
   timer.classList.toggle("timer-due", left <= 0);
-  return left > 0;
+  return true;
 }
 
-/** Runs every timer of the page, each second while one of them is under way. */
+/** Runs every timer of the page, each second. */
 export function startTimers(root: ParentNode): void {
   const timers = [...root.querySelectorAll<HTMLElement>(".timer[data-due]")];
   const tick = (): void => {

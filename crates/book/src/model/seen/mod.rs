@@ -14,8 +14,9 @@ use serde::{Deserialize, Serialize};
 
 pub use jar::JarSeen;
 pub use properties::{
-    BulkDensity, DensityFactor, ElectricalConductivity, Gravel, GravelMass, GravelVolume, OrganicMatter,
-    OrganicMatterMethod, OrganicMatterPercent, Packing, PackingWords, Salinity, SalinityExtract,
+    BulkDensity, CoreMass, CoreVolume, DensityFactor, ElectricalConductivity, Gravel, GravelMass,
+    GravelVolume, OrganicMatter, OrganicMatterMethod, OrganicMatterPercent, Packing, PackingWords, Salinity,
+    SalinityExtract,
 };
 pub use signs::{Amount, CrackWidth, CrustThickness, DaysOfWater, Sign, SignDepth, Signs, Smell};
 

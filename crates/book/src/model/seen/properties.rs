@@ -14,6 +14,10 @@ ground::quantity! {
     pub struct DensityFactor: "density factor", "", 0.7 ..= 1.5, example 1.1;
     /// Dry mass of soil in its natural volume.
     pub struct BulkDensity: "bulk density", "g/cm³", 0.1 ..= 2.4, example 1.4;
+    /// Dry mass of a core, from which a density is worked out.
+    pub struct CoreMass: "dry mass of the core", "g", 1.0 ..= 50000.0, example 420.0;
+    /// Volume of a core.
+    pub struct CoreVolume: "volume of the core", "mL", 1.0 ..= 50000.0, example 300.0;
     /// Electrical conductivity of an extract at 25 °C.
     pub struct ElectricalConductivity: "electrical conductivity", "dS/m", 0.0 ..= 200.0, example 1.2;
 }

@@ -141,7 +141,7 @@ pub(super) fn assess_seeded(
     packing.check()?;
     let plan = Plan::new(reading)?;
     let layers = plan.layer_tops(reading);
-    let mut run = Run::of(&plan, packing, seed);
+    let mut run = Run::of(&plan, packing, seed, DRAWS);
     let (centre, own) = run.error_split(packing.covariance());
 
     let classes: Vec<Class> = run.soils.iter().map(|soil| Class::of(*soil)).collect();
@@ -200,9 +200,10 @@ pub(super) fn assess_seeded(
 pub(super) fn mean_and_error(
     reading: &JarReading,
     packing: &Packing,
+    draws: u32,
 ) -> Result<(Point, Covariance), Refusal> {
     let plan = Plan::new(reading)?;
-    Ok(moments(&Run::of(&plan, packing, seed_of(reading)).soils))
+    Ok(moments(&Run::of(&plan, packing, seed_of(reading), draws).soils))
 }
 
 /// The draws of one jar.
@@ -218,8 +219,8 @@ struct Run {
 }
 
 impl Run {
-    fn of(plan: &Plan, packing: &Packing, seed: u64) -> Self {
-        let n = DRAWS as usize;
+    fn of(plan: &Plan, packing: &Packing, seed: u64, count: u32) -> Self {
+        let n = count as usize;
         let empty = || [Vec::with_capacity(n), Vec::with_capacity(n), Vec::with_capacity(n)];
         let mut run = Self {
             soils: Vec::with_capacity(n),
@@ -230,7 +231,7 @@ impl Run {
             misfits: 0,
         };
         let mut draws = Draws::new(plan, packing, seed);
-        for _ in 0..DRAWS {
+        for _ in 0..count {
             run.draw(plan, &mut draws);
         }
         run

@@ -88,7 +88,7 @@ mod tests {
 
     #[test]
     fn even_grains_follow_the_closed_form() {
-        // Reference sheet, log-uniform classes: 15.5 % of silt 2-50 µm is down at the 50 µm mark,
+        // Computed outside this program for log-uniform classes: 15.5 % of silt 2-50 µm is down at the 50 µm mark,
         // 21 % of clay 0.2-2 µm at the 2 µm mark.
         let grains = Grains::new([0.0; 3], libm::log(0.2));
         assert!((grains.down(50.0)[1] - 0.155).abs() < 0.0005, "{:?}", grains.down(50.0));

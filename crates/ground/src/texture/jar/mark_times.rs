@@ -242,7 +242,7 @@ mod tests {
 
     #[test]
     fn a_jar_a_third_full_is_far_from_dilute() {
-        // Reference sheet: a third of loose soil is φ 0.157 and slows the fall 2.2 times.
+        // Worked by hand: a third of loose soil is φ 0.157 and slows the fall 2.2 times.
         let out = times(150.0, 20.0, Some(50.0));
         assert!((out.solids_volume_fraction - 0.157).abs() < 0.0005);
         assert!((out.sand_mark.latest_s / out.sand_mark.earliest_s - 2.2).abs() < 0.05);

@@ -10,6 +10,8 @@ pub mod assess;
 #[cfg(test)]
 mod assess_tests;
 pub mod calibration;
+#[cfg(test)]
+mod calibration_tests;
 mod draws;
 mod grains;
 pub mod jar_test;

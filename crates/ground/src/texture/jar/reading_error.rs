@@ -383,7 +383,7 @@ mod tests {
             }
         }
 
-        /// The closed form of the reference sheet for equal errors at all four heights.
+        /// Equal errors at all four heights: the derivative multiplied out by hand.
         #[test]
         fn equal_errors_follow_the_closed_form(a in 1.0..100.0_f64, b in 1.0..100.0_f64, c in 1.0..100.0_f64) {
             let whole = a + b + c;

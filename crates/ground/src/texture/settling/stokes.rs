@@ -211,7 +211,7 @@ mod tests {
 
     #[test]
     fn time_and_cut_follow_an_independent_table() {
-        // Shared reference table: 15 °C, 15 cm: 50 µm 75.9 s, 2 µm 13.174 h, cut at 2 h 5.13 µm.
+        // Computed outside this program with the same published viscosity: 15 °C, 15 cm: 50 µm 75.9 s, 2 µm 13.174 h, cut at 2 h 5.13 µm.
         let fall = Fall::new(15.0, MINERAL_DENSITY_KG_M3, 0.0);
         assert!((fall.time_s(50.0, 150.0) - 75.9).abs() < 0.05);
         assert!((fall.time_s(2.0, 150.0) / 3600.0 - 13.174).abs() < 0.0005);

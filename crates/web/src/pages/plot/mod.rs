@@ -13,6 +13,7 @@ use book::model::EntryId;
 use serde::Serialize;
 
 use crate::ask::Ask;
+use crate::pages::record::{Changed, changed};
 use crate::problem::Problem;
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
@@ -52,6 +53,8 @@ struct PlotPage {
     described: String,
     use_note: String,
     headline: String,
+    /// What a record just kept has changed.
+    changed: Option<Changed>,
     make_up: MakeUp,
     disagreements: Vec<DisagreementLine>,
     groups: Vec<Group>,
@@ -94,6 +97,11 @@ fn show(ask: &Ask) -> Outcome {
         described: described(&plot.body, units),
         use_note: plot.body.use_note.clone(),
         headline: report.headline.clone(),
+        changed: ask
+            .query
+            .text("saw")
+            .and_then(|id| id.parse().ok())
+            .and_then(|id| changed(&desk, &snapshot, plot.id, id, units)),
         make_up: MakeUp::of(&told),
         disagreements: report
             .disagreements

@@ -40,7 +40,7 @@ pub(super) fn lines(snapshot: &Snapshot, report: &PlotReport) -> Vec<MeasureLine
             how: one.how,
             minutes: one.minutes,
             money: money(one.cost_money, farm),
-            gain: money(one.gain.round(), farm),
+            gain: if one.gain < 0.5 { "hardly anything".to_owned() } else { money(one.gain.round(), farm) },
             settles: one
                 .may_settle
                 .iter()

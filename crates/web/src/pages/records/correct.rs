@@ -4,6 +4,7 @@ use book::model::{Bed, Kind, Note, Observation, Photo, Plot, Sample, Structure};
 
 use super::latest;
 use crate::ask::Ask;
+use crate::pages::record;
 use crate::pages::things::{self, Formed, gone};
 use crate::problem::Problem;
 use crate::route::{Outcome, Shown};
@@ -45,7 +46,13 @@ fn act(ask: &Ask, act: Act) -> Outcome {
         Kind::Sample => of::<Sample>(ask, act),
         Kind::Note => of::<Note>(ask, act),
         Kind::Photo => of::<Photo>(ask, act),
-        Kind::Observation => of::<Observation>(ask, act),
+        Kind::Observation => {
+            let held = ask.desk()?.book().get::<Observation>(id)?;
+            match act {
+                Act::Show => record::correct::show(ask, &held),
+                Act::Save => record::correct::save(ask, &held),
+            }
+        }
         // These two are changed where they are made.
         Kind::Farm => elsewhere(act, "/settings".to_owned()),
         Kind::Decision => {

@@ -2,7 +2,6 @@
 
 mod bed;
 mod note;
-mod observation;
 pub(crate) mod photo;
 mod plot;
 mod sample;

@@ -1,0 +1,108 @@
+//! How fast the pages come on a farm of 50 plots: `cargo run --release -p web --example pace`.
+//!
+//! Fails when the 95th percentile of a page is above 30 ms.
+
+use std::process::ExitCode;
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+use axum::Router;
+use axum::body::{Body, to_bytes};
+use axum::http::Request;
+use book::model::{EntryId, Note};
+use book::{Book, Stamp};
+use tower::ServiceExt;
+
+type Trouble = Box<dyn std::error::Error>;
+
+const PLOTS: usize = 50;
+const ROUNDS: usize = 200;
+const LIMIT: Duration = Duration::from_millis(30);
+const PORT: u16 = 4180;
+
+fn main() -> Result<ExitCode, Trouble> {
+    let folder = tempfile::tempdir()?;
+    let path = folder.path().join("pace.farmbook");
+    let plots = fill(&path)?;
+    let options = web::Options { book: Some(path), port: PORT, ..web::Options::default() };
+    let app = Arc::new(web::App::new(options)?);
+    let router = web::router(Arc::clone(&app));
+    let runtime = tokio::runtime::Runtime::new()?;
+    let ask = |path: &str| runtime.block_on(ask(&router, path));
+
+    println!("first farm page, every report made: {:.0} ms", millis(ask("/")?));
+    let mut slow = false;
+    let plot = |at: usize| format!("/plots/{}", plots[at % plots.len()]);
+    for at in 0..plots.len() {
+        // Draws the large triangle once.
+        ask(&plot(at))?;
+    }
+    for (name, path) in [
+        ("farm page", &(|_| "/".to_owned()) as &dyn Fn(usize) -> String),
+        ("its twin", &|_| "/api".to_owned()),
+        ("plot page", &plot),
+        ("finding", &|at| format!("{}/findings/mulch", plot(at))),
+        ("history of a plot", &|at| format!("{}/history", plot(at))),
+        ("settings", &|_| "/settings".to_owned()),
+    ] {
+        let mut times: Vec<Duration> = (0..ROUNDS).map(|at| ask(&path(at))).collect::<Result<_, _>>()?;
+        times.sort_unstable();
+        let (p50, p95) = (times[ROUNDS / 2], times[ROUNDS * 95 / 100]);
+        println!("{name}: p50 {:.1} ms, p95 {:.1} ms", millis(p50), millis(p95));
+        slow |= p95 > LIMIT;
+    }
+    let desk = app.desk().ok_or("no book")?;
+    let stamp = Stamp::new(jiff::Timestamp::UNIX_EPOCH, "pace");
+    desk.book().record(Note { plot: Some(plots[0]), text: "hoed".to_owned() }, &stamp)?;
+    println!("farm page after a note: {:.1} ms", millis(ask("/")?));
+    let seen = desk.snapshot()?.observations.last().ok_or("no evidence")?.body.clone();
+    desk.book().record(seen, &stamp)?;
+    println!("farm page after new evidence on one plot: {:.1} ms", millis(ask("/")?));
+    if slow {
+        eprintln!("a page is slower than {} ms", LIMIT.as_millis());
+    }
+    Ok(if slow { ExitCode::FAILURE } else { ExitCode::SUCCESS })
+}
+
+/// The evidence of the demonstration's plots, on many more plots.
+fn fill(path: &std::path::Path) -> Result<Vec<EntryId>, Trouble> {
+    let mut book: Book = advice::demo::create(path)?;
+    let farm = book.snapshot()?;
+    let rich: Vec<_> = farm.plots.iter().filter(|plot| farm.evidence(plot.id).count() >= 4).collect();
+    let stamp = Stamp::new(jiff::Timestamp::UNIX_EPOCH, "pace");
+    let made = book.write(|writing| {
+        let mut made = Vec::new();
+        for at in farm.plots.len()..PLOTS {
+            let model = rich[at % rich.len()];
+            let mut plot = model.body.clone();
+            plot.name = format!("{} {at}", plot.name);
+            let id = writing.record(plot, &stamp)?.id;
+            for held in farm.evidence(model.id) {
+                let mut seen = held.body.clone();
+                (seen.plot, seen.sample) = (id, None);
+                writing.record(seen, &stamp)?;
+            }
+            made.push(id);
+        }
+        Ok(made)
+    })?;
+    Ok(made)
+}
+
+async fn ask(router: &Router, path: &str) -> Result<Duration, Trouble> {
+    let request =
+        Request::builder().uri(path).header("host", format!("127.0.0.1:{PORT}")).body(Body::empty())?;
+    let started = Instant::now();
+    let answer = router.clone().oneshot(request).await?;
+    let status = answer.status();
+    let body = to_bytes(answer.into_body(), usize::MAX).await?;
+    let took = started.elapsed();
+    if !status.is_success() || body.is_empty() {
+        return Err(format!("{path} answers {status}").into());
+    }
+    Ok(took)
+}
+
+fn millis(time: Duration) -> f64 {
+    1000.0 * time.as_secs_f64()
+}

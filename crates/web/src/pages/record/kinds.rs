@@ -1,0 +1,177 @@
+//! The kinds of evidence, in the words of the trade: what each takes and what it gives.
+
+use ground::registry;
+use serde::Serialize;
+
+/// One kind of evidence.
+#[derive(Debug, Serialize)]
+pub(super) struct Kind {
+    /// Last part of its address; the same as in the list of what would settle open questions.
+    pub(super) key: &'static str,
+    /// What it is called.
+    pub(super) title: &'static str,
+    /// What to have at hand.
+    pub(super) have: &'static str,
+    /// What it tells.
+    pub(super) tells: &'static str,
+    /// Minutes of work.
+    pub(super) minutes: u32,
+    /// How long it takes beside the work; empty when one need not wait.
+    pub(super) wait: &'static str,
+    /// The method that reads it; empty where several findings use it as it is.
+    pub(super) method: &'static str,
+}
+
+impl Kind {
+    /// Cautions of the method that reads it.
+    pub(super) fn cautions(&self) -> &'static [&'static str] {
+        registry::find(self.method).map_or(&[], |method| method.card().cautions)
+    }
+
+    /// "20 minutes", "30 minutes of work over 2 days".
+    pub(super) fn time(&self) -> String {
+        if self.wait.is_empty() {
+            format!("{} minutes", self.minutes)
+        } else {
+            format!("{} minutes of work, {}", self.minutes, self.wait)
+        }
+    }
+}
+
+pub(super) static TIMED_JAR: Kind = Kind {
+    key: "timed-jar",
+    title: "A jar, shaken now",
+    have: "A straight clear jar with a lid, water, powdered dishwasher detergent, a pen that writes on glass, a ruler",
+    tells: "Sand, silt and clay. Marks made at known times tell which sizes have settled, so it is surer than a jar read at the end.",
+    minutes: 30,
+    wait: "over two days",
+    method: "jar-test",
+};
+
+pub(super) static JAR: Kind = Kind {
+    key: "jar",
+    title: "A jar that has settled",
+    have: "The jar, as it stands, and a ruler",
+    tells: "Sand, silt and clay from the thickness of the layers.",
+    minutes: 5,
+    wait: "",
+    method: "jar-test",
+};
+
+pub(super) static FEEL: Kind = Kind {
+    key: "feel",
+    title: "Feel: ball, ribbon and rub",
+    have: "A handful of moist soil and water",
+    tells: "A texture class, named through the fingers.",
+    minutes: 10,
+    wait: "",
+    method: "texture-by-feel",
+};
+
+pub(super) static KITCHEN_SCALE: Kind = Kind {
+    key: "kitchen-scale",
+    title: "Sieve and kitchen scale",
+    have: "A fine sieve (No. 270 or so), a kitchen scale, dishwasher powder, a warm oven",
+    tells: "Sand, silt and clay by weight, free of the jar's doubt about how tightly its layers pack.",
+    minutes: 60,
+    wait: "over two days",
+    method: "kitchen-scale-texture",
+};
+
+pub(super) static HYDROMETER: Kind = Kind {
+    key: "hydrometer",
+    title: "Hydrometer",
+    have: "A 152H soil hydrometer, a litre cylinder, a thermometer, dispersant",
+    tells: "Sand, silt and clay from two readings.",
+    minutes: 45,
+    wait: "over a day",
+    method: "hydrometer-texture",
+};
+
+pub(super) static LABORATORY: Kind = Kind {
+    key: "laboratory",
+    title: "Laboratory texture",
+    have: "The report",
+    tells: "Sand, silt and clay; with a jar of the same bag it also teaches how this farm's jars pack.",
+    minutes: 5,
+    wait: "",
+    method: "lab-texture",
+};
+
+pub(super) static ORGANIC_MATTER: Kind = Kind {
+    key: "organic-matter",
+    title: "Organic matter",
+    have: "A report, or a guess from colour and history",
+    tells: "Water holding, crusting and how easily the ground packs.",
+    minutes: 2,
+    wait: "",
+    method: "",
+};
+
+pub(super) static GRAVEL: Kind = Kind {
+    key: "gravel",
+    title: "Gravel and stones",
+    have: "A 2 mm sieve and a scale, or your eye",
+    tells: "How much of the ground is stones, which hold no water.",
+    minutes: 10,
+    wait: "",
+    method: "",
+};
+
+pub(super) static PACKING: Kind = Kind {
+    key: "packing",
+    title: "Packing",
+    have: "A hand, a trowel and a fork; or a core of known volume, dried and weighed",
+    tells: "Water, air and how hard roots and posts have it.",
+    minutes: 5,
+    wait: "",
+    method: "",
+};
+
+pub(super) static SALINITY: Kind = Kind {
+    key: "salinity",
+    title: "Salts",
+    have: "A report or a conductivity meter",
+    tells: "How much harder salt makes it to draw water.",
+    minutes: 5,
+    wait: "",
+    method: "",
+};
+
+pub(super) static SIGNS: Kind = Kind {
+    key: "signs",
+    title: "Signs in the field",
+    have: "Boots, a spade, a tape",
+    tells: "Standing water, crust, hard layers, smell: what the ground shows of itself.",
+    minutes: 10,
+    wait: "",
+    method: "",
+};
+
+/// Every kind, in the order in which they are offered.
+pub(super) static KINDS: [&Kind; 11] = [
+    &TIMED_JAR,
+    &JAR,
+    &FEEL,
+    &KITCHEN_SCALE,
+    &HYDROMETER,
+    &LABORATORY,
+    &ORGANIC_MATTER,
+    &GRAVEL,
+    &PACKING,
+    &SALINITY,
+    &SIGNS,
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_has_its_form_and_its_method() {
+        for kind in KINDS {
+            assert!(crate::route::exists(&format!("/plots/{{plot}}/record/{}", kind.key)), "{}", kind.key);
+            assert!(kind.method.is_empty() || registry::find(kind.method).is_some(), "{}", kind.method);
+        }
+    }
+}

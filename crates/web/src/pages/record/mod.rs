@@ -1,0 +1,182 @@
+//! Recording what was seen: one way through for each kind of evidence.
+
+mod about;
+mod changed;
+mod choose;
+pub(crate) mod correct;
+mod feel;
+mod flow;
+mod gravel;
+mod hydrometer;
+mod jar;
+mod kinds;
+mod kitchen_scale;
+mod laboratory;
+mod look;
+mod organic_matter;
+mod packing;
+mod salinity;
+mod signs;
+
+pub(crate) use changed::{Changed, changed};
+
+use crate::route::{Route, Verb};
+use flow::{Flow, preview, save, show};
+
+/// Addresses of the forms. Corrections are at `/records/{id}/correct`.
+pub const ROUTES: &[Route] = &[
+    Route::page("/record", "Jars still settling, and the plots to record on", choose::plots),
+    Route::page("/plots/{plot}/record", "What can be recorded on a plot", choose::kinds),
+    Route::page(
+        "/plots/{plot}/record/timed-jar",
+        "The form of a jar that is being shaken now",
+        show::<jar::Timed>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/timed-jar",
+        "Starts a jar whose marks are made as it settles",
+        <jar::Timed as Flow>::FIELDS,
+        save::<jar::Timed>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/timed-jar/preview",
+        "When the marks of such a jar would be due",
+        preview::<jar::Timed>,
+    ),
+    Route::page("/plots/{plot}/record/jar", "The form of a jar that has settled", show::<jar::Settled>),
+    Route::save(
+        "/plots/{plot}/record/jar",
+        "Records a jar that has settled",
+        <jar::Settled as Flow>::FIELDS,
+        save::<jar::Settled>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/jar/preview",
+        "What such a jar would say, without storing it",
+        preview::<jar::Settled>,
+    ),
+    Route::page("/plots/{plot}/record/feel", "The feel test, one question a page", feel::show),
+    Route::save(
+        "/plots/{plot}/record/feel",
+        "Records a feel test",
+        <feel::Feel as Flow>::FIELDS,
+        save::<feel::Feel>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/feel/preview",
+        "What such a feel test would say, without storing it",
+        preview::<feel::Feel>,
+    ),
+    Route::page(
+        "/plots/{plot}/record/kitchen-scale",
+        "The form of a sieve and a kitchen scale",
+        show::<kitchen_scale::KitchenScale>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/kitchen-scale",
+        "Records masses sieved, settled and weighed",
+        <kitchen_scale::KitchenScale as Flow>::FIELDS,
+        save::<kitchen_scale::KitchenScale>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/kitchen-scale/preview",
+        "What such masses would say, without storing them",
+        preview::<kitchen_scale::KitchenScale>,
+    ),
+    Route::page(
+        "/plots/{plot}/record/hydrometer",
+        "The form of two hydrometer readings",
+        show::<hydrometer::Hydrometer>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/hydrometer",
+        "Records two hydrometer readings",
+        <hydrometer::Hydrometer as Flow>::FIELDS,
+        save::<hydrometer::Hydrometer>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/hydrometer/preview",
+        "What such readings would say, without storing them",
+        preview::<hydrometer::Hydrometer>,
+    ),
+    Route::page(
+        "/plots/{plot}/record/laboratory",
+        "The form of a laboratory's sand, silt and clay",
+        show::<laboratory::Laboratory>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/laboratory",
+        "Records a laboratory's sand, silt and clay",
+        <laboratory::Laboratory as Flow>::FIELDS,
+        save::<laboratory::Laboratory>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/laboratory/preview",
+        "What such a result would say, without storing it",
+        preview::<laboratory::Laboratory>,
+    ),
+    Route::page(
+        "/plots/{plot}/record/organic-matter",
+        "The form of organic matter",
+        show::<organic_matter::Organic>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/organic-matter",
+        "Records organic matter",
+        <organic_matter::Organic as Flow>::FIELDS,
+        save::<organic_matter::Organic>,
+    ),
+    Route::page("/plots/{plot}/record/gravel", "The form of gravel and stones", show::<gravel::Stones>),
+    Route::save(
+        "/plots/{plot}/record/gravel",
+        "Records gravel and stones",
+        <gravel::Stones as Flow>::FIELDS,
+        save::<gravel::Stones>,
+    ),
+    Route::page("/plots/{plot}/record/packing", "The form of packing", show::<packing::Packed>),
+    Route::save(
+        "/plots/{plot}/record/packing",
+        "Records how tightly the ground is packed",
+        <packing::Packed as Flow>::FIELDS,
+        save::<packing::Packed>,
+    ),
+    Route::page("/plots/{plot}/record/salinity", "The form of salts", show::<salinity::Salts>),
+    Route::save(
+        "/plots/{plot}/record/salinity",
+        "Records salts",
+        <salinity::Salts as Flow>::FIELDS,
+        save::<salinity::Salts>,
+    ),
+    Route::page("/plots/{plot}/record/signs", "The form of signs in the field", show::<signs::Found>),
+    Route::save(
+        "/plots/{plot}/record/signs",
+        "Records signs in the field",
+        <signs::Found as Flow>::FIELDS,
+        save::<signs::Found>,
+    ),
+    Route::page("/records/{id}/jar", "A jar still settling: when the marks are due", jar::settling::show),
+    Route::save(
+        "/records/{id}/jar/mark",
+        "Makes a mark on a jar still settling",
+        jar::settling::MARK,
+        jar::settling::mark,
+    ),
+    Route::save(
+        "/records/{id}/jar/heights",
+        "Gives the heights of marks made before",
+        jar::settling::HEIGHTS,
+        jar::settling::heights,
+    ),
+    Route::save(
+        "/records/{id}/jar/finish",
+        "Finishes a jar: its marks now speak for the plot",
+        jar::settling::FINISH,
+        jar::settling::finish,
+    ),
+];
