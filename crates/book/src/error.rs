@@ -119,7 +119,7 @@ pub enum BookError {
     /// The record was changed by someone else in the meantime.
     #[error(
         "this {kind} was changed since you opened it: you started from version {from_number}, and it is now at version {}, written {} by {}. Nothing was stored. Look at both and save again.",
-        now.number, now.recorded_at, if now.recorded_by.is_empty() { "someone" } else { &now.recorded_by },
+        now.number, now.recorded_at.strftime("%Y-%m-%d %H:%M UTC"), if now.recorded_by.is_empty() { "someone" } else { &now.recorded_by },
         kind = now.body.kind().label().to_lowercase()
     )]
     Clash {

@@ -73,6 +73,19 @@ pub struct Revision {
     pub reason: String,
 }
 
+impl Revision {
+    /// What was done by this revision, in a word, where `before` is the one before it.
+    #[must_use]
+    pub fn done(&self, before: Option<&Self>) -> &'static str {
+        match before {
+            None => "recorded",
+            Some(last) if last.withdrawn && !self.withdrawn => "restored",
+            Some(last) if !last.withdrawn && self.withdrawn => "withdrawn",
+            Some(_) => "changed",
+        }
+    }
+}
+
 /// A number that changes with every write to a book, for caches.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub struct ChangeMark(pub i64);

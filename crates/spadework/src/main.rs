@@ -2,7 +2,9 @@
 
 mod args;
 mod commands;
+mod near;
 mod picture;
+mod records;
 mod report;
 mod setting;
 mod shelf;

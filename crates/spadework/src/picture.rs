@@ -3,6 +3,8 @@
 use advice::words::odds;
 use ground::texture::{Class, Composition, polygons};
 
+use crate::terminal::Terminal;
+
 /// Rows of the triangle, and the characters along its base: near enough equal sides in a terminal,
 /// where a character is about twice as high as wide.
 const ROWS: usize = 17;
@@ -125,15 +127,19 @@ fn short(class: Class) -> &'static str {
 }
 
 /// One bar for each name, shares from 0 to 1, with the odds in percent after it.
-pub(crate) fn bars(rows: &[(String, f64)], unicode: bool) -> String {
+pub(crate) fn bars(rows: &[(String, f64)], terminal: &Terminal) -> String {
+    /// The longest bar, and the columns taken by spaces and the odds.
     const LENGTH: usize = 30;
+    const BESIDE: usize = 14;
+    let unicode = terminal.unicode;
     let longest = rows.iter().map(|row| row.0.chars().count()).max().unwrap_or_default();
+    let length = terminal.width.saturating_sub(longest + BESIDE).clamp(8, LENGTH);
     rows.iter()
         .map(|(name, share)| {
             let filled =
-                ((share.clamp(0.0, 1.0) * LENGTH as f64).round() as usize).max(usize::from(*share >= 0.005));
+                ((share.clamp(0.0, 1.0) * length as f64).round() as usize).max(usize::from(*share >= 0.005));
             let bar = if unicode { "█" } else { "#" }.repeat(filled);
-            let rest = if unicode { "·" } else { "." }.repeat(LENGTH - filled);
+            let rest = if unicode { "·" } else { "." }.repeat(length - filled);
             format!("  {name:longest$}  {bar}{rest} {}", odds(*share))
         })
         .collect::<Vec<_>>()

@@ -86,6 +86,35 @@ pub(crate) fn wrapped(text: &str, width: usize, indent: &str) -> String {
     out.replace('\u{a0}', " ")
 }
 
+/// Is no line wider than that?
+pub(crate) fn fits(text: &str, width: usize) -> bool {
+    text.lines().all(|line| line.chars().count() <= width)
+}
+
+/// Columns where they fit, without empty ones; else a row after another, its cells parted by commas.
+pub(crate) fn table(rows: &[Vec<String>], indent: &str, width: usize) -> String {
+    let count = rows.iter().map(Vec::len).max().unwrap_or_default();
+    let filled: Vec<usize> = (0..count)
+        .filter(|column| rows.iter().any(|row| row.get(*column).is_some_and(|cell| !cell.is_empty())))
+        .collect();
+    let rows: Vec<Vec<String>> = rows
+        .iter()
+        .map(|row| filled.iter().map(|column| row.get(*column).cloned().unwrap_or_default()).collect())
+        .collect();
+    let text = columns(&rows, indent);
+    if fits(&text, width) {
+        return text;
+    }
+    let later = format!("{indent}  ");
+    rows.iter()
+        .map(|row| {
+            let said: Vec<&str> = row.iter().map(String::as_str).filter(|cell| !cell.is_empty()).collect();
+            format!("{indent}{}", wrapped(&said.join(", "), width - indent.len(), &later))
+        })
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
 /// Columns under each other, the last one as long as it likes.
 pub(crate) fn columns(rows: &[Vec<String>], indent: &str) -> String {
     let count = rows.iter().map(Vec::len).max().unwrap_or_default();

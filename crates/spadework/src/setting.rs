@@ -26,6 +26,11 @@ pub(crate) fn apply(
     Ok(())
 }
 
+/// Takes the value of a field away.
+pub(crate) fn clear(input: &mut Value, field: &str) -> Result<(), Refusal> {
+    put(input, field.trim(), Value::Null)
+}
+
 fn read(field: &str, text: &str, schema: &Value, system: UnitSystem) -> Result<Value, Refusal> {
     let place = schema::at(schema, field);
     let of_type =
@@ -46,6 +51,14 @@ fn read(field: &str, text: &str, schema: &Value, system: UnitSystem) -> Result<V
                 .accepted("yes or no")
                 .example("yes")),
         };
+    }
+    if of_type("integer") && text.parse::<i64>().is_err() {
+        return Err(Refusal::new(field, format!("{field} is a whole number, but {text:?} was given"))
+            .given(text)
+            .accepted("a whole number")
+            .example(
+                place.map(schema::example).filter(|example| !example.is_empty()).unwrap_or("12".to_owned()),
+            ));
     }
     if of_type("string") {
         return Ok(Value::from(text));

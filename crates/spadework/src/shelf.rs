@@ -2,13 +2,15 @@
 
 use std::path::Path;
 
-use book::model::{EntryId, Plot, Sample};
-use book::{Book, BookError, Held, Snapshot, Stamp};
+use book::model::{Body, EntryId, Plot, Sample};
+use book::{Book, BookError, Held, Snapshot, Stamp, Withdrawn};
 use clap::Args;
 use ground::kit::Refusal;
 use jiff::civil::Date;
 use jiff::{Timestamp, ZonedDateTime};
 
+use crate::near::nearest;
+use crate::records;
 use crate::trouble::Trouble;
 
 /// Who records, and when it was seen.
@@ -76,40 +78,72 @@ fn explained(error: BookError, path: &Path) -> Trouble {
     }
 }
 
-/// The plot of that name.
+/// The plot of that name, or of that id.
 pub(crate) fn plot<'a>(snapshot: &'a Snapshot, name: &str) -> Result<&'a Held<Plot>, Trouble> {
-    let by_id = || name.parse::<EntryId>().ok().and_then(|id| snapshot.plot(id));
-    snapshot.plot_named(name).or_else(by_id).ok_or_else(|| {
-        let names: Vec<&str> = snapshot.plots.iter().map(|plot| plot.body.name.as_str()).collect();
-        let refusal = Refusal::new("plot", format!("no plot is called {name:?}")).given(name);
-        if names.is_empty() {
-            Trouble::from(refusal.accepted("the name of a plot; this book has none yet"))
-                .hint("spadework record plot BOOK NAME adds one")
-        } else {
-            Trouble::from(refusal.accepted(names.join(", ")).example(names[0]))
+    if let Some(plot) = snapshot.plot_named(name) {
+        return Ok(plot);
+    }
+    let mut by_id = snapshot.plots.iter().filter(|plot| records::names(plot.id, name));
+    if let (Some(plot), None) = (by_id.next(), by_id.next()) {
+        return Ok(plot);
+    }
+    let gone = |one: &&Withdrawn| matches!(&one.record.body, Body::Plot(plot) if plot.name.trim().eq_ignore_ascii_case(name.trim()));
+    if let Some(gone) = snapshot.withdrawn.iter().find(gone) {
+        let refusal = Refusal::new("plot", format!("the plot {name:?} was withdrawn"));
+        return Err(Trouble::from(refusal.given(name).accepted("a plot that counts"))
+            .hint(format!("spadework restore BOOK {}, which brings it back", gone.record.id)));
+    }
+    let names: Vec<&str> = snapshot.plots.iter().map(|plot| plot.body.name.as_str()).collect();
+    let message = if name.trim().is_empty() {
+        "the name of the plot is empty".to_owned()
+    } else {
+        format!("no plot is called {name:?}")
+    };
+    let refusal = Refusal::new("plot", message).given(name);
+    Err(match names.first() {
+        None => Trouble::from(refusal.accepted("the name of a plot; this book has none yet"))
+            .hint("spadework record plot BOOK NAME --area 4000sqft, which adds one"),
+        Some(first) => {
+            let near = nearest(name, names.iter().copied()).unwrap_or(first);
+            refusal.accepted(names.join(", ")).example(near).into()
         }
     })
 }
 
-/// The sample with that label on its bag, from that plot.
+/// The sample with that label on its bag, or of that id, from that plot.
 pub(crate) fn sample<'a>(
     snapshot: &'a Snapshot,
     plot: EntryId,
     label: &str,
 ) -> Result<&'a Held<Sample>, Trouble> {
-    let matches = |sample: &&Held<Sample>| {
-        sample.body.bag_label.trim().eq_ignore_ascii_case(label.trim()) || sample.id.to_string() == label
+    let samples: Vec<&Held<Sample>> = snapshot.samples_of(plot).collect();
+    let wanted = label.trim();
+    // A sample without a label is not what an empty label means.
+    let labelled = |sample: &&Held<Sample>| {
+        !wanted.is_empty() && sample.body.bag_label.trim().eq_ignore_ascii_case(wanted)
     };
-    snapshot.samples_of(plot).find(matches).ok_or_else(|| {
-        let labels: Vec<&str> =
-            snapshot.samples_of(plot).map(|sample| sample.body.bag_label.as_str()).collect();
-        Refusal::new("sample", format!("no sample of this plot has {label:?} on its bag"))
-            .given(label)
-            .accepted(if labels.is_empty() {
-                "this plot has no samples yet".to_owned()
-            } else {
-                labels.join(", ")
-            })
-            .into()
+    if let Some(sample) = samples.iter().copied().find(labelled) {
+        return Ok(sample);
+    }
+    let mut by_id = samples.iter().copied().filter(|sample| records::names(sample.id, label));
+    if let (Some(sample), None) = (by_id.next(), by_id.next()) {
+        return Ok(sample);
+    }
+    let refusal =
+        Refusal::new("sample", format!("no sample of this plot has {label:?} on its bag")).given(label);
+    let labels: Vec<&str> = samples
+        .iter()
+        .map(|sample| sample.body.bag_label.as_str())
+        .filter(|label| !label.is_empty())
+        .collect();
+    Err(match labels.first() {
+        None if samples.is_empty() => Trouble::from(refusal.accepted("this plot has no samples yet"))
+            .hint("spadework record sample BOOK PLOT --to 8in --label LF-1, which adds one"),
+        None => Trouble::from(refusal.accepted("the id of a sample; no bag of this plot has a label"))
+            .hint("spadework list BOOK sample"),
+        Some(first) => {
+            let near = nearest(label, labels.iter().copied()).unwrap_or(first);
+            refusal.accepted(labels.join(", ")).example(near).into()
+        }
     })
 }

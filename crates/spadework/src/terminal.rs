@@ -21,7 +21,8 @@ impl Terminal {
     /// Looks at stdout and at the environment.
     pub(crate) fn new(json: bool, picture: bool) -> Self {
         let interactive = io::stdout().is_terminal();
-        let width = std::env::var("COLUMNS").ok().and_then(|text| text.parse().ok()).unwrap_or(80);
+        let told = std::env::var("COLUMNS").ok().and_then(|text| text.parse().ok());
+        let width = told.or_else(seen_width).unwrap_or(80);
         Self {
             json,
             picture: !json && (picture || interactive),
@@ -70,6 +71,13 @@ impl Terminal {
             self.remark(&trouble.words(self.width));
         }
     }
+}
+
+/// Columns of the window that is printed to. A shell does not hand them on by itself.
+fn seen_width() -> Option<usize> {
+    let size = terminal_size::terminal_size_of(io::stdout())
+        .or_else(|| terminal_size::terminal_size_of(io::stderr()));
+    size.map(|(width, _)| usize::from(width.0)).filter(|width| *width > 0)
 }
 
 fn speaks_utf8() -> bool {

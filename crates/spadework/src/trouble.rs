@@ -97,6 +97,11 @@ impl Trouble {
         self
     }
 
+    /// Is it the refusal of that field?
+    pub(crate) fn is_about(&self, field: &str) -> bool {
+        matches!(&self.0.kind, Kind::Refused(refusal) if refusal.field == field)
+    }
+
     /// How the program ends because of it.
     pub(crate) fn exit(&self) -> Exit {
         match self.0.kind {
@@ -160,6 +165,11 @@ impl From<BookError> for Trouble {
     fn from(error: BookError) -> Self {
         match error {
             BookError::Refused(refusal) => refusal.into(),
+            BookError::Clash { from_number, ref now, .. } => Refusal::new("from", error.to_string())
+                .given(from_number)
+                .accepted(format!("version {}, the one that stands now", now.number))
+                .example(format!("--from {}", now.number))
+                .into(),
             other => Self::of(Kind::Book(other.to_string())),
         }
     }

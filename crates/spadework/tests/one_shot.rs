@@ -20,10 +20,17 @@ fn help_names_every_command_and_exit_code() {
                    it
       serve        Serve the app, on this computer only
       new          Make a new farm book
-      record       Record what was seen
+      record       Record what was seen, built or decided
       farm         The farm at a glance: every plot, what needs attention, what to
                    measure next
       plot         One plot: what its ground is, how surely, and what follows
+      list         List the records of a book with their ids
+      history      Show who wrote what, when and why, and what was changed
+      correct      Correct a record; the version before stays in the history
+      withdraw     Withdraw a record, so that it no longer counts
+      restore      Restore a record that was withdrawn
+      settings     Show or change the farm's name, units, frost dates and worth of
+                   an hour
       jar          Read a jar of settled soil, without a book
       when         Say when to mark a jar
       texture      Name the texture class of a make-up, without a book
@@ -519,4 +526,17 @@ fn completions_and_man_know_every_command() {
         assert_eq!(own.code, 0, "{}", own.told());
         assert!(own.stdout.contains(".SH OPTIONS"));
     }
+    let kinds =
+        ["plot", "bed", "structure", "sample", "jar", "feel", "lab", "seen", "note", "photo", "decision"];
+    let bash = run(&["completions", "bash"]).stdout;
+    for kind in kinds {
+        let own = run(&["man", "record", kind]);
+        assert!(own.code == 0 && own.stdout.contains(".SH OPTIONS"), "{kind}: {}", own.told());
+        assert!(
+            bash.contains(&format!("record__subcmd__{kind}")) || bash.contains(&format!("record__{kind}")),
+            "{kind}"
+        );
+    }
+    let refused = run(&["man", "recrd", "--json"]);
+    assert_eq!((refused.code, &refused.json()["error"]["example"]), (2, &json!("record")));
 }

@@ -152,14 +152,15 @@ pub fn next(jar: &JarSeen, started_at: Timestamp, now: Timestamp) -> Option<Mark
     let after_s = |at: Timestamp| at.duration_since(started_at).as_secs_f64();
     let made_s = marks(jar).last().map_or(0.0, |mark| mark.after_s.get());
     let due = due(jar, started_at);
-    let last = due.len().checked_sub(1)?;
+    let due_s: Vec<f64> = due.iter().map(|one| after_s(one.due_at)).collect();
     due.into_iter()
         .enumerate()
-        .find(|(at, one)| {
-            let due_s = after_s(one.due_at);
-            let stood_for = made_s >= STANDS_FOR * due_s;
-            let missed = after_s(now) > MISSED * due_s && *at < last;
-            !stood_for && !missed
+        .find(|(at, _)| {
+            let stood_for = made_s >= STANDS_FOR * due_s[*at];
+            // From half way (in ratio) to the following mark on, that one is nearer.
+            let until_s =
+                due_s.get(at + 1).map(|next_s| (due_s[*at] * next_s).sqrt().min(MISSED * due_s[*at]));
+            !stood_for && until_s.is_none_or(|until_s| after_s(now) <= until_s)
         })
         .map(|(_, one)| one)
 }

@@ -108,7 +108,6 @@ macro_rules! kinds {
         }
 
         /// A record of any kind.
-        #[expect(clippy::large_enum_variant, reason = "bodies are read one by one; whole books are held typed")]
         #[derive(Debug, Clone, PartialEq, Serialize)]
         #[serde(untagged)]
         pub enum Body {$(

@@ -57,19 +57,27 @@ impl Book {
         let transaction =
             self.connection.unchecked_transaction().map_err(|error| BookError::of(&self.path, error))?;
         let mark = self.change_mark()?;
-        // In the order in which the records were first written.
-        let latest = self.revisions(
-            &format!(
-                "SELECT {COLUMNS} FROM latest \
-                 ORDER BY (SELECT sequence FROM revision WHERE entry_id = latest.id AND number = 1)"
-            ),
-            [],
-        )?;
+        let latest = self.entries()?;
         drop(transaction);
         Snapshot::of(mark, latest).ok_or_else(|| BookError::Damaged {
             path: self.path.clone(),
             detail: "it holds no farm".to_owned(),
         })
+    }
+
+    /// The current revision of every record, those withdrawn too, in the order in which the records
+    /// were first written.
+    ///
+    /// # Errors
+    /// The book cannot be read.
+    pub fn entries(&self) -> Result<Vec<Revision>> {
+        self.revisions(
+            &format!(
+                "SELECT {COLUMNS} FROM latest \
+                 ORDER BY (SELECT sequence FROM revision WHERE entry_id = latest.id AND number = 1)"
+            ),
+            [],
+        )
     }
 
     /// A number that changes with every write, by whichever process.

@@ -209,7 +209,7 @@ fn explain(field: &str, message: &str, input: &Value, schema: &Value) -> Refusal
         } else {
             format!("{field}.{name}")
         };
-        return Refusal::new(path, format!("{name} is not a field of this method"))
+        return Refusal::new(path, format!("{name} is not one of the fields"))
             .given(name)
             .accepted(known.clone())
             .example(known.trim_start_matches("one of ").split(", ").next().unwrap_or_default());

@@ -9,6 +9,7 @@ use serde_json::{Value, json};
 
 use super::input::json_from;
 use crate::args::Global;
+use crate::near::nearest;
 use crate::report::{Report, columns, wrapped};
 use crate::setting;
 use crate::trouble::Trouble;
@@ -95,11 +96,7 @@ impl Calc {
 
 fn no_such_method(name: &str) -> Trouble {
     let known: Vec<&str> = registry::METHODS.iter().map(|method| method.card().name).collect();
-    let likely = known
-        .iter()
-        .max_by(|a, b| likeness(name, a).total_cmp(&likeness(name, b)))
-        .copied()
-        .unwrap_or_default();
+    let likely = nearest(name, known.iter().copied()).unwrap_or("texture-class");
     Trouble::from(
         Refusal::new("method", format!("no method is called {name:?}"))
             .given(name)
@@ -107,14 +104,6 @@ fn no_such_method(name: &str) -> Trouble {
             .example(likely),
     )
     .hint("spadework calc --list")
-}
-
-/// Share of their pairs of neighbouring letters that two names have in common.
-fn likeness(one: &str, other: &str) -> f64 {
-    let pairs = |text: &str| text.as_bytes().windows(2).map(<[u8]>::to_vec).collect::<Vec<_>>();
-    let (one, other) = (pairs(one), pairs(other));
-    let shared = one.iter().filter(|pair| other.contains(pair)).count();
-    2.0 * shared as f64 / (one.len() + other.len()).max(1) as f64
 }
 
 /// Names of the methods that a shipped case checks.

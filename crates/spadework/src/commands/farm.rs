@@ -7,7 +7,7 @@ use clap::Args;
 use ground::kit::units::{Dimension, UnitSystem, show};
 
 use crate::args::Global;
-use crate::report::{Report, columns, wrapped};
+use crate::report::{Report, columns, fits, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
@@ -36,26 +36,8 @@ pub(crate) fn words(report: &FarmReport, system: UnitSystem, terminal: &Terminal
         text.push_str("\nNo plots yet.");
         return text;
     }
-    let head = ["plot", "place", "area", "ground", "odds", "firm", "likely", "open"];
-    let mut rows = vec![head.iter().map(|cell| (*cell).to_owned()).collect::<Vec<_>>()];
-    for plot in &report.plots {
-        let (class, odds) = match (plot.class, plot.class_odds.first()) {
-            (Some(class), Some(first)) => (class.name().to_owned(), advice::words::odds(first.odds)),
-            _ => ("not known".to_owned(), String::new()),
-        };
-        rows.push(vec![
-            plot.name.clone(),
-            plot.place.words().to_owned(),
-            show(plot.area_m2, Dimension::Area, system),
-            class,
-            odds,
-            plot.firm.to_string(),
-            plot.likely.to_string(),
-            plot.open.to_string(),
-        ]);
-    }
     text.push('\n');
-    text.push_str(&columns(&rows, ""));
+    text.push_str(&plots(report, system, terminal));
     if !report.attention.is_empty() {
         text.push_str("\n\nNeeds attention");
         for one in &report.attention {
@@ -71,6 +53,41 @@ pub(crate) fn words(report: &FarmReport, system: UnitSystem, terminal: &Terminal
         text.push_str(&format!("\n\n{}", wrapped(&line, terminal.width, "")));
     }
     text
+}
+
+/// A table where it fits, else a line or two for each plot.
+fn plots(report: &FarmReport, system: UnitSystem, terminal: &Terminal) -> String {
+    let head = ["plot", "place", "area", "ground", "odds", "firm", "likely", "open"];
+    let mut rows = vec![head.iter().map(|cell| (*cell).to_owned()).collect::<Vec<_>>()];
+    let mut lines = Vec::new();
+    for plot in &report.plots {
+        let area = show(plot.area_m2, Dimension::Area, system);
+        let (class, odds) = match (plot.class, plot.class_odds.first()) {
+            (Some(class), Some(first)) => (class.name().to_owned(), advice::words::odds(first.odds)),
+            _ => ("not known".to_owned(), String::new()),
+        };
+        let line = format!(
+            "{} ({}, {area}): {class} {odds}; {} firm, {} likely, {} open",
+            plot.name,
+            plot.place.words(),
+            plot.firm,
+            plot.likely,
+            plot.open
+        );
+        lines.push(wrapped(&line.replace(" ;", ";"), terminal.width, "  "));
+        rows.push(vec![
+            plot.name.clone(),
+            plot.place.words().to_owned(),
+            area,
+            class,
+            odds,
+            plot.firm.to_string(),
+            plot.likely.to_string(),
+            plot.open.to_string(),
+        ]);
+    }
+    let table = columns(&rows, "");
+    if fits(&table, terminal.width) { table } else { lines.join("\n") }
 }
 
 fn kind_words(kind: AttentionKind) -> &'static str {

@@ -45,9 +45,9 @@ pub(crate) struct FeelAnswers {
     /// How a very wet pinch rubs
     #[arg(long, value_enum)]
     rub: Option<RubWord>,
-    /// How practised the hand is
-    #[arg(long, value_enum, default_value = "new")]
-    hand: HandWord,
+    /// How practised the hand is; new to it, unless said
+    #[arg(long, value_enum)]
+    hand: Option<HandWord>,
 }
 
 /// Yes or no.
@@ -111,7 +111,7 @@ impl Feel {
             }
         };
         text.push_str(&format!(
-            "\n{}\n\nOdds of each class, if all were equally common:\n",
+            "\n{}\n\n{}\n",
             wrapped(
                 &format!(
                     "A hand like this one names exactly the right class {:.0} times in a hundred, and the right class or a neighbour {:.0} times.",
@@ -119,7 +119,8 @@ impl Feel {
                 ),
                 terminal.width,
                 ""
-            )
+            ),
+            wrapped("Odds of each class, if all were equally common:", terminal.width, "")
         ));
         let odds: Vec<(String, f64)> = answer
             .value
@@ -128,7 +129,7 @@ impl Feel {
             .filter(|odds| odds.odds_percent >= 0.5)
             .map(|odds| (odds.class.name().to_owned(), odds.odds_percent / 100.0))
             .collect();
-        text.push_str(&picture::bars(&odds, terminal.unicode));
+        text.push_str(&picture::bars(&odds, terminal));
         let mut json = json!(answer);
         if self.working {
             let working = TextureByFeel::working(&reading, &answer);
@@ -155,7 +156,7 @@ impl FeelAnswers {
         if answers.ball_holds.is_none() && matches!(answers.ribbon, Some(Ribbon::BrokeAtMm(_))) {
             answers.ball_holds = Some(true);
         }
-        let hand = self.hand.into();
+        let mut hand = Hand::from(self.hand.unwrap_or(HandWord::New));
         let mut begun = false;
         loop {
             let question = match next(&answers)? {
@@ -183,18 +184,29 @@ impl FeelAnswers {
                 begun = true;
             }
             terminal.remark(&format!(
-                "\n{}\n{}\n({})",
+                "\n{}\n{}",
                 wrapped(&question.text, terminal.width, ""),
-                wrapped(&question.hint, terminal.width, ""),
-                accepted(question.asks, system)
+                wrapped(&question.hint, terminal.width, "")
             ));
-            let Some(line) = ask()? else {
-                return Err(Trouble::other("the questions were broken off; nothing was stored"));
-            };
-            match answer(question.asks, &line, system) {
-                Ok(given) => given.put(&mut answers),
-                Err(refusal) => terminal.remark(&refusal.message),
+            let open = answers.reading(hand).is_some();
+            let told = accepted(question.asks, system);
+            let told = if open { format!("{told}; ? where you cannot tell") } else { told };
+            let given = until_answered(&told, terminal, |line| match line {
+                "?" if open => Ok(None),
+                line => answer(question.asks, line, system).map(Some),
+            })?;
+            match given {
+                Some(given) => given.put(&mut answers),
+                None => break,
             }
+        }
+        if begun && self.hand.is_none() {
+            terminal.remark("\nHow practised is the hand that felt it?");
+            hand = until_answered("professional, practised or new", terminal, |line| {
+                HandWord::from_str(line, true)
+                    .map(Hand::from)
+                    .map_err(|_| not_one_of("hand", line, "professional, practised or new"))
+            })?;
         }
         answers.reading(hand).ok_or_else(|| Trouble::other("the path ended without a reading"))
     }
@@ -203,9 +215,42 @@ impl FeelAnswers {
 fn accepted(asks: Asks, system: UnitSystem) -> String {
     match asks {
         Asks::Ball => "yes or no".to_owned(),
-        Asks::Ribbon => format!("a length in {}, or none", field_unit(RibbonLength::UNIT, system).symbol()),
+        Asks::Ribbon => match system {
+            UnitSystem::UsCustomary => "a length, in inches unless you say otherwise, or none".to_owned(),
+            UnitSystem::Metric => "a length, in mm unless you say otherwise, or none".to_owned(),
+        },
         Asks::Rub => "gritty, smooth or neither".to_owned(),
     }
+}
+
+/// Asks until the answer can be read.
+fn until_answered<T>(
+    accepted: &str,
+    terminal: &Terminal,
+    read: impl Fn(&str) -> Result<T, Refusal>,
+) -> Result<T, Trouble> {
+    loop {
+        terminal.remark(&wrapped(&format!("({accepted})"), terminal.width, " "));
+        let Some(line) = ask()? else {
+            terminal.remark("");
+            return Err(Trouble::other("the questions were broken off; nothing was stored"));
+        };
+        match read(&line) {
+            Ok(given) => return Ok(given),
+            Err(refusal) => {
+                terminal.remark(&format!("\n{}", wrapped(&refusal.message, terminal.width, "  ")))
+            }
+        }
+    }
+}
+
+fn not_one_of(field: &str, text: &str, accepted: &str) -> Refusal {
+    let message = if text.is_empty() {
+        "nothing was written".to_owned()
+    } else {
+        format!("{text:?} is not one of the answers")
+    };
+    Refusal::new(field, message).given(text).accepted(accepted)
 }
 
 fn ask() -> Result<Option<String>, Trouble> {
@@ -235,17 +280,14 @@ impl Given {
 }
 
 fn answer(asks: Asks, text: &str, system: UnitSystem) -> Result<Given, Refusal> {
-    let choice = |field: &str, accepted: &str| {
-        Refusal::new(field, format!("{text:?} is not one of: {accepted}")).given(text).accepted(accepted)
-    };
     match asks {
         Asks::Ball => YesNo::from_str(text, true)
             .map(|answer| Given::Ball(answer == YesNo::Yes))
-            .map_err(|_| choice("ball", "yes, no").example("yes")),
+            .map_err(|_| not_one_of("ball", text, "yes or no")),
         Asks::Ribbon => ribbon(text, system).map(Given::Ribbon),
         Asks::Rub => RubWord::from_str(text, true)
             .map(|answer| Given::Rub(answer.into()))
-            .map_err(|_| choice("rub", "gritty, smooth, neither").example("gritty")),
+            .map_err(|_| not_one_of("rub", text, "gritty, smooth or neither")),
     }
 }
 

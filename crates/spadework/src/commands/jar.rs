@@ -64,7 +64,7 @@ fn words(answer: &Answer<JarFinding>, system: UnitSystem, terminal: &Terminal) -
         .filter(|odds| odds.odds_percent >= 0.5)
         .map(|odds| (odds.class.name().to_owned(), odds.odds_percent / 100.0))
         .collect();
-    text.push_str(&picture::bars(&odds, terminal.unicode));
+    text.push_str(&picture::bars(&odds, terminal));
     let share = |name: &str, spread: &Spread| {
         vec![
             name.to_owned(),

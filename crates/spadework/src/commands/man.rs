@@ -4,6 +4,7 @@ use clap::{Args, Command, CommandFactory};
 use serde_json::json;
 
 use crate::args::Cli;
+use crate::near::nearest;
 use crate::report::Report;
 use crate::trouble::Trouble;
 
@@ -11,8 +12,8 @@ use crate::trouble::Trouble;
 #[derive(Debug, Args)]
 #[command(after_help = "To read it: spadework man > spadework.1 && man ./spadework.1")]
 pub(crate) struct Man {
-    /// The page of one command instead of the whole program's
-    command: Option<String>,
+    /// The page of one command, such as record jar, instead of the whole program's
+    command: Vec<String>,
 }
 
 impl Man {
@@ -20,10 +21,10 @@ impl Man {
     pub(crate) fn run(self) -> Result<Report, Trouble> {
         let mut root = Cli::command();
         root.build();
-        let described = match &self.command {
-            None => root,
-            Some(name) => of_command(&root, name)?,
-        };
+        let mut described = root;
+        for name in &self.command {
+            described = of_command(&described, name)?;
+        }
         let mut page = Vec::new();
         clap_mangen::Man::new(described)
             .render(&mut page)
@@ -37,10 +38,11 @@ fn of_command(root: &Command, name: &str) -> Result<Command, Trouble> {
     let found = root.get_subcommands().find(|command| command.get_name() == name);
     found.cloned().ok_or_else(|| {
         let known: Vec<&str> = root.get_subcommands().map(Command::get_name).collect();
+        let near = nearest(name, known.iter().copied()).or(known.first().copied()).unwrap_or("none");
         ground::kit::Refusal::new("command", format!("no command is called {name:?}"))
             .given(name)
             .accepted(known.join(", "))
-            .example("calc")
+            .example(near)
             .into()
     })
 }

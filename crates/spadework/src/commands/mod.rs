@@ -4,22 +4,28 @@ mod backup;
 mod calc;
 mod check;
 mod completions;
+mod correct;
 mod demo;
 mod export;
 mod farm;
+mod farm_args;
 mod feel;
+mod history;
 mod import;
 mod input;
 mod jar;
 mod jar_args;
+mod list;
 mod man;
 mod new;
 mod plot;
 mod record;
 mod serve;
+mod settings;
 mod texture;
 mod verify;
 mod when;
+mod withdraw;
 
 use clap::Subcommand;
 
@@ -37,12 +43,24 @@ pub(crate) enum Command {
     Serve(serve::Serve),
     /// Make a new farm book
     New(new::New),
-    /// Record what was seen
+    /// Record what was seen, built or decided
     Record(record::Record),
     /// The farm at a glance: every plot, what needs attention, what to measure next
     Farm(farm::Farm),
     /// One plot: what its ground is, how surely, and what follows
     Plot(plot::Plot),
+    /// List the records of a book with their ids
+    List(list::List),
+    /// Show who wrote what, when and why, and what was changed
+    History(history::History),
+    /// Correct a record; the version before stays in the history
+    Correct(Box<correct::Correct>),
+    /// Withdraw a record, so that it no longer counts
+    Withdraw(withdraw::Withdraw),
+    /// Restore a record that was withdrawn
+    Restore(withdraw::Restore),
+    /// Show or change the farm's name, units, frost dates and worth of an hour
+    Settings(Box<settings::Settings>),
     /// Read a jar of settled soil, without a book
     Jar(jar::Jar),
     /// Say when to mark a jar
@@ -78,6 +96,12 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Record(command) => command.run(global, terminal),
         Command::Farm(command) => command.run(global, terminal),
         Command::Plot(command) => command.run(global, terminal),
+        Command::List(command) => command.run(terminal),
+        Command::History(command) => command.run(global, terminal),
+        Command::Correct(command) => command.run(global, terminal),
+        Command::Withdraw(command) => command.run(terminal),
+        Command::Restore(command) => command.run(terminal),
+        Command::Settings(command) => command.run(terminal),
         Command::Jar(command) => command.run(global, terminal),
         Command::When(command) => command.run(global, terminal),
         Command::Texture(command) => command.run(terminal),

@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 
 use advice::{Finding, Kind, Options, PlotReport, plot_report};
+use book::model::Decision;
+use book::{Held, Snapshot};
 use clap::Args;
 use ground::kit::Spread;
 use ground::kit::units::{Dimension, UnitSystem, show};
@@ -35,7 +37,7 @@ impl Plot {
         let report = plot_report(&snapshot, id, &Options::default())
             .ok_or_else(|| Trouble::other("the plot was withdrawn"))?;
         let system = global.system_or(snapshot.farm.body.units);
-        let text = whole(&report, system, terminal, self.working);
+        let text = whole(&report, &snapshot, system, terminal, self.working);
         Report::new(&report, text)
     }
 }
@@ -79,7 +81,13 @@ fn cautions(finding: &Finding, said: &mut Vec<&'static str>, terminal: &Terminal
     text
 }
 
-fn whole(report: &PlotReport, system: UnitSystem, terminal: &Terminal, working: bool) -> String {
+fn whole(
+    report: &PlotReport,
+    snapshot: &Snapshot,
+    system: UnitSystem,
+    terminal: &Terminal,
+    working: bool,
+) -> String {
     let mut text = heading(report, terminal);
     if report.make_up_known {
         if terminal.picture {
@@ -94,7 +102,7 @@ fn whole(report: &PlotReport, system: UnitSystem, terminal: &Terminal, working: 
             .filter(|odds| odds.odds >= 0.01)
             .map(|odds| (odds.class.name().to_owned(), odds.odds))
             .collect();
-        text.push_str(&format!("\n\nOdds of each class\n{}", picture::bars(&odds, terminal.unicode)));
+        text.push_str(&format!("\n\nOdds of each class\n{}", picture::bars(&odds, terminal)));
         text.push_str(&format!("\n\nMake-up and water (median, 90 % range)\n{}", figures(report, system)));
     }
     if !report.evidence.is_empty() {
@@ -122,6 +130,9 @@ fn whole(report: &PlotReport, system: UnitSystem, terminal: &Terminal, working: 
         text.push_str(&format!("\n\n{}", kind.title()));
         for finding in of_kind {
             text.push_str(&format!("\n{}", said(finding, &mut cautioned, terminal, working)));
+            if let Some(decision) = snapshot.decision_on(report.id, finding.id) {
+                text.push_str(&format!("\n  {}", wrapped(&decided(decision), terminal.width - 2, "    ")));
+            }
         }
     }
     if let Some(best) = report.measurements.first() {
@@ -144,6 +155,19 @@ fn whole(report: &PlotReport, system: UnitSystem, terminal: &Terminal, working: 
         text.push_str(&format!("\n{}", notes(&report.notes, terminal.width)));
     }
     text
+}
+
+/// "Decided: postponed on 3 May 2026, by Ada (no mulch this year)."
+fn decided(decision: &Held<Decision>) -> String {
+    let by = if decision.recorded_by.is_empty() {
+        String::new()
+    } else {
+        format!(", by {}", decision.recorded_by)
+    };
+    let reason = decision.body.reason.trim();
+    let why = if reason.is_empty() { String::new() } else { format!(" ({reason})") };
+    let day = advice::words::day(web::when::day_of(decision.recorded_at));
+    format!("Decided: {} on {day}{by}{why}.", decision.body.choice.words())
 }
 
 fn figures(report: &PlotReport, system: UnitSystem) -> String {

@@ -86,8 +86,13 @@ impl Yard {
 
     /// A metric farm without a plot.
     pub(crate) fn empty() -> Self {
+        Self::empty_in(book::model::UnitSystem::Metric)
+    }
+
+    /// A farm without a plot that reads and writes in those units.
+    pub(crate) fn empty_in(units: book::model::UnitSystem) -> Self {
         let folder = tempfile::tempdir().expect("a folder");
-        let farm = book::model::Farm::named("Long Furrow Farm", book::model::UnitSystem::Metric);
+        let farm = book::model::Farm::named("Long Furrow Farm", units);
         let stamp = book::Stamp::new(jiff::Timestamp::UNIX_EPOCH, "Ada");
         drop(book::Book::create(folder.path().join("farm.farmbook"), farm, &stamp).expect("a new book"));
         Self::at(folder)

@@ -7,3 +7,4 @@ mod forms;
 mod guards;
 mod handbook;
 mod openapi;
+mod record;

@@ -1,23 +1,41 @@
 // Pictures of the pages for the README, at the width of a desk and of a phone: `npm run screenshots`.
-// SPADEWORK_BOOK names the farm book to show.
+// SPADEWORK_BOOK names the farm book to show; without it the invented farm is made.
 import { mkdirSync } from "node:fs";
 import { resolve } from "node:path";
-import { pages, test } from "../browser-tests/app";
+import type { Page } from "@playwright/test";
+import { test } from "../browser-tests/app";
 
 const FOLDER = resolve(import.meta.dirname, "../../../../docs/screenshots");
-const SIZES = { desktop: { width: 1280, height: 900 }, phone: { width: 390, height: 844 } };
+const SIZES = { desktop: { width: 1280, height: 960 }, phone: { width: 390, height: 844 } };
 
-/** What is worth a picture; a page that this book does not have is left out. */
-const WANTED = ["/", "/record", "/methods", "/methods/texture-class", "/patterns"];
+/** Each picture: its name, and the way to the page. */
+const WANTED: Record<string, (page: Page) => Promise<unknown>> = {
+  farm: (page) => page.goto("/"),
+  plot: async (page) => {
+    await page.goto("/");
+    await page.getByRole("link", { name: "Sand knoll" }).first().click();
+    await page.waitForURL(/plots/);
+  },
+  jar: async (page) => {
+    await page.goto("/");
+    await page.getByRole("link", { name: "New ground" }).first().click();
+    await page.waitForURL(/plots/);
+    await page.goto(`${page.url()}/record/jar`);
+    await page.getByLabel("Clay, on top").fill("3/4 to 1 in");
+    await page.getByLabel("Silt, in the middle").fill("1 1/8");
+    await page.getByLabel("Sand, at the bottom").fill("1 5/16");
+    await page.waitForTimeout(1500);
+    await page.getByLabel("Clay, on top").scrollIntoViewIfNeeded();
+  },
+  handbook: (page) => page.goto("/methods/texture-class"),
+};
 
-test("take the pictures", async ({ page, baseURL }) => {
+test("take the pictures", async ({ page }) => {
   mkdirSync(FOLDER, { recursive: true });
-  const there = [...(await pages(baseURL ?? "")), "/methods/texture-class"];
-  for (const path of WANTED.filter((wanted) => there.includes(wanted))) {
+  for (const [name, open] of Object.entries(WANTED)) {
     for (const [size, viewport] of Object.entries(SIZES)) {
       await page.setViewportSize(viewport);
-      await page.goto(path);
-      const name = path === "/" ? "farm" : path.slice(1).replaceAll("/", "-");
+      await open(page);
       await page.screenshot({ path: resolve(FOLDER, `${name}-${size}.png`) });
     }
   }

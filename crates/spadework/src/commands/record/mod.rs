@@ -1,12 +1,16 @@
-//! `record`: what was seen, into the farm book.
+//! `record`: what was seen, built or decided, into the farm book.
 
+mod bed;
+mod decision;
 mod feel;
 mod jar;
 mod lab;
 mod note;
+mod photo;
 mod plot;
 mod sample;
 mod seen;
+mod structure;
 
 use std::path::PathBuf;
 
@@ -16,6 +20,7 @@ use clap::{Args, Subcommand};
 use serde_json::json;
 
 use crate::args::Global;
+use crate::records;
 use crate::report::{Report, wrapped};
 use crate::shelf::{self, Witnessed};
 use crate::terminal::Terminal;
@@ -32,6 +37,10 @@ pub(crate) struct Record {
 enum What {
     /// A plot: its name, size and place
     Plot(plot::RecordPlot),
+    /// A bed of a plot, or several equal ones
+    Bed(bed::RecordBed),
+    /// A tunnel, shed, fence or trellis
+    Structure(structure::RecordStructure),
     /// A bag of soil: cores of one plot and one depth
     Sample(sample::RecordSample),
     /// A jar of settled soil
@@ -44,19 +53,27 @@ enum What {
     Seen(seen::RecordSeen),
     /// A note on the farm or a plot
     Note(note::RecordNote),
+    /// A photo, kept inside the book
+    Photo(photo::RecordPhoto),
+    /// What you decide about a finding: accept, postpone or refuse it
+    Decision(decision::RecordDecision),
 }
 
 impl Record {
     /// Records it.
     pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         match self.what {
-            What::Plot(command) => command.run(global),
-            What::Sample(command) => command.run(global),
+            What::Plot(command) => command.run(global, terminal),
+            What::Bed(command) => command.run(global, terminal),
+            What::Structure(command) => command.run(global, terminal),
+            What::Sample(command) => command.run(global, terminal),
             What::Jar(command) => command.run(global, terminal),
             What::Feel(command) => command.run(global, terminal),
             What::Lab(command) => command.run(terminal),
             What::Seen(command) => command.run(global, terminal),
             What::Note(command) => command.run(),
+            What::Photo(command) => command.run(terminal),
+            What::Decision(command) => command.run(terminal),
         }
     }
 }
@@ -68,7 +85,7 @@ struct About {
     book: PathBuf,
     /// Name of the plot
     plot: String,
-    /// Label on the bag of the sample it was made on
+    /// Label on the bag of the sample it was made on, or the id of its record
     #[arg(long, value_name = "LABEL")]
     sample: Option<String>,
     #[command(flatten)]
@@ -101,11 +118,15 @@ impl About {
             &Options { weigh_measurements: false, ..Options::default() },
         );
         let headline = after.map(|report| report.headline).unwrap_or_default();
-        let text = format!(
-            "Recorded: {label}, {}, {} (record {}).\n{}",
+        let recorded = format!(
+            "Recorded: {label}, {}, {} (record {}).",
             plot.body.name,
-            held.body.seen_on,
-            held.id,
+            advice::words::day(held.body.seen_on),
+            records::short(&book, held.id)
+        );
+        let text = format!(
+            "{}\n{}",
+            wrapped(&recorded, terminal.width, "  "),
             wrapped(&headline, terminal.width, "")
         );
         Report::new(&json!({ "recorded": held, "headline": headline }), text)

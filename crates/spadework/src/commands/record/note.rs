@@ -6,6 +6,7 @@ use book::model::Note;
 use clap::Args;
 use serde_json::json;
 
+use crate::records;
 use crate::report::Report;
 use crate::shelf;
 use crate::trouble::Trouble;
@@ -34,7 +35,7 @@ impl RecordNote {
             None => None,
         };
         let held = book.record(Note { plot, text: self.text }, &shelf::stamp(&self.by))?;
-        let text = format!("Recorded: note (record {}).", held.id);
+        let text = format!("Recorded: note (record {}).", records::short(&book, held.id));
         Report::new(&json!({ "recorded": held }), text)
     }
 }

@@ -10,8 +10,10 @@ use ground::kit::{Bounded, Refusal};
 use serde_json::json;
 
 use crate::args::Global;
-use crate::report::Report;
+use crate::records;
+use crate::report::{Report, wrapped};
 use crate::shelf;
+use crate::terminal::Terminal;
 use crate::trouble::Trouble;
 
 /// Options of `record plot`.
@@ -62,7 +64,7 @@ fn watering_flag(watering: Watering) -> String {
 }
 
 impl RecordPlot {
-    pub(crate) fn run(self, global: &Global) -> Result<Report, Trouble> {
+    pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let mut book = shelf::open(&self.book)?;
         let system = global.system_or(book.snapshot()?.farm.body.units);
         let plot = Plot {
@@ -85,9 +87,9 @@ impl RecordPlot {
             held.body.name,
             held.body.place.words(),
             show(held.body.shape.area_m2(), Dimension::Area, system),
-            held.id
+            records::short(&book, held.id)
         );
-        Report::new(&json!({ "recorded": held }), text)
+        Report::new(&json!({ "recorded": held }), wrapped(&text, terminal.width, "  "))
     }
 }
 

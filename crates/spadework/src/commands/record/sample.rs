@@ -9,8 +9,10 @@ use ground::kit::units::{field_unit, typed};
 use serde_json::json;
 
 use crate::args::Global;
-use crate::report::Report;
+use crate::records;
+use crate::report::{Report, wrapped};
 use crate::shelf::{self, Witnessed};
+use crate::terminal::Terminal;
 use crate::trouble::Trouble;
 
 /// Options of `record sample`.
@@ -39,7 +41,7 @@ pub(crate) struct RecordSample {
 }
 
 impl RecordSample {
-    pub(crate) fn run(self, global: &Global) -> Result<Report, Trouble> {
+    pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let mut book = shelf::open(&self.book)?;
         let snapshot = book.snapshot()?;
         let unit = field_unit(SampleDepth::UNIT, global.system_or(snapshot.farm.body.units));
@@ -55,8 +57,13 @@ impl RecordSample {
             note: self.witnessed.note.clone(),
         };
         let held = book.record(sample, &self.witnessed.stamp())?;
-        let text =
-            format!("Recorded: sample {} of {} (record {}).", held.body.bag_label, plot.body.name, held.id);
-        Report::new(&json!({ "recorded": held }), text)
+        let label =
+            if held.body.bag_label.is_empty() { String::new() } else { format!(" {}", held.body.bag_label) };
+        let text = format!(
+            "Recorded: sample{label} of {} (record {}).",
+            plot.body.name,
+            records::short(&book, held.id)
+        );
+        Report::new(&json!({ "recorded": held }), wrapped(&text, terminal.width, "  "))
     }
 }

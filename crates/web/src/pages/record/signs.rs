@@ -124,6 +124,11 @@ impl Flow for Found {
         signs.extend(chosen::<Smell>(read, "smell").map(|of| Sign::Smell { of }));
         if let Some(Seen::Signs(before)) = had.before {
             signs.extend(beyond_the_form(before));
+            // In the order they were recorded in, what is new last.
+            let kind = std::mem::discriminant::<Sign>;
+            signs.sort_by_key(|sign| {
+                before.signs.iter().position(|other| kind(other) == kind(sign)).unwrap_or(usize::MAX)
+            });
         }
         if signs.is_empty() && !read.is_refused() {
             read.refuse(

@@ -159,12 +159,7 @@ fn entries(ask: &Ask, snapshot: &Snapshot, revisions: &[Revision]) -> Vec<Entry>
     let mut before: Option<&Revision> = None;
     let mut entries = Vec::with_capacity(revisions.len());
     for revision in revisions {
-        let done = match before {
-            None => "recorded",
-            Some(last) if last.withdrawn && !revision.withdrawn => "restored",
-            Some(last) if !last.withdrawn && revision.withdrawn => "withdrawn",
-            Some(_) => "changed",
-        };
+        let done = revision.done(before);
         entries.push(Entry {
             id: revision.id,
             kind: revision.kind,

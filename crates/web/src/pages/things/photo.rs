@@ -20,8 +20,6 @@ pub(crate) const ROUTES: &[Route] = &[
     Route::file("/photos/{id}/picture", "The picture of a photo", picture),
 ];
 
-const LIMIT_MB: usize = LARGEST_ATTACHMENT_BYTES >> 20;
-
 const FIELDS: &[Field] = &[
     Field {
         optional: false,
@@ -94,27 +92,13 @@ fn add(ask: &Ask) -> Outcome {
     Shown::kept(format!("{home}?done=kept"), kept)
 }
 
-/// The kind of picture by its first bytes, whatever its name says.
+/// The kind of picture by its content, refused at the form's field.
 fn media_type(bytes: &[u8]) -> Result<&'static str, Refusal> {
-    let refused = |message: String| {
-        Refusal::new("photo", format!("Picture: {message}. Choose it again; what you wrote is still here"))
-            .accepted(format!("a JPEG, PNG, WebP or GIF picture of up to {LIMIT_MB} MB"))
-            .example("a photo straight from the phone")
-    };
-    match bytes {
-        [] => Err(refused("no file was chosen".to_owned())),
-        _ if bytes.len() > LARGEST_ATTACHMENT_BYTES => {
-            Err(refused(format!("this file has {} MB, more than the {LIMIT_MB} MB that fit", bytes.len() >> 20)))
-        }
-        [0xff, 0xd8, 0xff, ..] => Ok("image/jpeg"),
-        [0x89, b'P', b'N', b'G', 0x0d, 0x0a, 0x1a, 0x0a, ..] => Ok("image/png"),
-        [b'G', b'I', b'F', b'8', b'7' | b'9', b'a', ..] => Ok("image/gif"),
-        [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => Ok("image/webp"),
-        [_, _, _, _, b'f', b't', b'y', b'p', ..] => Err(refused(
-            "this is a HEIC or video file, which most browsers cannot show; set the phone to save photos as JPEG".to_owned(),
-        )),
-        _ => Err(refused("this file is no picture of a known kind".to_owned())),
-    }
+    Photo::media_type_of(bytes).map_err(|refusal| Refusal {
+        field: "photo".to_owned(),
+        message: format!("Picture: {}. Choose it again; what you wrote is still here", refusal.message),
+        ..refusal
+    })
 }
 
 fn picture(ask: &Ask) -> Outcome {
@@ -133,36 +117,4 @@ fn picture(ask: &Ask) -> Outcome {
     let name = media_type(&file.bytes).is_err().then(|| format!("{}.bin", &photo.sha256[..12]));
     let media_type = if name.is_some() { "application/octet-stream".to_owned() } else { file.media_type };
     Ok(Shown::File { media_type, name, bytes: file.bytes })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-
-    #[test]
-    fn pictures_are_told_by_their_content() {
-        // Signatures from RFC 2083 (PNG), ITU-T T.81 (JPEG start of image and a marker), the GIF89a
-        // specification and RFC 9649 (WebP), from memory.
-        for (bytes, expected) in [
-            (&b"\xff\xd8\xff\xe0rest"[..], Some("image/jpeg")),
-            (b"\x89PNG\r\n\x1a\nrest", Some("image/png")),
-            (b"GIF89a", Some("image/gif")),
-            (b"RIFF\0\0\0\0WEBPVP8 ", Some("image/webp")),
-            (b"\0\0\0\x18ftypheic", None),
-            (b"<svg xmlns='http://www.w3.org/2000/svg'><script/></svg>", None),
-            (b"%PDF-1.7", None),
-            (b"", None),
-        ] {
-            assert_eq!(media_type(bytes).ok(), expected, "{bytes:?}");
-        }
-        assert!(media_type(&vec![0xff; LARGEST_ATTACHMENT_BYTES + 1]).is_err());
-    }
-
-    proptest! {
-        #[test]
-        fn no_bytes_panic(bytes in proptest::collection::vec(any::<u8>(), 0..64)) {
-            let _ = media_type(&bytes);
-        }
-    }
 }

@@ -8,7 +8,7 @@ use figures::Figure;
 use ground::kit::units::{Dimension, UnitSystem, show as show_measure};
 use ground::kit::{Bounded, Refusal};
 use ground::texture::jar::reading::SettledFor;
-use ground::texture::jar::{self, Boundary, Clarity, Marks, TimedMark};
+use ground::texture::jar::{Boundary, Marks, TimedMark};
 use jiff::{SignedDuration, Timestamp};
 use serde::Serialize;
 
@@ -16,7 +16,6 @@ use super::{boundary, water};
 use crate::ask::Ask;
 use crate::form::{Field, FieldView, Form, Reader, shown};
 use crate::jars::{self, MarkDue};
-use crate::pages::record::look;
 use crate::problem::{Problem, Trouble};
 use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
@@ -90,8 +89,6 @@ struct JarPage {
     next_due: String,
     made: Vec<MadeLine>,
     figure: Option<Figure>,
-    /// Why the heights so far cannot stand together.
-    trouble: Option<String>,
     /// What was supposed, because it was not said.
     supposed: Option<&'static str>,
     #[serde(skip)]
@@ -166,6 +163,12 @@ pub(crate) fn mark(ask: &Ask) -> Outcome {
         let what = if top.is_some() { "marked" } else { "mark drawn, height to follow" };
         Ok(Some((Marks::Timed { marks }, format!("{what} after {}", told_s(after_s.get())))))
     })?;
+    let kept = kept.map_err(|error| {
+        refused_at(error, |row| match row {
+            Some(_) => "top".to_owned(),
+            None => String::new(),
+        })
+    });
     let kept = read.kept(kept, again)?;
     Shown::kept(format!("/records/{}/jar", held.id), kept)
 }
@@ -189,10 +192,9 @@ pub(crate) fn heights(ask: &Ask) -> Outcome {
                 mark.top = *top;
             }
         }
-        judge(jar, marks.clone()).map_err(|refusal| at_row(refusal, "height_"))?;
         Ok(Some((Marks::Timed { marks }, "heights measured".to_owned())))
     })?;
-    let kept = read.kept(kept, again)?;
+    let kept = read.kept(kept.map_err(|error| refused_at(error, row_field)), again)?;
     Shown::kept(format!("/records/{}/jar", held.id), kept)
 }
 
@@ -221,12 +223,9 @@ pub(crate) fn finish(ask: &Ask) -> Outcome {
     };
     let kept = revise(ask, held.id, |jar, _| {
         let jar = done(jar);
-        // A jar that contradicts itself is told now, while it still stands on the sill.
-        look::of(&Seen::Jar(jar.clone()), &snapshot, held.body.plot, ask.units())
-            .map_err(|refusal| at_row(refusal, "height_"))?;
         Ok(Some((jar, "finished".to_owned())))
     })?;
-    let kept = read.kept(kept, again)?;
+    let kept = read.kept(kept.map_err(|error| refused_at(error, row_field)), again)?;
     Shown::kept(format!("/plots/{}?done=kept&saw={}", held.body.plot, held.id), kept)
 }
 
@@ -297,10 +296,6 @@ fn jar_page(ask: &Ask, snapshot: &Snapshot, held: &Held<Observation>, form: Form
         .collect();
     let figure =
         (!made.is_empty()).then(|| figures::jar::jar("look-jar", &jar.reading, units).ok()).flatten();
-    let trouble = (!made.is_empty())
-        .then(|| judge(jar, jars::marks(jar).to_vec()).err())
-        .flatten()
-        .map(|refusal| crate::problem::capital(&refusal.message));
     let due = jars::due(jar, started_at)
         .into_iter()
         .map(|due| DueLine {
@@ -333,7 +328,6 @@ fn jar_page(ask: &Ask, snapshot: &Snapshot, held: &Held<Observation>, form: Form
         open_heights: made.iter().any(|line| line.field.is_some()),
         made,
         figure,
-        trouble,
         supposed: supposed(jar),
         form,
     }
@@ -354,7 +348,6 @@ fn empty(shell: Shell, held: &Held<Observation>, plot_name: String, form: Form) 
         next_due: String::new(),
         made: Vec::new(),
         figure: None,
-        trouble: None,
         supposed: None,
         form,
         open_heights: false,
@@ -478,27 +471,30 @@ fn pressed_twice(jar: &JarSeen, mark: TimedMark) -> bool {
         .any(|made| made.top == mark.top && (made.after_s.get() - mark.after_s.get()).abs() < SAME_PRESS_S)
 }
 
-/// Asks the method whether these marks can stand together.
-fn judge(jar: &JarSeen, marks: Vec<TimedMark>) -> Result<(), Refusal> {
-    let mut reading = jar.reading.clone();
-    reading.marks = Marks::Timed { marks };
-    reading.water_after_a_day = Clarity::NotLooked;
-    jar::layer_tops(&reading).map(drop)
+/// A refusal of the book at the field of this page: `field` names the one of a mark by its place.
+fn refused_at(error: BookError, field: impl Fn(Option<usize>) -> String) -> BookError {
+    match error {
+        BookError::Refused(mut refusal) if refusal.field.starts_with("seen.") => {
+            let place = refusal
+                .field
+                .split_once("marks[")
+                .and_then(|(_, rest)| rest.split_once(']'))
+                .and_then(|(place, _)| place.parse::<usize>().ok());
+            refusal.field = field(place);
+            if place.is_some() {
+                refusal.message.push_str(
+                    ". A mark can be kept without its height; if another one is wrong, correct that first",
+                );
+            }
+            BookError::Refused(refusal)
+        }
+        other => other,
+    }
 }
 
-/// A refusal of the n-th mark at the n-th field.
-fn at_row(mut refusal: Refusal, stem: &str) -> Refusal {
-    let row = refusal
-        .field
-        .split_once("marks[")
-        .and_then(|(_, rest)| rest.split_once(']'))
-        .and_then(|(row, _)| row.parse::<usize>().ok());
-    refusal.field = match row {
-        Some(row) => format!("{stem}{}", row + 1),
-        None if refusal.field.contains("floating") => "floating_organic".to_owned(),
-        None => String::new(),
-    };
-    refusal
+/// The field of a height by the place of its mark.
+fn row_field(place: Option<usize>) -> String {
+    place.and_then(|place| ROWS.get(place)).map_or_else(String::new, |name| (*name).to_owned())
 }
 
 fn after(started_at: Timestamp, seconds: f64) -> Option<Timestamp> {
