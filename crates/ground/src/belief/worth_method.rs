@@ -61,14 +61,19 @@ pub enum YesWhen {
     /// The ground is of one of these classes.
     ClassIs(Vec<Class>),
     /// Sand is above this, percent.
+    #[serde(rename = "sand_above_percent")]
     SandAbove(f64),
     /// Silt is above this, percent.
+    #[serde(rename = "silt_above_percent")]
     SiltAbove(f64),
     /// Clay is above this, percent.
+    #[serde(rename = "clay_above_percent")]
     ClayAbove(f64),
     /// Available water is above this, m³/m³; organic matter, stones and packing as in ordinary ground.
+    #[serde(rename = "available_water_above_m3_m3")]
     AvailableWaterAbove(f64),
     /// Saturated conductivity is above this, mm/h; the rest as in ordinary ground.
+    #[serde(rename = "conductivity_above_mm_h")]
     ConductivityAbove(f64),
 }
 
@@ -253,7 +258,7 @@ impl Method for MeasurementWorth {
                    what is still to be decided, for its cost in money and time.",
         validity: &[
             "Doubt is the loss to be expected from acting on the better answer of today; if no result could change the answer, a measurement is worth nothing here.",
-            "A ranking by simulation: gains within a tenth of each other are alike.",
+            "A ranking by simulation: gains within a fifth of each other are alike.",
             "It must never overrule a test that law or safety asks for.",
         ],
         sources: &[Cite::new("RaiffaSchlaifer1961", "preposterior analysis")],

@@ -11,6 +11,7 @@ use serde_json::Value;
 use super::note::Note;
 use super::refusal::Refusal;
 use super::schema;
+use super::shape;
 use super::sources::Cite;
 use super::working::Working;
 
@@ -164,16 +165,36 @@ impl<M: Method> Registered for Entry<M> {
     }
 
     fn answer(&self, input: &Value) -> Result<Value, Refusal> {
-        let input = read::<M::Input>(input)?;
+        let input = typed::<M>(input)?;
         M::compute(&input).map(|answer| to_json(&answer))
     }
 
     fn answer_with_working(&self, input: &Value) -> Result<(Value, Working), Refusal> {
-        let input = read::<M::Input>(input)?;
+        let input = typed::<M>(input)?;
         let answer = M::compute(&input)?;
         let working = M::working(&input, &answer);
         Ok((to_json(&answer), working))
     }
+}
+
+/// The typed input of a method. A refusal that has no example takes it from the method's own.
+fn typed<M: Method>(input: &Value) -> Result<M::Input, Refusal> {
+    let read = read::<M::Input>(input).and_then(|typed| {
+        let misfit = shape::holds_a_list(input)
+            .then(|| shape::misfit(&schemars::schema_for!(M::Input).to_value(), input))
+            .flatten();
+        misfit.map_or(Ok(typed), Err)
+    });
+    read.map_err(|refusal| {
+        if !refusal.example.is_empty() {
+            return refusal;
+        }
+        let example = to_json(&M::example());
+        match value_at(&example, &refusal.field) {
+            Some(value) => refusal.example(value),
+            None => refusal,
+        }
+    })
 }
 
 /// Our own types always serialise: no map has a key that is not a string.
@@ -186,7 +207,9 @@ pub fn read<T: DeserializeOwned + JsonSchema>(input: &Value) -> Result<T, Refusa
     serde_path_to_error::deserialize(input).map_err(|error| {
         let path = error.path().to_string();
         let field = if path == "." { String::new() } else { path };
-        explain(&field, &error.into_inner().to_string(), input, &schemars::schema_for!(T).to_value())
+        let schema = schemars::schema_for!(T).to_value();
+        shape::misfit(&schema, input)
+            .unwrap_or_else(|| explain(&field, &error.into_inner().to_string(), input, &schema))
     })
 }
 
@@ -215,6 +238,18 @@ fn explain(field: &str, message: &str, input: &Value, schema: &Value) -> Refusal
             .example(known.trim_start_matches("one of ").split(", ").next().unwrap_or_default());
     }
     let place = schema::at(schema, field);
+    if let Some(rest) = message.strip_prefix("unknown variant `") {
+        let given = rest.split('`').next().unwrap_or_default();
+        let known = rest.split_once("expected ").map_or("", |pair| pair.1).replace('`', "");
+        let known = known.trim_start_matches("one of ").to_owned();
+        return Refusal::new(
+            field,
+            format!("{field} cannot be \u{201c}{given}\u{201d}, but one of: {known}"),
+        )
+        .given(given)
+        .example(known.split(", ").next().unwrap_or_default())
+        .accepted(known);
+    }
     let given = value_at(input, field).map(Value::to_string).unwrap_or_default();
     Refusal::new(field, message).given(given).accepted(accepted_words(place)).example(example_words(place))
 }

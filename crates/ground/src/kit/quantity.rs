@@ -84,13 +84,23 @@ impl std::error::Error for OutOfRange {}
 /// "0 to 100 %", "0.05 to 4000 µm", "1 to 20".
 #[must_use]
 pub fn range_words(min: f64, max: f64, unit: &str) -> String {
-    format!("{min} to {}", with_unit(max, unit))
+    format!("{} to {}", number(min), with_unit(max, unit))
 }
 
 /// A number followed by its unit, or alone when the unit is empty.
 #[must_use]
 pub fn with_unit(value: f64, unit: &str) -> String {
-    if unit.is_empty() { format!("{value}") } else { format!("{value} {unit}") }
+    let value = number(value);
+    if unit.is_empty() { value } else { format!("{value} {unit}") }
+}
+
+/// A number as a person would write it: to twelve digits, so that 3 × 25.4 is not
+/// 76.19999999999999, and very large and very small ones in powers of ten.
+#[must_use]
+pub fn number(value: f64) -> String {
+    let value = format!("{value:.11e}").parse().unwrap_or(value);
+    let size = f64::abs(value);
+    if value != 0.0 && !(1e-9..1e15).contains(&size) { format!("{value:e}") } else { format!("{value}") }
 }
 
 /// Declares bounded quantities.
@@ -162,4 +172,24 @@ macro_rules! quantity {
             }
         }
     )+};
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_written_as_people_write_them() {
+        for (value, text) in [
+            (3.0 * 25.4, "76.2"),
+            (0.1 + 0.2, "0.3"),
+            (-40.0, "-40"),
+            (0.0, "0"),
+            (31_536_000.0, "31536000"),
+            (1e308, "1e308"),
+            (-1e-300, "-1e-300"),
+        ] {
+            assert_eq!(number(value), text);
+        }
+    }
 }

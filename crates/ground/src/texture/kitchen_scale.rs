@@ -7,6 +7,7 @@ use super::measured::{ClassOdds, PercentError, StandardError};
 use super::size_limit::converted;
 use super::{Class, Composition};
 use crate::belief::Witness;
+use crate::kit::quantity::with_unit;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 crate::quantity! {
@@ -83,10 +84,14 @@ pub fn assess(reading: &KitchenScaleReading) -> Result<KitchenScaleFinding, Refu
         if mass > total + 2.0 * step {
             return Err(Refusal::new(
                 field,
-                format!("{what} cannot weigh more than the {total} g of soil they came from, but {mass} g was given"),
+                format!(
+                    "{what} cannot weigh more than the {} of soil they came from, but {} was given",
+                    with_unit(total, "g"),
+                    with_unit(mass, "g")
+                ),
             )
-            .given(format!("{mass} g of {total} g"))
-            .accepted(format!("sand and silt that weigh {total} g or less together"))
+            .given(format!("{} of {}", with_unit(mass, "g"), with_unit(total, "g")))
+            .accepted(format!("sand and silt that weigh {} or less together", with_unit(total, "g")))
             .example(format!("{} g", tidy(0.4 * total))));
         }
     }

@@ -167,7 +167,7 @@ pub fn notes(flags: Flags) -> Vec<Note> {
         (
             flags.airless,
             NoValue,
-            "At this density no air would be left at field capacity, so the equations give no conductivity: expect the ground to pass next to no water.",
+            "At this density no air would be left at field capacity, so the equations give no conductivity: expect the ground to pass next to no water. It cannot hold more than it holds when full, so field capacity and available water come out too high.",
         ),
         (
             flags.nothing_available,

@@ -3,8 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::equations::{FIELD_CAPACITY_KPA, SoilWater, WILTING_KPA, soil_water};
+use super::equations::{FIELD_CAPACITY_KPA, SoilWater, SoilWaterInput, WILTING_KPA, soil_water};
 use super::soil_water::{DensityFactor, ExtractConductivity, OrganicMatter, SoilWaterQuestion, notes};
+use crate::kit::quantity::{number, with_unit};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 use crate::texture::composition::{ClayPercent, SandPercent};
 
@@ -14,6 +15,9 @@ crate::quantity! {
     /// Tension of the soil water; 1 kPa is 1 centibar.
     pub struct Tension: "tension", "kPa", 0.0 ..= 100000.0, example 60.0;
 }
+
+/// Tension of oven-dry soil, about 1000 MPa (pF 7, common practice): no curve reaches beyond.
+const OVEN_DRY_KPA: f64 = 1e6;
 
 /// Stretch of the curve a point lies on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -109,8 +113,19 @@ impl WaterTensionQuestion {
         }
     }
 
+    /// The soil worked out, the point of its curve that was asked for, and what to say of both.
+    pub(super) fn answered(&self) -> Result<Answered, Refusal> {
+        let (question, note) = self.soil().checked()?;
+        let water = soil_water(&question);
+        let point = self.point(&water)?;
+        let mut notes = notes(water.flags);
+        notes.extend(note);
+        notes.extend(remark(point.map(|(.., stretch)| stretch)));
+        Ok(Answered { question, water, point, notes })
+    }
+
     /// Water content, tension and stretch, or a refusal when none or both were given.
-    pub(super) fn point(&self, water: &SoilWater) -> Result<Option<(f64, f64, Stretch)>, Refusal> {
+    fn point(&self, water: &SoilWater) -> Result<Option<(f64, f64, Stretch)>, Refusal> {
         match (self.water_content_m3_m3, self.tension_kpa) {
             (Some(content), None) => self.at_content(content.get(), water),
             (None, Some(tension)) => {
@@ -141,14 +156,46 @@ impl WaterTensionQuestion {
         {
             return Err(Refusal::new(
                 "water_content_m3_m3",
-                format!("this soil can hold at most {full:.3} m³/m³ and is never quite dry, but {content} was given"),
+                format!(
+                    "this soil can hold at most {full:.3} m³/m³ and is never quite dry, but {} was given",
+                    number(content)
+                ),
             )
-            .given(format!("{content} m³/m³"))
+            .given(with_unit(content, "m³/m³"))
             .accepted(format!("above 0 to {full:.3} m³/m³"))
             .example("0.22"));
         }
-        Ok(water.tension_at(content).map(|(tension, stretch)| (content, tension, stretch)))
+        let Some((tension, stretch)) = water.tension_at(content) else { return Ok(None) };
+        if tension > OVEN_DRY_KPA {
+            let least = water.water_at(OVEN_DRY_KPA).map_or(0.0, |(content, _)| content);
+            return Err(Refusal::new(
+                "water_content_m3_m3",
+                format!(
+                    "by these equations this soil holds {least:.3} m³/m³ even out of the oven, but {} was given",
+                    number(content)
+                ),
+            )
+            .given(with_unit(content, "m³/m³"))
+            .accepted(match water.saturation {
+                Some(full) => format!("{least:.3} to {full:.3} m³/m³"),
+                None => format!("{least:.3} m³/m³ or more"),
+            })
+            .example("0.22"));
+        }
+        Ok(Some((content, tension, stretch)))
     }
+}
+
+/// A question of the tension curve, worked out.
+pub(super) struct Answered {
+    /// The soil as the equations take it.
+    pub(super) question: SoilWaterInput,
+    /// Its water.
+    pub(super) water: SoilWater,
+    /// Water content, tension and stretch; `None` where the equations give no curve.
+    pub(super) point: Option<(f64, f64, Stretch)>,
+    /// What to say beside the answer.
+    pub(super) notes: Vec<Note>,
 }
 
 /// Output of `water-tension`.
@@ -181,6 +228,7 @@ impl Method for WaterTension {
                    content into the tension that roots must overcome, salts included.",
         validity: &[
             "The limits of soil-water hold here too.",
+            "A water content must lie between what the curve gives for oven-dry soil (a million kPa) and what the soil holds when full.",
             "Drier than the wilting point the power law is drawn on beyond its data, and flagged.",
             "A tensiometer itself fails near 80 to 85 kPa.",
         ],
@@ -201,12 +249,7 @@ impl Method for WaterTension {
     }
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
-        let (question, note) = input.soil().checked()?;
-        let water = soil_water(&question);
-        let point = input.point(&water)?;
-        let mut remarks = notes(water.flags);
-        remarks.extend(note);
-        remarks.extend(remark(point.map(|(.., stretch)| stretch)));
+        let Answered { water, point, notes, .. } = input.answered()?;
         let content = point.map(|(content, ..)| content);
         let value = WaterTensionAnswer {
             water_content_m3_m3: content,
@@ -220,12 +263,11 @@ impl Method for WaterTension {
                 .map(|((content, dry), available)| ((content - dry) / available).clamp(0.0, 1.0)),
             stretch: point.map(|(.., stretch)| stretch),
         };
-        Ok(Answer::with_notes(value, remarks))
+        Ok(Answer::with_notes(value, notes))
     }
 
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
-        let Ok((question, _)) = input.soil().checked() else { return Working::new() };
-        let water = soil_water(&question);
+        let Ok(Answered { question, water, .. }) = input.answered() else { return Working::new() };
         let working = super::working::steps(&question, &water);
         let value = &answer.value;
         let (Some(content), Some(tension), Some(stretch)) =
@@ -262,7 +304,7 @@ impl Method for WaterTension {
 }
 
 /// What to say about a point of the curve.
-pub(super) fn remark(stretch: Option<Stretch>) -> Option<Note> {
+fn remark(stretch: Option<Stretch>) -> Option<Note> {
     match stretch {
         None => Some(Note::new(
             NoteKind::NoValue,
@@ -310,5 +352,10 @@ mod tests {
         assert_eq!(WaterTension::compute(&question).unwrap_err().field, "water_content_m3_m3");
         question.water_content_m3_m3 = None;
         assert_eq!(WaterTension::compute(&question).unwrap_err().field, "water_content_m3_m3");
+        // Drier than an oven leaves it, where the curve would run to infinity.
+        for dry in [1e-300, 0.01] {
+            question.water_content_m3_m3 = Some(WaterContent::literal(dry));
+            assert_eq!(WaterTension::compute(&question).unwrap_err().field, "water_content_m3_m3");
+        }
     }
 }

@@ -3,9 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::equations::{SoilWater, soil_water};
-use super::soil_water::notes;
-use super::tension::{WaterTension, WaterTensionQuestion, remark};
+use super::equations::SoilWater;
+use super::tension::{Answered, WaterTension, WaterTensionQuestion};
 use crate::kit::{Answer, Card, Cite, Method, Refusal, Topic, Working};
 
 impl SoilWater {
@@ -59,24 +58,18 @@ impl Method for UnsaturatedConductivity {
     }
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
-        let (question, note) = input.soil().checked()?;
-        let water = soil_water(&question);
-        let point = input.point(&water)?;
-        let mut remarks = notes(water.flags);
-        remarks.extend(note);
-        remarks.extend(remark(point.map(|(.., stretch)| stretch)));
+        let Answered { water, point, notes, .. } = input.answered()?;
         let value = UnsaturatedConductivityAnswer {
             conductivity_mm_h: point.and_then(|(content, ..)| water.conductivity_at(content)),
             saturated_conductivity_mm_h: water.saturated_conductivity_fine_earth,
             water_content_m3_m3: point.map(|(content, ..)| content),
             tension_kpa: point.map(|(_, tension, _)| tension),
         };
-        Ok(Answer::with_notes(value, remarks))
+        Ok(Answer::with_notes(value, notes))
     }
 
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
-        let Ok((question, _)) = input.soil().checked() else { return Working::new() };
-        let water = soil_water(&question);
+        let Ok(Answered { question, water, .. }) = input.answered() else { return Working::new() };
         let working = super::working::steps(&question, &water);
         let value = &answer.value;
         let (Some(content), Some(speed), Some(lambda), Some(full), Some(saturated)) = (

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::cut::{GrainSpecificGravity, USUAL_SPECIFIC_GRAVITY};
 use super::reading::{DryMass, ScaleReading};
+use crate::kit::quantity::with_unit;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
 
 crate::quantity! {
@@ -87,10 +88,14 @@ impl Method for HydrometerPercentFiner {
         if corrected < 0.0 {
             return Err(Refusal::new(
                 "composite_correction_g_l",
-                format!("the correction cannot be more than the reading of {reading} g/L, but {correction} g/L was given"),
+                format!(
+                    "the correction cannot be more than the reading of {}, but {} was given",
+                    with_unit(reading, "g/L"),
+                    with_unit(correction, "g/L")
+                ),
             )
-            .given(format!("{correction} g/L"))
-            .accepted(format!("up to {reading} g/L"))
+            .given(with_unit(correction, "g/L"))
+            .accepted(format!("up to {}", with_unit(reading, "g/L")))
             .example("6 g/L"));
         }
         let factor = gravity_factor(

@@ -9,6 +9,7 @@ use super::cut::{USUAL_SPECIFIC_GRAVITY, diameter_um};
 use super::percent_finer::percent_finer as suspended_percent;
 use super::reading::{HydrometerReading, ScaleAt, ScaleReading, SuspensionTemperature};
 use crate::belief::Witness;
+use crate::kit::quantity::with_unit;
 use crate::kit::{Bounded, Note, NoteKind, Refusal};
 use crate::texture::size_limit::percent_finer;
 use crate::texture::{Composition, PercentError};
@@ -141,13 +142,13 @@ fn check_order(early: &ScaleAt, late: &ScaleAt) -> Result<(), Refusal> {
         return Err(Refusal::new(
             "late.reading_g_l",
             format!(
-                "the late reading cannot be above the early one of {} g/L, but {} g/L was given",
-                early.reading_g_l.get(),
-                late.reading_g_l.get()
+                "the late reading cannot be above the early one of {}, but {} was given",
+                with_unit(early.reading_g_l.get(), "g/L"),
+                with_unit(late.reading_g_l.get(), "g/L")
             ),
         )
-        .given(format!("{} g/L", late.reading_g_l.get()))
-        .accepted(format!("up to {} g/L", early.reading_g_l.get()))
+        .given(with_unit(late.reading_g_l.get(), "g/L"))
+        .accepted(format!("up to {}", with_unit(early.reading_g_l.get(), "g/L")))
         .example("15 g/L"));
     }
     Ok(())

@@ -243,7 +243,7 @@ impl Run {
             let tops = draws.tops();
             let scenario = draws.scenario(tops);
             let (centre_densities, densities) = draws.densities();
-            let volumes = settled::volumes(plan, tops);
+            let volumes = settled::volumes(plan, scenario.tops);
             let settled = settled::settle(plan, &scenario, volumes, densities);
             let fits = settled.least_share() >= 0.0;
             if attempt == 0 && !fits {

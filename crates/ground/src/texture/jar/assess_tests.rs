@@ -378,3 +378,23 @@ proptest! {
         }
     }
 }
+
+/// Clumped clay falls among the silt and draws no line between them, so one layer over the sand is no
+/// proof of a soil without clay: from common practice, a clay shaken in plain water stands as one
+/// layer under clear water.
+#[test]
+fn one_layer_under_clear_water_is_not_taken_for_pure_silt() {
+    let one_layer = |dispersant, clarity| {
+        let mut jar = heights(at(0.0), at(40.0), at(40.0));
+        jar.dispersant = dispersant;
+        jar.water_after_a_day = clarity;
+        told(&jar)
+    };
+    let clumped = one_layer(Dispersant::None, Clarity::Clear);
+    assert!(clumped.class_odds[0].odds_percent < 80.0, "{:?}", clumped.class_odds);
+    assert!(clumped.mass_percent.clay.high > 40.0, "{:?}", clumped.mass_percent);
+    assert!(clumped.notes.iter().any(|note| note.text.starts_with("Silt and clay show as one layer")));
+    let parted = one_layer(Dispersant::Hexametaphosphate, Clarity::Cloudy);
+    assert!(parted.mass_percent.clay.width() < clumped.mass_percent.clay.width());
+    assert!(!parted.notes.iter().any(|note| note.text.starts_with("Silt and clay show as one layer")));
+}

@@ -49,7 +49,7 @@ fn crumb_ranges(dispersant: Dispersant) -> ((f64, f64), f64) {
 }
 
 /// Chance that the clay clumped, when nobody looked whether the water cleared.
-fn chance_of_clumps(plan: &Plan) -> f64 {
+pub(super) fn chance_of_clumps(plan: &Plan) -> f64 {
     match plan.clarity {
         Clarity::Clear => 1.0,
         Clarity::Cloudy => 0.0,
@@ -133,7 +133,7 @@ impl<'a> Draws<'a> {
         libm::exp(sd * self.chance.normal())
     }
 
-    /// One scenario with these tops.
+    /// One scenario with these tops; where the clay clumped it may move the line inside a single layer.
     pub(super) fn scenario(&mut self, tops: [f64; 3]) -> Scenario {
         let plan = self.plan;
         let water_mm = plan.water_mm.unwrap_or_else(|| tops[2] * self.between(WATER_OVER_SOIL));
@@ -155,6 +155,7 @@ impl<'a> Draws<'a> {
                 };
             }
         }
+        let tops = if clumped && plan.one_layer_above_sand() { self.without_line(tops) } else { tops };
         let tilts = [0; 3].map(|_| TILT_SD * self.chance.normal());
         let log_finest = self.between(self.log_finest);
         Scenario {
@@ -178,6 +179,12 @@ impl<'a> Draws<'a> {
                 blur: [0; 3].map(|_| self.log_normal(CLUMP_SD)),
             }),
         }
+    }
+
+    /// Clumped clay falls among the silt and may show no line: where one ends and the other begins in
+    /// their common layer is then even over it (our judgement).
+    fn without_line(&mut self, [sand, _, all]: [f64; 3]) -> [f64; 3] {
+        [sand, self.between((sand, all.max(sand))), all]
     }
 
     /// Packing of this jar if the farm's packing is at its centre, and with the farm's packing drawn.

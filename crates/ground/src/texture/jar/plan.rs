@@ -2,6 +2,7 @@
 
 use super::reading::{Boundary, Clarity, Dispersant, JarReading, Marks, TimedMark};
 use super::vessel::Vessel;
+use crate::kit::quantity::with_unit;
 use crate::kit::{Bounded, Refusal};
 use crate::texture::settling::stokes::{Fall, MINERAL_DENSITY_KG_M3};
 
@@ -217,13 +218,35 @@ impl Plan {
         {
             return Err(Refusal::new(
                 "water_height_mm",
-                format!("the water surface at {water} mm is not above the settled soil at {least} mm"),
+                format!(
+                    "the water surface at {} is not above the settled soil at {}",
+                    with_unit(water, "mm"),
+                    with_unit(least, "mm")
+                ),
             )
-            .given(format!("{water} mm"))
+            .given(with_unit(water, "mm"))
             .accepted("the height of the water surface above the jar floor, above the soil")
             .example("180 mm"));
         }
         Ok(())
+    }
+
+    /// Whether silt and clay were seen as one layer over the sand: a second one is not told from none
+    /// by the ruler.
+    pub(super) fn one_layer_above_sand(&self) -> bool {
+        let step = self.step_mm;
+        match self.slots {
+            Slots::Tops([sand, silt, clay]) => match (sand.range(), silt.range(), clay.range()) {
+                (Some(sand), Some(silt), Some(clay)) => {
+                    clay.0 > sand.1 + step && (silt.1 - sand.0 < step || clay.1 - silt.0 < step)
+                }
+                _ => false,
+            },
+            Slots::Thicknesses([_, silt, clay]) => match (silt.range(), clay.range()) {
+                (Some(silt), Some(clay)) => (silt.1 < step) != (clay.1 < step),
+                _ => false,
+            },
+        }
     }
 
     /// Share of a jar's volume that is solid when `soil_volume` of settled soil of these layer masses
@@ -259,11 +282,15 @@ fn rising(tops: &[Seen], field: impl Fn(usize) -> String, sinks: f64, step_mm: f
             let remedy = if sinks > 0.0 { "later marks stand higher" } else { "sand below silt below clay" };
             return Err(Refusal::new(
                 field(i),
-                format!("this top at {high} mm is below the one before it at {before} mm"),
+                format!(
+                    "this top at {} is below the one before it at {}",
+                    with_unit(high, "mm"),
+                    with_unit(before, "mm")
+                ),
             )
-            .given(format!("{high} mm"))
-            .accepted(format!("heights above the jar floor, {before} mm or more: {remedy}"))
-            .example(format!("{} mm", before + 10.0)));
+            .given(with_unit(high, "mm"))
+            .accepted(format!("heights above the jar floor, {} or more: {remedy}", with_unit(before, "mm")))
+            .example(with_unit(before + 10.0, "mm")));
         }
         below = Some(below.map_or(low, |before: f64| before.max(low)));
     }

@@ -12,6 +12,7 @@ use super::packing::ByLayer;
 use super::reading::{JarHeight, RulerStep};
 use crate::belief::believe::class_odds;
 use crate::kit::chance::{Chance, Fingerprint};
+use crate::kit::quantity::with_unit;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 use crate::texture::{Class, ClassOdds, Composition};
 
@@ -131,22 +132,29 @@ impl Heights {
             if mm[i] < mm[i - 1] {
                 return Err(Refusal::new(
                     fields[i],
-                    format!("this height, {} mm, is below the one before it at {} mm", mm[i], mm[i - 1]),
+                    format!(
+                        "this height, {}, is below the one before it at {}",
+                        with_unit(mm[i], "mm"),
+                        with_unit(mm[i - 1], "mm")
+                    ),
                 )
-                .given(format!("{} mm", mm[i]))
-                .accepted(format!("{} mm or more", mm[i - 1]))
-                .example(format!("{} mm", mm[i - 1] + 10.0)));
+                .given(with_unit(mm[i], "mm"))
+                .accepted(format!("{} or more", with_unit(mm[i - 1], "mm")))
+                .example(with_unit(mm[i - 1] + 10.0, "mm")));
             }
         }
         let step = input.ruler_step_mm.get();
         if mm[3] - mm[0] < 2.0 * step {
             return Err(Refusal::new(
                 "clay_top_mm",
-                format!("the soil is {} mm high, less than two steps of the ruler", mm[3] - mm[0]),
+                format!(
+                    "the soil is {} high, less than two steps of the ruler",
+                    with_unit(mm[3] - mm[0], "mm")
+                ),
             )
-            .given(format!("{} mm", mm[3]))
-            .accepted(format!("at least {} mm above the floor", 2.0 * step))
-            .example(format!("{} mm", mm[0] + 70.0)));
+            .given(with_unit(mm[3], "mm"))
+            .accepted(format!("at least {} above the floor", with_unit(2.0 * step, "mm")))
+            .example(with_unit(mm[0] + 70.0, "mm")));
         }
         let blur = |half: Option<BlurHalfWidth>| half.map_or(0.0, Bounded::get);
         Ok(Self {

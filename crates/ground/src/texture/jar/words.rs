@@ -1,5 +1,6 @@
 //! What a grower should know beside a jar's answer.
 
+use super::draws::chance_of_clumps;
 use super::packing::Packing;
 use super::plan::{Plan, ROOM_C, Seen, Slots, WATER_OVER_SOIL};
 use super::reading::{Clarity, Dispersant, JarReading};
@@ -31,6 +32,7 @@ pub(super) fn notes(said: &Said<'_>) -> Vec<Note> {
     let mut notes = Vec::new();
     unseen(said, &mut notes);
     clumps(said, &mut notes);
+    one_layer(said, &mut notes);
     parting(said, &mut notes);
     misfit(said, &mut notes);
     marks(said, &mut notes);
@@ -93,6 +95,17 @@ fn clumps(said: &Said<'_>, notes: &mut Vec<Note>) {
     }
 }
 
+fn one_layer(said: &Said<'_>, notes: &mut Vec<Note>) {
+    if chance_of_clumps(said.plan) > 0.0 && said.plan.one_layer_above_sand() {
+        notes.push(Note::new(
+            NoteKind::Method,
+            "Silt and clay show as one layer. Clumped clay falls among the silt and draws no line, so a layer that is \
+             not there need not mean that the soil has none of it: as far as the clay may have clumped, every place \
+             of the line counts alike, which makes the answer wide.",
+        ));
+    }
+}
+
 fn parting(said: &Said<'_>, notes: &mut Vec<Note>) {
     let text = match said.plan.dispersant {
         Dispersant::None => {
@@ -117,8 +130,8 @@ fn misfit(said: &Said<'_>, notes: &mut Vec<Note>) {
         notes.push(Note::new(
             NoteKind::Method,
             format!(
-                "The layers are hard to explain by settling alone: {:.0} % of the ways it could have gone need less \
-                 than no silt or clay. Check the times, the heights and the water.",
+                "The layers are hard to explain by settling alone: in {:.0} % of the ways it could have gone the \
+                 silt or the clay would have to be less than nothing. Check the times, the heights and the water.",
                 said.misfit_percent
             ),
         ));

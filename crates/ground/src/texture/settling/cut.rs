@@ -4,11 +4,10 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::stokes::{
-    CROWDING, FallDepth, FallDetails, FallTime, LIMIT, ParticleDensity, STOKES, SolidsVolumeFraction,
-    Suspension,
+    FallDepth, FallDetails, FallTime, ParticleDensity, SOURCES, STOKES, SolidsVolumeFraction, Suspension,
 };
 use super::water::WaterTemperature;
-use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
+use crate::kit::{Answer, Bounded, Card, Method, Refusal, Topic, Working};
 
 /// Input of `settling-cut`.
 #[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
@@ -58,13 +57,7 @@ impl Method for SettlingCut {
             "Everything coarser is down. Part of the finer soil is down as well: it started lower in the water.",
             "The water is still, of one temperature, and the soil is parted into single grains.",
         ],
-        sources: &[
-            STOKES,
-            CROWDING,
-            LIMIT,
-            Cite::new("Huber2009", "viscosity"),
-            Cite::new("Tanaka2001", "density"),
-        ],
+        sources: SOURCES,
         cautions: &[],
     };
 
@@ -85,10 +78,7 @@ impl Method for SettlingCut {
         let value = SettlingCutOutput {
             diameter_um,
             reynolds: fall.reynolds(diameter_um),
-            details: FallDetails {
-                velocity_mm_s: 1000.0 * fall.velocity_m_s(diameter_um),
-                slowing: fall.slowing,
-            },
+            details: fall.details(diameter_um),
         };
         Ok(Answer::with_notes(value, suspension.notes(diameter_um)))
     }
@@ -96,7 +86,7 @@ impl Method for SettlingCut {
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
         let suspension = suspension(input);
         let fall = suspension.fall();
-        suspension
+        let working = suspension
             .working()
             .step(
                 "size that has just fallen the whole depth",
@@ -112,14 +102,8 @@ impl Method for SettlingCut {
                 ),
                 format!("{:.2} µm", answer.value.diameter_um),
             )
-            .cite(STOKES)
-            .step(
-                "Reynolds number, which should stay below about 0.2",
-                "Re = ρw v d / µ",
-                format!("v = {:.5} mm/s", answer.value.details.velocity_mm_s),
-                format!("{:.2e}", answer.value.reynolds),
-            )
-            .cite(LIMIT)
+            .cite(STOKES);
+        suspension.with_limit(working, answer.value.diameter_um)
     }
 }
 

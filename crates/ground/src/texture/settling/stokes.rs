@@ -33,12 +33,18 @@ pub const CROWDING_EXPONENT: f64 = 4.65;
 /// Reynolds number up to which Stokes' law is taken as it stands.
 pub const REYNOLDS_LIMIT: f64 = 0.2;
 
+/// Reynolds number up to which Oseen's first correction says by how much the law is off.
+const OSEEN_LIMIT: f64 = 1.0;
+
 /// Source of the law.
 pub const STOKES: Cite = Cite::new("Stokes1851", "terminal velocity of a sphere");
 /// Source of the slowing by crowding.
 pub const CROWDING: Cite = Cite::new("RichardsonZaki1954", "exponent 4.65 at low Reynolds numbers");
 /// Source of the law's limit.
 pub const LIMIT: Cite = Cite::new("Oseen1910", "drag factor 1 + 3/16 Re");
+/// Sources of both settling methods.
+pub(super) const SOURCES: &[Cite] =
+    &[STOKES, CROWDING, LIMIT, Cite::new("Huber2009", "viscosity"), Cite::new("Tanaka2001", "density")];
 
 /// Still water and the crowd in it: all that decides how fast a grain of known size falls.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -94,6 +100,11 @@ impl Fall {
     #[must_use]
     pub fn cut_um(&self, time_s: f64, depth_mm: f64) -> f64 {
         (depth_mm * 1e-3 / (time_s * self.per_square())).sqrt() * 1e6
+    }
+
+    /// Speed of a grain of this diameter, and the slowing.
+    pub(super) fn details(&self, diameter_um: f64) -> FallDetails {
+        FallDetails { velocity_mm_s: 1000.0 * self.velocity_m_s(diameter_um), slowing: self.slowing }
     }
 
     /// Reynolds number of the grain's fall.
@@ -162,18 +173,34 @@ impl Suspension {
         }
     }
 
+    /// The step that both methods end with: whether the law holds for this grain.
+    pub(super) fn with_limit(self, working: Working, diameter_um: f64) -> Working {
+        let fall = self.fall();
+        working
+            .step(
+                "Reynolds number, which should stay below about 0.2",
+                "Re = ρw v d / µ",
+                format!("v = {:.5} mm/s, d = {diameter_um:.4} µm", 1000.0 * fall.velocity_m_s(diameter_um)),
+                format!("{:.2e}", fall.reynolds(diameter_um)),
+            )
+            .cite(LIMIT)
+    }
+
     /// Remarks on the limits of the law for a grain of this size.
     pub(super) fn notes(self, diameter_um: f64) -> Vec<Note> {
         let mut notes = Vec::new();
         let reynolds = self.fall().reynolds(diameter_um);
         if reynolds > REYNOLDS_LIMIT {
+            let slower = if reynolds <= OSEEN_LIMIT {
+                format!("by about {:.0} %", 100.0 * (3.0 / 16.0) * reynolds / (1.0 + (3.0 / 16.0) * reynolds))
+            } else {
+                "by far more than its first correction can tell".to_owned()
+            };
             notes.push(Note::new(
                 NoteKind::OutsideRange,
                 format!(
                     "Grains this coarse stir the water (Reynolds number {reynolds:.2}, limit about {REYNOLDS_LIMIT}): \
-                     they really fall more slowly than Stokes' law says, at first by about {:.0} %, and the law \
-                     gets worse with size. Sand this coarse is better sieved.",
-                    100.0 * (3.0 / 16.0) * reynolds / (1.0 + (3.0 / 16.0) * reynolds)
+                     they really fall more slowly than Stokes' law says, {slower}. Sand this coarse is better sieved."
                 ),
             ));
         }

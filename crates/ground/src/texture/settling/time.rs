@@ -4,11 +4,10 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::stokes::{
-    CROWDING, FallDepth, FallDetails, GrainDiameter, LIMIT, ParticleDensity, STOKES, SolidsVolumeFraction,
-    Suspension,
+    FallDepth, FallDetails, GrainDiameter, ParticleDensity, SOURCES, STOKES, SolidsVolumeFraction, Suspension,
 };
 use super::water::WaterTemperature;
-use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
+use crate::kit::{Answer, Bounded, Card, Method, Refusal, Topic, Working};
 
 /// Input of `settling-time`.
 #[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
@@ -59,13 +58,7 @@ impl Method for SettlingTime {
             "The water is still, of one temperature, and the soil is parted into single grains.",
             "Crowding is counted by the solid share of the volume, up to 0.4; a jar one third full of loose soil has about 0.16.",
         ],
-        sources: &[
-            STOKES,
-            CROWDING,
-            LIMIT,
-            Cite::new("Huber2009", "viscosity"),
-            Cite::new("Tanaka2001", "density"),
-        ],
+        sources: SOURCES,
         cautions: &[],
     };
 
@@ -86,10 +79,7 @@ impl Method for SettlingTime {
         let value = SettlingTimeOutput {
             time_s: fall.time_s(diameter_um, input.depth_mm.get()),
             reynolds: fall.reynolds(diameter_um),
-            details: FallDetails {
-                velocity_mm_s: 1000.0 * fall.velocity_m_s(diameter_um),
-                slowing: fall.slowing,
-            },
+            details: fall.details(diameter_um),
         };
         Ok(Answer::with_notes(value, suspension.notes(diameter_um)))
     }
@@ -97,8 +87,8 @@ impl Method for SettlingTime {
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
         let suspension = suspension(input);
         let fall = suspension.fall();
-        let SettlingTimeOutput { time_s, reynolds, details } = &answer.value;
-        suspension
+        let SettlingTimeOutput { time_s, details, .. } = &answer.value;
+        let working = suspension
             .working()
             .step(
                 "speed of fall",
@@ -119,14 +109,8 @@ impl Method for SettlingTime {
                 "t = H / v",
                 format!("{} mm / {:.5} mm/s", input.depth_mm.get(), details.velocity_mm_s),
                 format!("{time_s:.1} s"),
-            )
-            .step(
-                "Reynolds number, which should stay below about 0.2",
-                "Re = ρw v d / µ",
-                format!("v = {:.5} mm/s, d = {} µm", details.velocity_mm_s, input.diameter_um.get()),
-                format!("{reynolds:.2e}"),
-            )
-            .cite(LIMIT)
+            );
+        suspension.with_limit(working, input.diameter_um.get())
     }
 }
 
