@@ -108,6 +108,8 @@ macro_rules! kinds {
         }
 
         /// A record of any kind.
+        // `expect` goes unheard inside this macro.
+        #[allow(clippy::large_enum_variant, reason = "bodies are read one by one; whole books are held typed")]
         #[derive(Debug, Clone, PartialEq, Serialize)]
         #[serde(untagged)]
         pub enum Body {$(

@@ -3,7 +3,7 @@ import { offerNotSeen } from "./not-seen";
 
 it("writes the words and lets the form know", () => {
   document.body.innerHTML =
-    '<form><label for="field-sand">Sand</label><div class="with-unit"><input id="field-sand" data-reading value="2"></div></form>';
+    '<form><label for="field-sand">Sand <span class="optional">if known</span></label><div class="with-unit"><input id="field-sand" data-reading value="2"></div></form>';
   offerNotSeen(document);
   let heard = 0;
   document.querySelector("form")?.addEventListener("input", () => {

@@ -15,7 +15,7 @@ export function offerNotSeen(root: ParentNode): void {
     button.className = "button button-second button-small";
     button.textContent = "Could not see it";
     const label = root.querySelector(`label[for="${CSS.escape(input.id)}"]`);
-    button.setAttribute("aria-label", `Could not see it: ${label?.textContent.trim() ?? ""}`);
+    button.setAttribute("aria-label", `Could not see it: ${label?.firstChild?.textContent?.trim() ?? ""}`);
     button.addEventListener("click", () => {
       input.value = WORDS;
       input.dispatchEvent(new Event("input", { bubbles: true }));

@@ -102,7 +102,7 @@ fn sentence(before: &PlotReport, after: &PlotReport, units: UnitSystem) -> Strin
                 .filter(|one| one.odds >= WORTH_TELLING)
                 .map(|one| format!("{} {}", one.class.name(), OddsLine::new("", one.odds).words()))
                 .collect();
-            format!("Nothing was known of this ground. Now it is {}.", named.join(", "))
+            format!("Nothing was known of this ground. Now the odds are {}.", named.join(", "))
         }
         (true, false) => "Nothing is known of the make-up any more.".to_owned(),
         (false, false) => "Nothing is known of the make-up yet.".to_owned(),

@@ -81,7 +81,7 @@ async fn a_laboratory_off_by_rounding_is_closed_and_said_so() {
     assert_eq!(lab.silt_limit, SiltLimit::Iso63);
     let page = bench.yard.get(&onward).await;
     assert!(page.body.contains("add to 101 %"), "the note follows to the plot");
-    assert!(page.body.contains("Nothing was known of this ground. Now it is"), "{}", page.body);
+    assert!(page.body.contains("Nothing was known of this ground. Now the odds are"), "{}", page.body);
 }
 
 #[tokio::test]

@@ -82,7 +82,9 @@ async fn a_jar_is_started_marked_measured_and_finished() {
     let seen = jar(&bench);
     assert!(seen.finished);
     assert_eq!(seen.reading.water_after_a_day, Clarity::Cloudy);
-    assert!(bench.yard.get(&onward).await.body.contains("Nothing was known of this ground. Now it is"));
+    assert!(
+        bench.yard.get(&onward).await.body.contains("Nothing was known of this ground. Now the odds are")
+    );
 
     // Each step is a revision of the one record.
     let history = bench.yard.get(&format!("/api/records/{id}/history")).await;
