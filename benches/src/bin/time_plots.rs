@@ -8,7 +8,7 @@ use advice::evidence::Evidence;
 use advice::farm_jars::FarmJars;
 use advice::{Options, demo, plot_report_with, plot_reports};
 use ground::belief::{Ensemble, believe};
-use ground::water::WaterEnsemble;
+use ground::water::{Scatter, WaterEnsemble};
 
 const ROUNDS: usize = 100;
 
@@ -44,7 +44,8 @@ fn main() {
             fastest(|| Evidence::of(&farm, plot.id, &jars)),
             fastest(|| believe(&evidence.witnesses, &ground::belief::Options::default())),
             fastest(|| believe(&evidence.witnesses, &alone)),
-            fastest(|| WaterEnsemble::of(&Ensemble::of(&belief, &evidence.beside)).summary(300.0)),
+            fastest(|| WaterEnsemble::of(&Ensemble::of(&belief, &evidence.beside), Scatter::OfRealSoils)
+                .summary(300.0)),
         );
     }
 }

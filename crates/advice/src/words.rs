@@ -1,6 +1,6 @@
 //! Numbers in sentences, in the units of the farm.
 
-use book::model::UnitSystem;
+use book::model::{UnitSystem, month_name};
 use ground::kit::Spread;
 use ground::kit::units::{Dimension, show};
 use jiff::civil::Date;
@@ -18,25 +18,7 @@ pub fn odds(odds: f64) -> String {
 /// "3 May 2025".
 #[must_use]
 pub fn day(date: Date) -> String {
-    format!("{} {} {}", date.day(), month(date.month()), date.year())
-}
-
-fn month(number: i8) -> &'static str {
-    const NAMES: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    usize::try_from(number - 1).ok().and_then(|at| NAMES.get(at)).copied().unwrap_or("")
+    format!("{} {} {}", date.day(), month_name(date.month()), date.year())
 }
 
 /// A number to two significant digits, without needless zeros.

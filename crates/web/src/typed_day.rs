@@ -1,29 +1,12 @@
 //! A day of the year as people type it: "12 May", "May 12", "05-12".
 
-use book::model::MonthDay;
+use book::model::{MONTHS, MonthDay, month_name};
 use ground::kit::Refusal;
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// "12 May".
 #[must_use]
 pub fn words(day: MonthDay) -> String {
-    let month =
-        usize::try_from(day.month() - 1).ok().and_then(|at| MONTHS.get(at)).copied().unwrap_or_default();
-    format!("{} {month}", day.day())
+    format!("{} {}", day.day(), month_name(day.month()))
 }
 
 /// Reads a day of the year.

@@ -27,7 +27,7 @@ pub use bed::{Bed, BedLength, BedWidth};
 pub use decision::{Choice, Decision};
 pub use farm::{Farm, HourWorth, Latitude, Longitude, UnitSystem};
 pub use id::{EntryId, NotAnId};
-pub use month_day::{MonthDay, NotAMonthDay};
+pub use month_day::{MONTHS, MonthDay, NotAMonthDay, month_name};
 pub use note::Note;
 pub use observation::Observation;
 pub use photo::Photo;

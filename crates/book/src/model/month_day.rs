@@ -44,6 +44,28 @@ impl MonthDay {
     }
 }
 
+/// Names of the months, January first.
+pub const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// Name of a month, 1 to 12; empty outside.
+#[must_use]
+pub fn month_name(month: i8) -> &'static str {
+    usize::try_from(month.saturating_sub(1)).ok().and_then(|at| MONTHS.get(at)).copied().unwrap_or_default()
+}
+
 impl From<Date> for MonthDay {
     fn from(date: Date) -> Self {
         Self { month: date.month(), day: date.day() }
