@@ -19,8 +19,6 @@ const USUAL_TEMPERATURE_C: f64 = 20.0;
 const LAST_MARK_S: f64 = 172_800.0;
 /// Where no times can be worked out: the customary minute, two hours and two days.
 const CUSTOMARY_S: [f64; 3] = [60.0, 7_200.0, LAST_MARK_S];
-/// A mark made at this share of the time that another is due stands for that one.
-const STANDS_FOR: f64 = 0.6;
 /// A mark is missed when so many times its time have passed.
 const MISSED: f64 = 3.0;
 
@@ -150,17 +148,15 @@ pub fn stood_for(jar: &JarSeen, started_at: Timestamp, due: MarkDue) -> bool {
 #[must_use]
 pub fn next(jar: &JarSeen, started_at: Timestamp, now: Timestamp) -> Option<MarkDue> {
     let after_s = |at: Timestamp| at.duration_since(started_at).as_secs_f64();
-    let made_s = marks(jar).last().map_or(0.0, |mark| mark.after_s.get());
     let due = due(jar, started_at);
     let due_s: Vec<f64> = due.iter().map(|one| after_s(one.due_at)).collect();
     due.into_iter()
         .enumerate()
-        .find(|(at, _)| {
-            let stood_for = made_s >= STANDS_FOR * due_s[*at];
+        .find(|(at, one)| {
             // From half way (in ratio) to the following mark on, that one is nearer.
             let until_s =
                 due_s.get(at + 1).map(|next_s| (due_s[*at] * next_s).sqrt().min(MISSED * due_s[*at]));
-            !stood_for && until_s.is_none_or(|until_s| after_s(now) <= until_s)
+            !stood_for(jar, started_at, *one) && until_s.is_none_or(|until_s| after_s(now) <= until_s)
         })
         .map(|(_, one)| one)
 }

@@ -32,7 +32,8 @@ pub fn lossless<Q: Bounded + PartialEq>(value: Q, system: UnitSystem) -> String 
     if units::typed::<Q>("", &text, own) == Ok(value) {
         return text;
     }
-    ground::kit::quantity::with_unit(value.get(), Q::UNIT)
+    // Every digit, unlike a number in a sentence.
+    format!("{} {}", value.get(), Q::UNIT).trim_end().to_owned()
 }
 
 /// How a text was understood, in the units of both systems: "2 3/16 in = 55.6 mm". Empty where there

@@ -93,7 +93,7 @@ async fn the_calculator_refuses_in_words() {
         (vec![host, json], "null", ""),
         (vec![host], "sand_percent=40", "no JSON object"),
         (vec![host, json], "{\"sand_percent\": 40, \"silt_percent\": 40}", "clay_percent is missing"),
-        (vec![host, json], "{\"sand\": 40}", "not a field"),
+        (vec![host, json], "{\"sand\": 40}", "not one of the fields"),
     ] {
         let answer = ask(Method::POST, "/api/calc/texture-class", &headers, body).await;
         assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{body}");

@@ -49,7 +49,7 @@ pub(super) fn input(leaves: &[Leaf], typed: &Typed) -> Result<Value, Vec<Refusal
     let known = |name: &str| leaves.iter().any(|leaf| leaf.path == name);
     for (name, text) in typed.iter().filter(|(name, _)| !known(name)) {
         refusals.push(
-            Refusal::new(name, format!("{name} is not a field of this method"))
+            Refusal::new(name, format!("{name} is not one of the fields"))
                 .given(text)
                 .accepted(leaves.iter().map(|leaf| leaf.path.as_str()).collect::<Vec<_>>().join(", ")),
         );
