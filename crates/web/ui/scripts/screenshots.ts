@@ -1,5 +1,5 @@
 // Pictures of the pages for the README, at the width of a desk and of a phone: `npm run screenshots`.
-// SPADEWORK_BOOK names the farm book to show; without it the invented farm is made.
+// SPADEWORK_BIN names the built binary and SPADEWORK_BOOK the farm book to show.
 import { mkdirSync } from "node:fs";
 import { resolve } from "node:path";
 import type { Page } from "@playwright/test";
