@@ -21,11 +21,11 @@ const WANTED: Record<string, (page: Page) => Promise<unknown>> = {
     await page.getByRole("link", { name: "New ground" }).first().click();
     await page.waitForURL(/plots/);
     await page.goto(`${page.url()}/record/jar`);
-    await page.getByLabel("Clay, on top").fill("3/4 to 1 in");
-    await page.getByLabel("Silt, in the middle").fill("1 1/8");
-    await page.getByLabel("Sand, at the bottom").fill("1 5/16");
+    await page.getByRole("textbox", { name: /^Clay/ }).fill("3/4 to 1 in");
+    await page.getByRole("textbox", { name: /^Silt/ }).fill("1 1/8");
+    await page.getByRole("textbox", { name: /^Sand/ }).fill("1 5/16");
     await page.waitForTimeout(1500);
-    await page.getByLabel("Clay, on top").scrollIntoViewIfNeeded();
+    await page.getByRole("textbox", { name: /^Clay/ }).scrollIntoViewIfNeeded();
   },
   handbook: (page) => page.goto("/methods/texture-class"),
 };
