@@ -8,9 +8,13 @@
 //! * [`texture`]: sand, silt and clay, and the tests that find them.
 //! * [`belief`]: what a plot is made of, as a weighted ensemble in log-ratio space.
 //! * [`structure`]: crusts, erosion, and how dense is too dense for roots.
-//! * [`water`]: how the ground holds and passes water.
+//! * [`water`]: how the ground holds and passes water, and what salts in it do.
+//! * [`climate`]: weather, reference evapotranspiration, and what crops drink.
+//! * [`irrigation`]: the root zone day by day, drip and sprinklers, and when to water.
 
 pub mod belief;
+pub mod climate;
+pub mod irrigation;
 pub mod kit;
 pub mod registry;
 pub mod structure;

@@ -25,6 +25,10 @@ pub enum Topic {
     Belief,
     /// How the ground holds and passes water.
     Water,
+    /// Weather, and what crops drink.
+    Climate,
+    /// How long and how often to water.
+    Irrigation,
     /// Crusts, erosion and density.
     Structure,
     /// Measures and units.
@@ -33,7 +37,15 @@ pub enum Topic {
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 5] = [Self::Texture, Self::Belief, Self::Water, Self::Structure, Self::Measures];
+    pub const ALL: [Self; 7] = [
+        Self::Texture,
+        Self::Belief,
+        Self::Water,
+        Self::Climate,
+        Self::Irrigation,
+        Self::Structure,
+        Self::Measures,
+    ];
 
     /// Heading of its chapter.
     #[must_use]
@@ -42,6 +54,8 @@ impl Topic {
             Self::Texture => "What the ground is made of",
             Self::Belief => "How sure one may be",
             Self::Water => "How the ground holds water",
+            Self::Climate => "Weather, and what crops drink",
+            Self::Irrigation => "How long to water",
             Self::Structure => "How the ground keeps its shape",
             Self::Measures => "Measures",
         }

@@ -99,6 +99,14 @@ const FILES: &[(&str, &str)] = &[
     ("settling.toml", include_str!("../../bibliography/settling.toml")),
     ("belief.toml", include_str!("../../bibliography/belief.toml")),
     ("water.toml", include_str!("../../bibliography/water.toml")),
+    ("retention.toml", include_str!("../../bibliography/retention.toml")),
+    ("flow.toml", include_str!("../../bibliography/flow.toml")),
+    ("infiltration.toml", include_str!("../../bibliography/infiltration.toml")),
+    ("drainage.toml", include_str!("../../bibliography/drainage.toml")),
+    ("salts.toml", include_str!("../../bibliography/salts.toml")),
+    ("climate.toml", include_str!("../../bibliography/climate.toml")),
+    ("crops.toml", include_str!("../../bibliography/crops.toml")),
+    ("irrigation.toml", include_str!("../../bibliography/irrigation.toml")),
     ("structure.toml", include_str!("../../bibliography/structure.toml")),
 ];
 

@@ -1,8 +1,13 @@
 //! How the ground holds and passes water.
 
+pub mod drainage;
 pub mod ensemble;
 pub mod equations;
+pub mod flow;
+pub mod infiltration;
 pub mod nitrate_leaching;
+pub mod retention;
+pub mod salts;
 pub mod scatter;
 pub mod soil_water;
 pub mod tension;

@@ -1,0 +1,3 @@
+//! Weather, reference evapotranspiration, and what crops drink.
+
+pub mod crops;

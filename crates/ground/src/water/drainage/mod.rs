@@ -1,0 +1,1 @@
+//! Where water stands and how to lead it away.

@@ -1,0 +1,1 @@
+//! Water moving down a profile: the Richards equation in one dimension.

@@ -1,0 +1,1 @@
+//! Salts in the soil water: what a laboratory's reading means, what they cost, and how to wash them out.
