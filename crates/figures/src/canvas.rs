@@ -213,9 +213,9 @@ pub(crate) fn text_width(words: &str, size: f64) -> f64 {
     words.chars().count() as f64 * size * 0.54
 }
 
-/// Two decimals: finer than any screen, and short.
+/// Two decimals: finer than any screen, and short. What no paper is large enough for counts as 0.
 pub(crate) fn px(value: f64) -> f64 {
-    if value.is_finite() { (value * 100.0).round() / 100.0 } else { 0.0 }
+    if value.abs() < 1e12 { (value * 100.0).round() / 100.0 } else { 0.0 }
 }
 
 /// Path data through `points`, closed or open.

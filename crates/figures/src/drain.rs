@@ -215,7 +215,11 @@ fn written(
         dimension(canvas, (MIDDLE, SURFACE), (MIDDLE, table_at));
         canvas.plated((MIDDLE + 7.0, f64::midpoint(SURFACE, table_at) + 4.0), Side::Start, LETTER, &water);
     } else {
-        name.push_str(&format!(" {water} down"));
+        name.push_str(&if section.midspan_water_table_cm < 1.0 {
+            " at the surface".to_owned()
+        } else {
+            format!(" {water} down")
+        });
     }
     canvas.plated((MIDDLE, table_at + 17.0), Side::Middle, SMALL, &name);
 
@@ -256,5 +260,32 @@ fn broken(canvas: &mut Canvas, from: At, to: At) {
     crate::chart::arrow(canvas, (to.0, middle + 4.0), to, 0.9, 6.0);
     for y in [middle - 4.0, middle + 4.0] {
         canvas.line((from.0 - 5.0, y + 2.5), (from.0 + 5.0, y - 2.5), 1.2);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_water_table_between_drains_is_half_an_ellipse() {
+        let section = DrainSection {
+            id: "d",
+            kind: Kind::Pipe,
+            depth_cm: 100.0,
+            spacing_m: 12.0,
+            midspan_water_table_cm: 40.0,
+            impermeable_cm: Some(180.0),
+            system: UnitSystem::Metric,
+        };
+        let down = Down::of(&section, Some(180.0));
+        let (half, rise) = ((DRAINS[1] - DRAINS[0]) / 2.0, 60.0 * down.per_cm);
+        let between =
+            water_table(&section, &down).into_iter().filter(|(x, _)| (DRAINS[0]..=DRAINS[1]).contains(x));
+        for (x, y) in between {
+            // x²/a² + y²/b² = 1.
+            let sum = ((x - MIDDLE) / half).powi(2) + ((down.drain - y) / rise).powi(2);
+            assert!((sum - 1.0).abs() < 1e-9, "{x}, {y}: {sum}");
+        }
     }
 }

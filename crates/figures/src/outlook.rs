@@ -69,9 +69,14 @@ pub fn week_outlook(outlook: &Outlook<'_>) -> Figure {
         canvas.text((0.0, 16.0), Side::Start, LETTER, "Nothing is known yet");
         return canvas.finish(title, description, table);
     }
-    let mut canvas = Canvas::new(outlook.id, "outlook", WIDTH, BASE + 62.0);
+    let has_rain = days.iter().any(|day| day.rain_odds.or(day.rain_mm).is_some());
+    let mut canvas = Canvas::new(outlook.id, "outlook", WIDTH, BASE + if has_rain { 62.0 } else { 28.0 });
     let wide = (WIDTH - NAMES) / days.len().max(5) as f64;
-    axis(&mut canvas, outlook.system);
+    axis(&mut canvas);
+    if has_rain {
+        canvas.text((0.0, BASE + 37.0), Side::Start, SMALL, "rain");
+        canvas.text((0.0, BASE + 53.0), Side::Start, SMALL, water.unit);
+    }
     for (at, day) in days.iter().enumerate() {
         let left = NAMES + wide * at as f64;
         let due = outlook.due_day == Some(at);
@@ -93,15 +98,13 @@ fn unknown() -> String {
     "not known".to_owned()
 }
 
-fn axis(canvas: &mut Canvas, system: UnitSystem) {
+fn axis(canvas: &mut Canvas) {
     for share in [0.0, 0.5, 1.0] {
         let y = BASE - TALL * share;
         canvas.add(crate::canvas::line((NAMES - 4.0, y), (WIDTH, y), 0.6).set("stroke-opacity", 0.35));
         canvas.text((NAMES - 6.0, y + 4.0), Side::End, SMALL, &format!("{:.0}", share * 100.0));
     }
     canvas.text((0.0, 11.0), Side::Start, SMALL, "odds, %");
-    canvas.text((0.0, BASE + 37.0), Side::Start, SMALL, "rain");
-    canvas.text((0.0, BASE + 53.0), Side::Start, SMALL, Shown::water(system).unit);
 }
 
 /// The due day: a heavy frame and its name on top.

@@ -48,7 +48,7 @@ pub(super) fn draw(profile: &GroundProfile<'_>, layers: &[&Layer<'_>]) -> Canvas
         labels.push(label(layer, profile, f64::midpoint(top, bottom)));
     }
     axes(&mut canvas, profile, &x, &y);
-    levels(&mut canvas, profile, &y);
+    levels(&mut canvas, profile, layers, &y);
     callout::draw(&mut canvas, labels, NAMES, TOP - 6.0, TOP + DEEP + 8.0);
     let end = sums(&mut canvas, profile, TOP + DEEP + 18.0);
     canvas.tall(end);
@@ -178,7 +178,7 @@ fn axes(canvas: &mut Canvas, profile: &GroundProfile<'_>, x: &Scale, y: &Scale) 
 }
 
 /// The root depth and the water table, their names clear of one another.
-fn levels(canvas: &mut Canvas, profile: &GroundProfile<'_>, y: &Scale) {
+fn levels(canvas: &mut Canvas, profile: &GroundProfile<'_>, layers: &[&Layer<'_>], y: &Scale) {
     let depth = Shown::depth(profile.system);
     let place = |at: Option<f64>| at.filter(|at| is_depth(*at) && *at <= y.to);
     let (roots, table) = (place(profile.root_depth_cm), place(profile.water_table_cm));
@@ -186,10 +186,15 @@ fn levels(canvas: &mut Canvas, profile: &GroundProfile<'_>, y: &Scale) {
     let both = roots.zip(table).filter(|(roots, table)| near(*roots, *table));
     // The deeper of two near lines is named below, the other above.
     let name = |canvas: &mut Canvas, at: f64, deeper: bool, words: &str| {
-        let below = y.at(at) < y.start + 16.0 || (deeper && both.is_some() && y.at(at) + 16.0 < y.end);
-        canvas.plated((RIGHT - 4.0, y.at(at) + if below { 15.0 } else { -6.0 }), Side::End, LETTER, words);
+        let place = y.at(at);
+        let fits = place + 18.0 < y.end;
+        // A boundary of layers right above would lie under the name.
+        let covers = |edge: f64| (place - 20.0..place - 1.0).contains(&y.at(edge));
+        let edge_above = both.is_none() && layers.iter().any(|layer| covers(layer.bottom_cm));
+        let below = place < y.start + 16.0 || (fits && (deeper || edge_above));
+        canvas.plated((RIGHT - 4.0, place + if below { 15.0 } else { -6.0 }), Side::End, LETTER, words);
     };
-    let deeper = |a: f64, b: Option<f64>| b.is_some_and(|b| a > b);
+    let deeper = |a: f64, b: Option<f64>| both.is_some() && b.is_some_and(|b| a > b);
     if let Some(at) = roots {
         canvas.dashed((LEFT - 4.0, y.at(at)), (RIGHT, y.at(at)), 2.2, "7 4");
         name(canvas, at, deeper(at, table), &format!("roots to {}", depth.say(at)));

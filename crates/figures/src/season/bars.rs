@@ -19,7 +19,7 @@ pub(super) fn draw(canvas: &mut Canvas, plot: &Plot<'_>) {
                 continue;
             }
             let tall = (base - plot.bars.at(amount)).max(1.0).min(floor - TOP);
-            let x = plot.x(day) - wide / 2.0;
+            let x = plot.middle(day) - wide / 2.0;
             canvas.shape(rectangle(x, floor - tall, wide, tall), stuff, if wide > 3.0 { 0.8 } else { 0.5 });
             floor -= tall;
         }

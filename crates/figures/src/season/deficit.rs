@@ -14,7 +14,10 @@ pub(super) fn draw(canvas: &mut Canvas, plot: &Plot<'_>) {
     for forecast in [false, true] {
         let stuff = if forecast { Stuff::Forecast } else { Stuff::Range };
         for run in runs(plot, |day, one| is_water_spread(&one.deficit_mm) && on_side(plot, day, forecast)) {
-            spread(canvas, plot, &run, stuff);
+            // Today alone is no forecast.
+            if !forecast || run.iter().any(|day| plot.is_forecast(*day)) {
+                spread(canvas, plot, &run, stuff);
+            }
         }
     }
     limits(canvas, plot);
@@ -43,13 +46,13 @@ fn runs(plot: &Plot<'_>, keep: impl Fn(usize, &Day) -> bool) -> Vec<Vec<usize>> 
 }
 
 fn spread(canvas: &mut Canvas, plot: &Plot<'_>, run: &[usize], stuff: Stuff) {
-    let half = plot.step() / 2.0;
+    let step = plot.step();
     let of = |part: fn(&Day) -> f64| -> Vec<At> {
         let mut points: Vec<At> =
-            run.iter().map(|day| (plot.x(*day), plot.deficit.at(part(&plot.days[*day])))).collect();
+            run.iter().map(|day| (plot.end(*day), plot.deficit.at(part(&plot.days[*day])))).collect();
         // A single day is as wide as its day.
         if let [(x, y)] = points[..] {
-            points = vec![(x - half, y), (x + half, y)];
+            points = vec![(x - step, y), (x, y)];
         }
         points
     };
@@ -64,12 +67,12 @@ fn spread(canvas: &mut Canvas, plot: &Plot<'_>, run: &[usize], stuff: Stuff) {
 
 fn axis(canvas: &mut Canvas, plot: &Plot<'_>) {
     let scale = &plot.deficit;
-    canvas.text((0.0, scale.start - 7.0), Side::Start, SMALL, &format!("short of full, {}", plot.shown.unit));
+    canvas.text((0.0, scale.start - 9.0), Side::Start, SMALL, &format!("short of full, {}", plot.shown.unit));
     canvas.line((plot.left, scale.start), (plot.left, scale.end), 1.0);
     canvas.line((plot.left, scale.at(0.0)), (plot.right, scale.at(0.0)), 1.4);
     let unit = plot.shown.convert(1.0);
     let step = round_steps(scale.to * unit, 4.0).0;
-    let first = (scale.from * unit / step).round() as i64;
+    let first = (scale.from * unit / step).ceil() as i64;
     let last = (scale.to * unit / step + 1e-6).floor() as i64;
     for n in (first..=last).take(40) {
         let value = step * n as f64;
@@ -79,25 +82,25 @@ fn axis(canvas: &mut Canvas, plot: &Plot<'_>) {
     }
 }
 
+/// One number of a day.
+type Part = fn(&Day) -> f64;
+
 /// The allowable deficit broken, all the usable water unbroken; each with its name where it is
 /// least in the way.
 fn limits(canvas: &mut Canvas, plot: &Plot<'_>) {
-    let limits: [(fn(&Day) -> f64, &str, bool); 2] = [
+    let limits: [(Part, &str, bool); 2] = [
         (|day| day.allowable_mm, "watering is due", true),
         (|day| day.total_available_mm, "nothing left to use", false),
     ];
     let mut taken: Vec<(At, f64)> = Vec::new();
     for (part, name, broken) in limits {
-        let mut known = Vec::new();
+        let mut known: Vec<At> = Vec::new();
         for run in runs(plot, |_, day| is_water(part(day))) {
-            let half = plot.step() / 2.0;
-            let at = |day: usize, by: f64| (plot.x(day) + by, plot.deficit.at(part(&plot.days[day])));
-            // The first and last days reach to their outer edges.
-            let ends = run.first().zip(run.last());
+            let at = |day: usize, by: f64| (plot.end(day) + by, plot.deficit.at(part(&plot.days[day])));
+            // The first day begins a day before its end.
             let mut points: Vec<At> = run.iter().map(|day| at(*day, 0.0)).collect();
-            if let Some((first, last)) = ends {
-                points.insert(0, at(*first, -half));
-                points.push(at(*last, half));
+            if let Some(first) = run.first() {
+                points.insert(0, at(*first, -plot.step()));
             }
             let limit = Path::new()
                 .set("d", path(&thinned(&points), false))
@@ -105,12 +108,10 @@ fn limits(canvas: &mut Canvas, plot: &Plot<'_>) {
                 .set("stroke", INK)
                 .set("stroke-width", if broken { 1.8 } else { 1.4 });
             canvas.add(if broken { limit.set("stroke-dasharray", "7 4") } else { limit });
-            known.extend(run);
+            known.extend(points);
         }
-        let names: Vec<At> =
-            known.iter().map(|day| (plot.x(*day), plot.deficit.at(part(&plot.days[*day])))).collect();
         let width = text_width(name, SMALL);
-        if let Some((x, y)) = quiet_place(plot, &names, width, &taken) {
+        if let Some((x, y)) = quiet_place(plot, &known, width, &taken) {
             taken.push(((x, y), width));
             canvas.add(rim(text((x, y), Side::Start, SMALL, name)).set("font-style", "italic"));
         }
@@ -134,18 +135,21 @@ fn thinned(points: &[At]) -> Vec<At> {
 
 /// Where a name of this width over a limit lies farthest from the median line and the looks.
 fn quiet_place(plot: &Plot<'_>, limit: &[At], width: f64, taken: &[(At, f64)]) -> Option<At> {
-    let first = limit.first()?.0;
+    let first = limit.first()?.0.max(plot.left + 6.0);
     let last = limit.last()?.0;
     let mut best: Option<(f64, At)> = None;
     for n in 0..24 {
         let x = first + (last - width - first).max(0.0) * f64::from(n) / 23.0;
-        let under: Vec<f64> =
-            limit.iter().filter(|at| at.0 >= x - 1.0 && at.0 <= x + width + 1.0).map(|at| at.1).collect();
+        let x = x.min(plot.right - width);
+        let corners = limit.iter().filter(|at| at.0 > x && at.0 < x + width).map(|at| at.1);
+        let ends = [x, x + width].into_iter().filter_map(|x| height_at(limit, x));
+        let under: Vec<f64> = corners.chain(ends).collect();
         if under.is_empty() {
             continue;
         }
-        let above = under.iter().copied().fold(f64::INFINITY, f64::min) - 5.0;
-        let beneath = under.iter().copied().fold(f64::NEG_INFINITY, f64::max) + 12.0;
+        let top = under.iter().copied().fold(f64::INFINITY, f64::min);
+        let bottom = under.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let (above, beneath) = (top - 5.0, bottom + 12.0);
         for y in [above, beneath] {
             if y > plot.deficit.end - 3.0 || y < plot.deficit.start + 10.0 {
                 continue;
@@ -153,7 +157,10 @@ fn quiet_place(plot: &Plot<'_>, limit: &[At], width: f64, taken: &[(At, f64)]) -
             let covers = |((left, line), wide): &(At, f64)| {
                 (line - y).abs() < 14.0 && x < left + wide + 8.0 && *left < x + width + 8.0
             };
-            let room = if taken.iter().any(covers) { -1.0 } else { clearance(plot, (x, y), width) };
+            let room =
+                if taken.iter().any(covers) { f64::NEG_INFINITY } else { clearance(plot, (x, y), width) };
+            // Along a steep line a name stands far off.
+            let room = room - (bottom - top);
             if best.is_none_or(|(most, _)| room > most + 0.5) {
                 best = Some((room, (x, y)));
             }
@@ -162,9 +169,17 @@ fn quiet_place(plot: &Plot<'_>, limit: &[At], width: f64, taken: &[(At, f64)]) -
     best.map(|(_, at)| at)
 }
 
+fn height_at(line: &[At], x: f64) -> Option<f64> {
+    let pair = line.windows(2).find(|pair| pair[0].0 <= x && x <= pair[1].0)?;
+    let share = (x - pair[0].0) / (pair[1].0 - pair[0].0).max(1e-9);
+    Some(pair[0].1 + (pair[1].1 - pair[0].1) * share)
+}
+
 fn clearance(plot: &Plot<'_>, at: At, width: f64) -> f64 {
     let middle = at.1 - 4.0;
-    let within = |day: usize| (at.0 - 4.0..=at.0 + width + 4.0).contains(&plot.x(day));
+    // A day more on either side: between two days the lines run straight.
+    let off = 4.0 + plot.step();
+    let within = |day: usize| (at.0 - off..=at.0 + width + off).contains(&plot.end(day));
     let days =
         plot.days.iter().enumerate().filter(|(day, one)| within(*day) && is_water_spread(&one.deficit_mm));
     let lines = days.flat_map(|(_, one)| {
@@ -173,7 +188,8 @@ fn clearance(plot: &Plot<'_>, at: At, width: f64) -> f64 {
     });
     let looks = plot.season.observations.iter().filter(|look| within(look.day));
     let looks = looks.flat_map(|look| [plot.deficit.at(look.before_mm), plot.deficit.at(look.after_mm)]);
-    lines.chain(looks).map(|y| (y - middle).abs()).fold(40.0, f64::min)
+    let crossed = plot.today().is_some_and(|x| (at.0 - 4.0..=at.0 + width + 4.0).contains(&x));
+    lines.chain(looks).map(|y| (y - middle).abs()).fold(if crossed { 4.0 } else { 40.0 }, f64::min)
 }
 
 /// A hollow ring where the balance stood, an arrow, a dot where the look put it.
@@ -182,7 +198,7 @@ fn observations(canvas: &mut Canvas, plot: &Plot<'_>) {
         if look.day >= plot.days.len() || !look.after_mm.is_finite() {
             continue;
         }
-        let x = plot.x(look.day);
+        let x = plot.end(look.day);
         let after = (x, plot.deficit.at(look.after_mm));
         if look.before_mm.is_finite() {
             correction(canvas, (x, plot.deficit.at(look.before_mm)), after);

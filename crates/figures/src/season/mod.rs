@@ -104,9 +104,19 @@ impl Plot<'_> {
         (self.right - self.left) / self.days.len().max(1) as f64
     }
 
-    /// The middle of a day.
-    fn x(&self, day: usize) -> f64 {
+    /// The middle of a day: its bars, its tick.
+    fn middle(&self, day: usize) -> f64 {
         self.left + self.step() * (day as f64 + 0.5)
+    }
+
+    /// The end of a day: its deficit.
+    fn end(&self, day: usize) -> f64 {
+        self.left + self.step() * (day as f64 + 1.0)
+    }
+
+    /// Where today's line stands.
+    fn today(&self) -> Option<f64> {
+        self.season.today.filter(|today| *today < self.days.len()).map(|today| self.end(today))
     }
 
     /// Whether a day is forecast.
@@ -165,7 +175,8 @@ pub fn season_balance(season: &Season<'_>) -> Figure {
 
 /// Top of the bars' scale, in mm.
 fn most_bar(days: &[Day], shown: Shown) -> f64 {
-    let amounts = days.iter().flat_map(|day| [day.rain_mm, day.watering_mm]).filter(|mm| is_water(*mm));
+    let amount = |mm: f64| if is_water(mm) { mm } else { 0.0 };
+    let amounts = days.iter().map(|day| amount(day.rain_mm) + amount(day.watering_mm));
     rounded(amounts.fold(0.0, f64::max).max(5.0), 5.0, shown)
 }
 
@@ -182,9 +193,7 @@ fn deficit_scale(days: &[Day], looks: &[Observation<'_>], shown: Shown, start: f
     let lines = days.iter().flat_map(|day| [day.allowable_mm, day.total_available_mm]);
     let looked = looks.iter().flat_map(|look| [look.before_mm, look.after_mm]);
     let dry = lines.chain(looked).filter(|mm| is_water(*mm)).fold(dry, f64::max);
-    let step = round_steps(shown.convert(dry), 4.0).0 / shown.convert(1.0);
-    let from = -(-wet / step).ceil() * step;
-    Scale { from: from + 0.0, to: rounded(dry * 1.04, 9.0, shown), start, end }
+    Scale { from: wet * 1.04, to: rounded(dry * 1.04, 9.0, shown), start, end }
 }
 
 /// Ticks that fit, the first ones first.
@@ -196,7 +205,7 @@ fn days_axis(canvas: &mut Canvas, plot: &Plot<'_>) {
     ticks.sort_by_key(|tick| tick.day);
     let mut free = f64::NEG_INFINITY;
     for tick in ticks {
-        let x = plot.x(tick.day);
+        let x = plot.middle(tick.day);
         canvas.line((x, y), (x, y + 4.0), 1.0);
         let half = crate::canvas::text_width(tick.label, SMALL) / 2.0;
         let middle = x.min(plot.right + 6.0 - half);
@@ -208,10 +217,10 @@ fn days_axis(canvas: &mut Canvas, plot: &Plot<'_>) {
 }
 
 fn today(canvas: &mut Canvas, plot: &Plot<'_>) {
-    let Some(today) = plot.season.today.filter(|today| *today < plot.days.len()) else { return };
-    let x = plot.left + plot.step() * (today as f64 + 1.0);
+    let Some(x) = plot.today() else { return };
     canvas.line((x, TOP - 4.0), (x, plot.deficit.end), 2.0);
     // Right of the name of the bars, and not off the paper.
-    let x = x.clamp(plot.left + 110.0, plot.right - 16.0);
-    canvas.bold((x, 11.0), Side::Middle, LETTER, "today");
+    let place = x.clamp(plot.left + 110.0, plot.right - 16.0);
+    let words = if place > x + 20.0 { "\u{2190} today" } else { "today" };
+    canvas.bold((place, 11.0), Side::Middle, LETTER, words);
 }

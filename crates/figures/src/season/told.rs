@@ -54,11 +54,12 @@ pub(super) fn describe(plot: &Plot<'_>) -> String {
         } else {
             format!("On {}", called(plot, day))
         };
-        text.push_str(&format!(
-            "{when} the root zone is {} short of full (90 %: {}).",
-            shown.say(one.deficit_mm.median),
-            shown.range(one.deficit_mm)
-        ));
+        let (median, range) = (one.deficit_mm.median, shown.range(one.deficit_mm));
+        text.push_str(&if median < 0.0 {
+            format!("{when} the root zone is {} above full (90 %: a deficit of {range}).", shown.say(-median))
+        } else {
+            format!("{when} the root zone is {} short of full (90 %: {range}).", shown.say(median))
+        });
         if is_water(one.allowable_mm) {
             text.push_str(&format!(" Watering is due at {}.", shown.say(one.allowable_mm)));
         }
