@@ -15,6 +15,9 @@ pub(crate) const SMALL: f64 = 11.0;
 /// Width every picture is drawn at.
 pub(crate) const WIDTH: f64 = 340.0;
 
+/// Width of a picture for a wide page or a sheet of paper.
+pub(crate) const WIDE: f64 = 720.0;
+
 /// A point of the picture, in its own units, y downwards.
 pub(crate) type At = (f64, f64);
 
@@ -34,6 +37,8 @@ pub(crate) struct Canvas {
     used: BTreeSet<Stuff>,
     defs: Definitions,
     drawn: Group,
+    /// Groups begun and not yet closed, the outermost first.
+    around: Vec<Group>,
 }
 
 impl Canvas {
@@ -46,6 +51,25 @@ impl Canvas {
             used: BTreeSet::new(),
             defs: Definitions::new(),
             drawn: Group::new(),
+            around: Vec::new(),
+        }
+    }
+
+    /// Sets the height, for a picture whose key is laid out last.
+    pub(crate) fn tall(&mut self, height: f64) {
+        self.size.1 = height;
+    }
+
+    /// What is drawn from here to [`Self::close`] goes into `group`.
+    pub(crate) fn open(&mut self, group: Group) {
+        self.around.push(std::mem::replace(&mut self.drawn, group));
+    }
+
+    /// Ends the innermost group.
+    pub(crate) fn close(&mut self) {
+        if let Some(outer) = self.around.pop() {
+            let inner = std::mem::replace(&mut self.drawn, outer);
+            self.drawn.append(inner);
         }
     }
 
@@ -113,8 +137,25 @@ impl Canvas {
         self.add(rim(text(at, side, size, words)));
     }
 
+    /// Text on a plate of paper, for busy hatches.
+    pub(crate) fn plated(&mut self, at: At, side: Side, size: f64, words: &str) {
+        let wide = text_width(words, size) + 4.0;
+        let left = match side {
+            Side::Start => at.0 - 2.0,
+            Side::Middle => at.0 - wide / 2.0,
+            Side::End => at.0 + 2.0 - wide,
+        };
+        let plate = rectangle(left, at.1 - size * 0.85, wide, size * 1.15);
+        let plate = Path::new().set("d", plate).set("fill", PAPER).set("class", "figure-paper");
+        self.add(plate.set("fill-opacity", 0.86));
+        self.text(at, side, size, words);
+    }
+
     /// Closes the picture.
-    pub(crate) fn finish(self, title: String, description: String, table: Table) -> Figure {
+    pub(crate) fn finish(mut self, title: String, description: String, table: Table) -> Figure {
+        while !self.around.is_empty() {
+            self.close();
+        }
         let (title_id, desc_id) = (self.own_id("title"), self.own_id("desc"));
         let mut defs = self.defs.clone();
         for stuff in &self.used {
@@ -172,9 +213,9 @@ pub(crate) fn text_width(words: &str, size: f64) -> f64 {
     words.chars().count() as f64 * size * 0.54
 }
 
-/// Two decimals: finer than any screen, and short.
+/// Two decimals: finer than any screen, and short. What no paper is large enough for counts as 0.
 pub(crate) fn px(value: f64) -> f64 {
-    if value.is_finite() { (value * 100.0).round() / 100.0 } else { 0.0 }
+    if value.abs() < 1e12 { (value * 100.0).round() / 100.0 } else { 0.0 }
 }
 
 /// Path data through `points`, closed or open.
@@ -201,7 +242,10 @@ fn id_of(id: &str, kind: &str) -> String {
     if kept.starts_with(|c: char| c.is_ascii_alphabetic()) { kept } else { format!("{kind}-{kept}") }
 }
 
-/// Control characters have no place in XML text.
+/// Control characters and the two non-characters have no place in XML text.
 fn clean(words: &str) -> String {
-    words.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+    words
+        .chars()
+        .map(|c| if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') { ' ' } else { c })
+        .collect()
 }

@@ -12,19 +12,33 @@
 //! * [`spread`]: one quantity with its 90 % range.
 //! * [`tank`]: the water a foot (or a metre) of ground holds.
 //! * [`moisture`]: what a moisture reading means, with the odds.
+//! * [`profile`]: the ground as a tank with layers.
+//! * [`retention`]: how tightly the ground holds its water.
+//! * [`season`]: the water balance of a bed, with what fell and was put on.
+//! * [`wetting`]: water going down over the hours of one irrigation.
+//! * [`drain`]: drains or ditches and the water table between them.
+//! * [`outlook`]: the odds that watering is due on the days ahead.
 //!
 //! Bad input never panics: what cannot be drawn is left out and the text says so.
 
 mod callout;
 mod canvas;
+mod chart;
+pub mod drain;
 mod figure;
 pub mod jar;
+mod measures;
 pub mod moisture;
 pub mod odds;
+pub mod outlook;
 pub mod palette;
+pub mod profile;
+pub mod retention;
+pub mod season;
 pub mod spread;
 pub mod tank;
 pub mod triangle;
+pub mod wetting;
 mod words;
 
 pub use figure::{Figure, Table};

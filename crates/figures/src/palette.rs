@@ -39,11 +39,23 @@ pub enum Stuff {
     Draining,
     /// The belief, plain: odds bars and ranges.
     Belief,
+    /// The 90 % range round a line: a pale plain tint.
+    Range,
+    /// The same range where it is forecast: paler, with wide slanting lines.
+    Forecast,
+    /// Rain: upright broken lines.
+    Rain,
+    /// Water put on: dark with level lines.
+    Watering,
+    /// Ground below a picture's matter: sparse short dashes.
+    Ground,
+    /// A layer that water hardly passes: close slanting lines on a dark tint.
+    Tight,
 }
 
 impl Stuff {
     /// Every fill, for a page of patterns.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 17] = [
         Self::Sand,
         Self::Silt,
         Self::Clay,
@@ -55,6 +67,12 @@ impl Stuff {
         Self::Usable,
         Self::Draining,
         Self::Belief,
+        Self::Range,
+        Self::Forecast,
+        Self::Rain,
+        Self::Watering,
+        Self::Ground,
+        Self::Tight,
     ];
 
     /// Its name in an id.
@@ -72,6 +90,12 @@ impl Stuff {
             Self::Usable => "usable",
             Self::Draining => "draining",
             Self::Belief => "belief",
+            Self::Range => "range",
+            Self::Forecast => "forecast",
+            Self::Rain => "rain",
+            Self::Watering => "watering",
+            Self::Ground => "ground",
+            Self::Tight => "tight",
         }
     }
 
@@ -89,6 +113,12 @@ impl Stuff {
             Self::Usable => ("#2f7fb0", 0.45),
             Self::Draining => ("#9cc6de", 0.25),
             Self::Belief => (BELIEF, 0.55),
+            Self::Range => (BELIEF, 0.30),
+            Self::Forecast => (BELIEF, 0.10),
+            Self::Rain => ("#9cc6de", 0.45),
+            Self::Watering => ("#1d5c87", 0.60),
+            Self::Ground => ("#c9b48a", 0.28),
+            Self::Tight => ("#6b4a32", 0.55),
         }
     }
 
@@ -124,7 +154,12 @@ impl Stuff {
             Self::Doubt => (5.0, 5.0),
             Self::Unusable => (6.0, 6.0),
             Self::Usable | Self::Draining => (8.0, 8.0),
-            Self::Water | Self::Belief => (8.0, 8.0),
+            Self::Water | Self::Belief | Self::Range => (8.0, 8.0),
+            Self::Forecast => (7.0, 7.0),
+            Self::Rain => (3.0, 6.0),
+            Self::Watering => (6.0, 3.0),
+            Self::Ground => (22.0, 16.0),
+            Self::Tight => (4.0, 4.0),
         }
     }
 
@@ -134,7 +169,14 @@ impl Stuff {
             Self::Silt => vec![stroke((1.0, 2.0), (5.0, 2.0), 0.9), stroke((7.0, 6.0), (11.0, 6.0), 0.9)],
             Self::Clay => vec![stroke((0.0, 1.75), (8.0, 1.75), 1.0)],
             Self::Float => vec![trace("M2.5 4.5H6.5M4.5 2.5V6.5", 0.9)],
-            Self::Water | Self::Belief => Vec::new(),
+            Self::Water | Self::Belief | Self::Range => Vec::new(),
+            Self::Forecast => vec![trace("M-1 1L1 -1M0 7L7 0M6 8L8 6", 0.6)],
+            Self::Rain => vec![stroke((1.5, 0.5), (1.5, 4.0), 0.8)],
+            Self::Watering => vec![stroke((0.0, 1.5), (6.0, 1.5), 1.0)],
+            Self::Ground => {
+                vec![stroke((3.0, 4.0), (6.0, 4.0), 0.7), stroke((14.0, 12.0), (17.0, 12.0), 0.7)]
+            }
+            Self::Tight => vec![trace("M-1 1L1 -1M0 4L4 0M3 5L5 3", 0.9)],
             Self::Cloud => vec![dot(2.0, 2.0, 0.5), dot(7.5, 4.0, 0.5), dot(4.5, 7.5, 0.5)],
             Self::Doubt => vec![trace("M-1 1L1 -1M0 5L5 0M4 6L6 4", 0.7)],
             Self::Unusable => vec![trace("M0 0L6 6M0 6L6 0", 0.7)],

@@ -1,5 +1,7 @@
 //! Numbers as they stand in a picture.
 
+use crate::canvas::text_width;
+
 /// A share of 1 in whole percent, never rounded to a certainty it is not.
 pub(crate) fn percent(share: f64) -> String {
     let share = share.clamp(0.0, 1.0);
@@ -10,6 +12,11 @@ pub(crate) fn percent(share: f64) -> String {
     } else {
         format!("{:.0} %", share * 100.0)
     }
+}
+
+/// The same, short enough to stand over a bar.
+pub(crate) fn short_percent(share: f64) -> String {
+    percent(share).replace("under ", "<").replace("over ", ">")
 }
 
 /// About three significant digits, without a trailing fraction of noughts.
@@ -32,6 +39,32 @@ pub(crate) fn number(value: f64) -> String {
 /// A number and its unit.
 pub(crate) fn measure(value: f64, unit: &str) -> String {
     if unit.is_empty() || !value.is_finite() { number(value) } else { format!("{} {unit}", number(value)) }
+}
+
+/// Breaks words into lines no wider than `width` at `size`, at most `lines` of them; what is left
+/// over, and a word wider than a line, ends in an ellipsis.
+pub(crate) fn wrapped(words: &str, width: f64, size: f64, lines: usize) -> Vec<String> {
+    let fits = |line: &str| text_width(line, size) <= width;
+    let mut made: Vec<String> = Vec::new();
+    for word in words.split_whitespace() {
+        let last = made.len() == lines;
+        match made.last_mut().filter(|line| last || fits(&format!("{line} {word}"))) {
+            Some(line) => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            None => made.push(word.to_owned()),
+        }
+    }
+    for line in &mut made {
+        if !fits(line) {
+            while !line.is_empty() && !fits(&format!("{line}\u{2026}")) {
+                line.pop();
+            }
+            *line = format!("{}\u{2026}", line.trim_end());
+        }
+    }
+    made
 }
 
 /// "a", "a and b", "a, b and c".
@@ -71,6 +104,16 @@ mod tests {
         assert_eq!(percent(0.344), "34 %");
         assert_eq!(percent(0.997), "over 99 %");
         assert_eq!(percent(1.0), "100 %");
+    }
+
+    #[test]
+    fn long_names_break_and_end_in_an_ellipsis() {
+        assert_eq!(wrapped("silt loam", 200.0, 12.0, 2), ["silt loam"]);
+        assert_eq!(wrapped("gravelly sandy clay loam", 100.0, 12.0, 2), ["gravelly sandy", "clay loam"]);
+        for lines in wrapped("a name that goes on and on, far beyond its place", 80.0, 12.0, 2) {
+            assert!(text_width(&lines, 12.0) <= 80.0, "{lines}");
+        }
+        assert!(wrapped("  ", 80.0, 12.0, 2).is_empty());
     }
 
     #[test]

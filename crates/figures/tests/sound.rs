@@ -1,101 +1,21 @@
 //! Every figure, whatever it is given: well-formed, named, self-contained, without a number that
 //! is none.
 
-use std::collections::BTreeMap;
-use std::fmt::Write as _;
+mod outline;
 
+use figures::STYLE;
 use figures::jar::jar;
 use figures::moisture::{moisture_odds, odds_at};
 use figures::odds::class_odds;
 use figures::spread::{Mark, Scale, SpreadBar, spread_bar};
 use figures::tank::{WaterDraws, water_tank};
 use figures::triangle::{Cloud, Evidence, Says, Size, Triangle, texture_triangle};
-use figures::{Figure, STYLE};
 use ground::kit::Spread;
 use ground::kit::units::UnitSystem;
 use ground::texture::jar::JarReading;
 use ground::texture::{Class, Composition};
+use outline::outline;
 use proptest::prelude::*;
-use svg::parser::Event;
-
-/// What a reader of the SVG meets: how many of each element, ids, references.
-struct Parsed {
-    elements: BTreeMap<String, usize>,
-    words: Vec<String>,
-}
-
-fn parse(figure: &Figure) -> Parsed {
-    let mut elements = BTreeMap::new();
-    let (mut ids, mut references, mut words) = (Vec::new(), Vec::new(), Vec::new());
-    let mut depth = 0_i32;
-    for event in svg::read(&figure.svg).expect("readable") {
-        match event {
-            Event::Error(error) => panic!("not well formed: {error}\n{}", figure.svg),
-            Event::Tag(name, kind, attributes) => {
-                use svg::node::element::tag::Type;
-                depth += match kind {
-                    Type::Start => 1,
-                    Type::End => -1,
-                    Type::Empty => 0,
-                };
-                if kind == Type::End {
-                    continue;
-                }
-                assert!(
-                    !["style", "script", "foreignObject", "image", "a", "use"].contains(&name),
-                    "<{name}>"
-                );
-                *elements.entry(name.to_owned()).or_insert(0) += 1;
-                for (attribute, value) in &attributes {
-                    assert!(attribute != "style" && !attribute.starts_with("on"), "{attribute}");
-                    assert!(!value.contains("NaN") && !value.contains("inf"), "{name} {attribute}={value}");
-                    if attribute == "id" {
-                        ids.push(value.to_string());
-                    }
-                    if let Some(id) = value.strip_prefix("url(#").and_then(|rest| rest.strip_suffix(')')) {
-                        references.push(id.to_owned());
-                    }
-                    if attribute == "aria-labelledby" {
-                        references.extend(value.split(' ').map(str::to_owned));
-                    }
-                }
-                if name == "svg" {
-                    assert_eq!(attributes.get("role").map(|role| role.to_string()).as_deref(), Some("img"));
-                    assert!(attributes.contains_key("viewBox") && attributes.contains_key("aria-labelledby"));
-                }
-            }
-            Event::Text(text) => words.push(text.to_owned()),
-            _ => {}
-        }
-    }
-    assert_eq!(depth, 0);
-    let mut unique = ids.clone();
-    unique.sort();
-    unique.dedup();
-    assert_eq!(unique.len(), ids.len(), "ids repeat: {ids:?}");
-    for reference in references {
-        assert!(ids.contains(&reference), "{reference} is not in {ids:?}");
-    }
-    for id in &ids {
-        assert!(id.starts_with(ids[0].as_str()), "{id} could clash with another figure's");
-    }
-    Parsed { elements, words }
-}
-
-/// Checks a figure and writes what it is made of, for a snapshot.
-fn outline(figure: &Figure) -> String {
-    let parsed = parse(figure);
-    assert!(!figure.title.is_empty() && !figure.description.is_empty());
-    assert!(figure.table.rows.iter().all(|row| row.len() == figure.table.head.len()));
-    let mut text = format!("{}\n{}\n\n", figure.title, figure.description);
-    for row in std::iter::once(&figure.table.head).chain(&figure.table.rows) {
-        let _ = writeln!(text, "| {} |", row.join(" | "));
-    }
-    let elements: Vec<String> =
-        parsed.elements.iter().map(|(name, count)| format!("{name} {count}")).collect();
-    let _ = write!(text, "\n{}\n{}", elements.join(", "), parsed.words.join(" / "));
-    text
-}
 
 fn soil(sand: f64, silt: f64, clay: f64) -> Composition {
     Composition { sand, silt, clay }
@@ -239,7 +159,7 @@ fn words_from_people_stay_words() {
         [Evidence { letter: '<', label, says: Says::Point(soil(40.0, 40.0, 20.0)), disagrees: false }];
     let figure =
         texture_triangle(&Triangle { id: "\"><x", cloud: None, evidence: &evidence, size: Size::Full });
-    parse(&figure);
+    outline(&figure);
     assert!(!figure.svg.contains("<script") && !figure.svg.contains('\u{0}'));
 }
 
@@ -248,10 +168,29 @@ fn the_style_sheet_names_classes_that_are_drawn() {
     let (draws, weights) = cloud();
     let cloud = Some(Cloud::new(&draws, &weights));
     let drawn = texture_triangle(&Triangle { id: "t", cloud, evidence: &[], size: Size::Small }).svg
-        + &texture_triangle(&Triangle { id: "t", cloud, evidence: &[], size: Size::Full }).svg;
+        + &texture_triangle(&Triangle { id: "t", cloud, evidence: &[], size: Size::Full }).svg
+        + &wide_season();
     for class in STYLE.split(&['.', ' ', '{', ':'][..]).filter(|word| word.starts_with("figure-")) {
         assert!(drawn.contains(class), "{class}");
     }
+}
+
+fn wide_season() -> String {
+    use figures::season::{Day, Season, Size, season_balance};
+    let deficit_mm = Spread { low: 8.0, median: 10.0, high: 12.0 };
+    let day =
+        Day { deficit_mm, allowable_mm: 25.0, total_available_mm: 60.0, rain_mm: 0.0, watering_mm: 0.0 };
+    let season = Season {
+        id: "s",
+        name: "bed 4",
+        days: &[day],
+        ticks: &[],
+        observations: &[],
+        today: None,
+        size: Size::Wide,
+        system: UnitSystem::Metric,
+    };
+    season_balance(&season).svg
 }
 
 fn boundary() -> impl Strategy<Value = serde_json::Value> {

@@ -1,5 +1,7 @@
 //! Writes every figure into one page: `cargo run -p figures --example gallery -- FILE.html`.
 
+mod ground_water;
+
 use figures::triangle::{Cloud, Evidence, Says, Size, Triangle, texture_triangle};
 use ground::belief::ilr;
 use ground::texture::{Class, Composition};
@@ -61,6 +63,7 @@ fn main() -> std::io::Result<()> {
     figures.extend(more());
     figures.extend(water());
     figures.extend(jars());
+    figures.extend(ground_water::all());
 
     let mut page =
         format!("<!doctype html><meta charset=utf-8><title>Figures</title><style>{}\n", figures::STYLE);
