@@ -199,6 +199,10 @@ pub fn label(observation: &Observation) -> String {
         Seen::Packing(_) => "the packing",
         Seen::Salinity(_) => "the salts",
         Seen::Signs(_) => "the signs",
+        Seen::Moisture(_) => "the moisture reading",
+        Seen::RingInfiltration(_) => "the ring infiltration",
+        Seen::Percolation(_) => "the percolation test",
+        Seen::Layers(_) => "the layers",
     };
     format!("{name} of {}", words::day(observation.seen_on))
 }

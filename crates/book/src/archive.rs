@@ -217,11 +217,8 @@ impl Line {
         }
         let body = Body::read(kind, &body).map_err(|refusal| refusal.inside("body"))?;
         let links = body.links();
-        for (field, link, wanted) in [
-            ("plot", links.plot, Kind::Plot),
-            ("sample", links.sample, Kind::Sample),
-            ("observation", links.observation, Kind::Observation),
-        ] {
+        for (link, wanted) in links.records() {
+            let field = wanted.name();
             if let Some(link) = link
                 && known.get(&link).is_none_or(|(kind, _)| *kind != wanted)
             {

@@ -19,5 +19,5 @@ pub use csv_in::{Imported, LabColumn, LabColumns, RowRefusal};
 pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};
 pub use model::{Body, EntryId, Kind, Record};
-pub use snapshot::{JarLabPair, Snapshot, Withdrawn};
+pub use snapshot::{JarLabPair, Snapshot, WeatherOn, Withdrawn};
 pub use store::{Attachment, Book, CSV_TABLES, CheckReport, LARGEST_ATTACHMENT_BYTES, Problem, Writing};

@@ -55,12 +55,15 @@ impl Records {
             return Some(record.id);
         }
         let links = record.body.links();
-        links.plot.or_else(|| self.get(links.observation?)?.body.links().plot)
+        let through = || self.get(links.observation.or(links.bed)?)?.body.links().plot;
+        links.plot.or_else(through)
     }
 
-    /// Does it count? A record of a plot that was withdrawn does not.
+    /// Does it count? A record of a plot or a bed that was withdrawn does not.
     pub(crate) fn counts(&self, record: &Revision) -> bool {
+        let bed = record.body.links().bed;
         !record.withdrawn
+            && bed.and_then(|bed| self.get(bed)).is_none_or(|bed| !bed.withdrawn)
             && self.plot_of(record).and_then(|plot| self.get(plot)).is_none_or(|plot| !plot.withdrawn)
     }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use book::model::{Body, EntryId, Kind};
-use book::{Book, Held, Record, Result, Stamp};
+use book::{Book, Held, Result, Stamp};
 use ground::kit::Refusal;
 use jiff::Timestamp;
 use serde::Deserialize;
@@ -154,29 +154,9 @@ fn written(
     reason: &str,
     stamp: &Stamp,
 ) -> Result<(EntryId, u32)> {
-    match body {
-        Body::Farm(record) => write(book, record, instead_of, reason, stamp),
-        Body::Plot(record) => write(book, record, instead_of, reason, stamp),
-        Body::Bed(record) => write(book, record, instead_of, reason, stamp),
-        Body::Structure(record) => write(book, record, instead_of, reason, stamp),
-        Body::Sample(record) => write(book, record, instead_of, reason, stamp),
-        Body::Observation(record) => write(book, record, instead_of, reason, stamp),
-        Body::Decision(record) => write(book, record, instead_of, reason, stamp),
-        Body::Note(record) => write(book, record, instead_of, reason, stamp),
-        Body::Photo(record) => write(book, record, instead_of, reason, stamp),
-    }
-}
-
-fn write<T: Record>(
-    book: &mut Book,
-    record: T,
-    instead_of: Option<(EntryId, u32)>,
-    reason: &str,
-    stamp: &Stamp,
-) -> Result<(EntryId, u32)> {
     let held = match instead_of {
-        None => book.record(record, stamp)?,
-        Some((id, number)) => book.revise(id, number, record, reason, stamp)?,
+        None => book.record_body(body, stamp)?,
+        Some((id, number)) => book.revise_body(id, number, body, reason, stamp)?,
     };
     Ok(mark(held))
 }

@@ -13,6 +13,8 @@ ground::quantity! {
     pub struct Latitude: "latitude", "°", -90.0 ..= 90.0, example 42.5;
     /// Longitude, east positive.
     pub struct Longitude: "longitude", "°", -180.0 ..= 180.0, example -93.5;
+    /// Height above the sea.
+    pub struct Elevation: "elevation", "m", -430.0 ..= 6000.0, example 250.0;
     /// What an hour of the grower's time is worth, in the farm's currency.
     pub struct HourWorth: "worth of an hour", "an hour", 0.0 ..= 10000.0, example 20.0;
 }
@@ -29,6 +31,15 @@ pub struct Farm {
     /// Rough longitude.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub longitude_degrees: Option<Longitude>,
+    /// Height above the sea; thin air dries more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub elevation_m: Option<Elevation>,
+    /// Does the weather come from a large water nearby? Sunlight worked out from temperatures needs it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub coastal: Option<bool>,
+    /// Is the country around dry? A dew point taken from the lowest temperature needs it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub arid: Option<bool>,
     /// Units that pages show first.
     pub units: UnitSystem,
     /// Usual last frost of spring.
@@ -53,6 +64,9 @@ impl Farm {
             name: name.into(),
             latitude_degrees: None,
             longitude_degrees: None,
+            elevation_m: None,
+            coastal: None,
+            arid: None,
             units,
             last_frost: None,
             first_frost: None,

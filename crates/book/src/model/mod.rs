@@ -4,6 +4,7 @@
 //! table, and one view in a migration.
 
 mod bed;
+mod crop;
 mod decision;
 mod farm;
 mod id;
@@ -11,11 +12,16 @@ mod month_day;
 mod note;
 mod observation;
 mod photo;
+mod planting;
 mod plot;
 mod sample;
 pub mod seen;
 mod structure;
+mod supply;
 pub(crate) mod text;
+mod watering_done;
+mod watering_system;
+pub mod weather;
 
 use ground::kit::Refusal;
 use schemars::JsonSchema;
@@ -24,17 +30,27 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 pub use bed::{Bed, BedLength, BedWidth};
+pub use crop::{CropCoefficient, CropHeight, CropRootDepth, DepletionFraction, FarmCrop};
 pub use decision::{Choice, Decision};
-pub use farm::{Farm, HourWorth, Latitude, Longitude, UnitSystem};
+pub use farm::{Elevation, Farm, HourWorth, Latitude, Longitude, UnitSystem};
 pub use id::{EntryId, NotAnId};
 pub use month_day::{MONTHS, MonthDay, NotAMonthDay, month_name};
 pub use note::Note;
 pub use observation::Observation;
 pub use photo::Photo;
-pub use plot::{Place, Plot, PlotArea, PlotSide, RootDepth, Shape, Slope, Watering};
+pub use planting::{Mulch, MulchCover, MulchKind, PlantedCrop, PlantedHow, Planting};
+pub use plot::{
+    Cover, CoverEt0, CoverFactor, Place, Plot, PlotArea, PlotSide, RootDepth, Shape, Slope, Watering,
+};
 pub use sample::{Sample, SampleDepth};
 pub use seen::Seen;
 pub use structure::{Structure, StructureKind, StructureSide};
+pub use supply::{Dissolved, SupplyFlow, WaterConductivity, WaterSupply};
+pub use watering_done::{WateringAmount, WateringDepth, WateringDone, WateringMinutes, WateringVolume};
+pub use watering_system::{
+    Delivery, Efficiency, EmitterFlow, EmitterSpacing, SprinklerRate, TapeFlow, WateringSystem, WettedShare,
+};
+pub use weather::{MonthNormals, WeatherDay, WeatherNormals, WeatherTable, WeatherWhat};
 
 /// A record type.
 pub trait Record:
@@ -64,46 +80,74 @@ pub struct Links {
     pub sample: Option<EntryId>,
     /// Its observation.
     pub observation: Option<EntryId>,
+    /// Its bed.
+    pub bed: Option<EntryId>,
+    /// Its crop.
+    pub crop: Option<EntryId>,
+    /// Its water supply.
+    pub supply: Option<EntryId>,
     /// SHA-256 of the file it shows.
     pub attachment: Option<String>,
 }
 
+impl Links {
+    /// The links to other records, each with the kind it must lead to.
+    pub(crate) fn records(&self) -> [(Option<EntryId>, Kind); 6] {
+        [
+            (self.plot, Kind::Plot),
+            (self.sample, Kind::Sample),
+            (self.observation, Kind::Observation),
+            (self.bed, Kind::Bed),
+            (self.crop, Kind::Crop),
+            (self.supply, Kind::WaterSupply),
+        ]
+    }
+}
+
 macro_rules! kinds {
-    ($($type:ident, $name:literal, $label:literal, view $view:literal;)+) => {
+    ($($kind:ident, $type:ident, $name:literal, $label:literal, view $view:literal;)+) => {
         /// The kinds of record.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
         pub enum Kind {$(
             #[doc = $label]
             #[serde(rename = $name)]
-            $type,
+            $kind,
         )+}
 
         impl Kind {
             /// Every kind.
-            pub const ALL: &'static [Self] = &[$(Self::$type),+];
+            pub const ALL: &'static [Self] = &[$(Self::$kind),+];
 
             /// Its name in the file.
             #[must_use]
             pub fn name(self) -> &'static str {
-                match self {$(Self::$type => $name,)+}
+                match self {$(Self::$kind => $name,)+}
             }
 
             /// Its name for people.
             #[must_use]
             pub fn label(self) -> &'static str {
-                match self {$(Self::$type => $label,)+}
+                match self {$(Self::$kind => $label,)+}
             }
 
             /// The view of the file, and the table of the CSV export, that shows its current records.
             #[must_use]
             pub fn view(self) -> &'static str {
-                match self {$(Self::$type => $view,)+}
+                match self {$(Self::$kind => $view,)+}
             }
 
             /// The kind of that name.
             #[must_use]
             pub fn of_name(name: &str) -> Option<Self> {
-                match name {$($name => Some(Self::$type),)+ _ => None}
+                match name {$($name => Some(Self::$kind),)+ _ => None}
+            }
+        }
+
+        impl Kind {
+            /// The JSON schema of its records.
+            #[must_use]
+            pub fn schema(self) -> schemars::Schema {
+                match self {$(Self::$kind => schemars::schema_for!($type),)+}
             }
         }
 
@@ -114,14 +158,14 @@ macro_rules! kinds {
         #[serde(untagged)]
         pub enum Body {$(
             #[doc = $label]
-            $type($type),
+            $kind($type),
         )+}
 
         impl Body {
             /// Its kind.
             #[must_use]
             pub fn kind(&self) -> Kind {
-                match self {$(Self::$type(_) => Kind::$type,)+}
+                match self {$(Self::$kind(_) => Kind::$kind,)+}
             }
 
             /// Reads a record of a known kind from JSON and checks it.
@@ -129,34 +173,34 @@ macro_rules! kinds {
             /// # Errors
             /// The field that is refused, in words for the person.
             pub fn read(kind: Kind, json: &Value) -> Result<Self, Refusal> {
-                match kind {$(Kind::$type => {
+                match kind {$(Kind::$kind => {
                     let record: $type = ground::kit::method::read(json)?;
                     record.check()?;
-                    Ok(Self::$type(record))
+                    Ok(Self::$kind(record))
                 })+}
             }
 
             /// Reads a record from the text the book holds; quick, for whole books.
             pub(crate) fn parse(kind: Kind, text: &str) -> Result<Self, serde_json::Error> {
-                match kind {$(Kind::$type => serde_json::from_str(text).map(Self::$type),)+}
+                match kind {$(Kind::$kind => serde_json::from_str(text).map(Self::$kind),)+}
             }
 
             /// See [`Record::check`].
             pub(crate) fn check(&self) -> Result<(), Refusal> {
-                match self {$(Self::$type(record) => record.check(),)+}
+                match self {$(Self::$kind(record) => record.check(),)+}
             }
 
             /// See [`Record::links`].
             #[must_use]
             pub fn links(&self) -> Links {
-                match self {$(Self::$type(record) => record.links(),)+}
+                match self {$(Self::$kind(record) => record.links(),)+}
             }
         }
 
         $(
             impl From<$type> for Body {
                 fn from(record: $type) -> Self {
-                    Self::$type(record)
+                    Self::$kind(record)
                 }
             }
 
@@ -165,7 +209,7 @@ macro_rules! kinds {
 
                 fn try_from(body: Body) -> Result<Self, Body> {
                     match body {
-                        Body::$type(record) => Ok(record),
+                        Body::$kind(record) => Ok(record),
                         other => Err(other),
                     }
                 }
@@ -175,13 +219,20 @@ macro_rules! kinds {
 }
 
 kinds! {
-    Farm, "farm", "Farm", view "farm";
-    Plot, "plot", "Plot", view "plots";
-    Bed, "bed", "Bed", view "beds";
-    Structure, "structure", "Structure", view "structures";
-    Sample, "sample", "Sample", view "samples";
-    Observation, "observation", "Observation", view "observations";
-    Decision, "decision", "Decision", view "decisions";
-    Note, "note", "Note", view "notes";
-    Photo, "photo", "Photo", view "photos";
+    Farm, Farm, "farm", "Farm", view "farm";
+    Plot, Plot, "plot", "Plot", view "plots";
+    Bed, Bed, "bed", "Bed", view "beds";
+    Structure, Structure, "structure", "Structure", view "structures";
+    Sample, Sample, "sample", "Sample", view "samples";
+    Observation, Observation, "observation", "Observation", view "observations";
+    Decision, Decision, "decision", "Decision", view "decisions";
+    Note, Note, "note", "Note", view "notes";
+    Photo, Photo, "photo", "Photo", view "photos";
+    WeatherNormals, WeatherNormals, "weather_normals", "Weather normals", view "weather_normals";
+    WeatherTable, WeatherTable, "weather_table", "Weather table", view "weather_tables";
+    Crop, FarmCrop, "crop", "Crop", view "crops";
+    Planting, Planting, "planting", "Planting", view "plantings";
+    WaterSupply, WaterSupply, "water_supply", "Water supply", view "water_supplies";
+    WateringSystem, WateringSystem, "watering_system", "Watering system", view "watering_systems";
+    Watering, WateringDone, "watering", "Watering", view "waterings";
 }

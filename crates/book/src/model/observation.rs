@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::seen::Seen;
+use super::seen::{Moisture, Seen};
 use super::{EntryId, Kind, Links, Record, text};
 
 /// An observation.
@@ -40,6 +40,10 @@ impl Record for Observation {
     }
 
     fn links(&self) -> Links {
-        Links { plot: Some(self.plot), sample: self.sample, ..Links::default() }
+        let bed = match &self.seen {
+            Seen::Moisture(Moisture { bed, .. }) => *bed,
+            _ => None,
+        };
+        Links { plot: Some(self.plot), sample: self.sample, bed, ..Links::default() }
     }
 }

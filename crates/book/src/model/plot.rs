@@ -15,6 +15,8 @@ ground::quantity! {
     pub struct Slope: "slope", "%", 0.0 ..= 100.0, example 3.0;
     /// Depth to which the crop draws water.
     pub struct RootDepth: "root depth", "cm", 5.0 ..= 300.0, example 60.0;
+    /// Evaporative demand under cover over that outside.
+    pub struct CoverFactor: "factor on evapotranspiration under cover", "", 0.1 ..= 1.5, example 0.7;
 }
 
 /// A plot.
@@ -39,6 +41,33 @@ pub struct Plot {
     /// How it is watered.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub watering: Option<Watering>,
+    /// What the cover does to the weather under it; for tunnels and greenhouses alone.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cover: Option<Cover>,
+}
+
+/// What a cover does to the weather under it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Cover {
+    /// Evaporative demand under it over that outside; the usual one where not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub et0_factor: Option<CoverEt0>,
+    /// Is it whitewashed or hung with shade cloth?
+    #[serde(default)]
+    pub shaded: bool,
+}
+
+/// Evaporative demand under a cover over that outside.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CoverEt0 {
+    /// At least.
+    pub low: CoverFactor,
+    /// Most likely.
+    pub likely: CoverFactor,
+    /// At most.
+    pub high: CoverFactor,
 }
 
 /// What a plot lies under.
@@ -151,6 +180,31 @@ impl Record for Plot {
 
     fn check(&self) -> Result<(), Refusal> {
         text::name("name", &self.name, "Lower field")?;
-        text::note("use_note", &self.use_note)
+        text::note("use_note", &self.use_note)?;
+        let Some(cover) = &self.cover else { return Ok(()) };
+        if !self.place.under_cover() {
+            return Err(Refusal::new(
+                "cover",
+                format!("this plot lies under no cover: {}", self.place.words()),
+            )
+            .given("a cover")
+            .accepted("nothing, or a plot under a high tunnel or greenhouse")
+            .example("leave it out"));
+        }
+        match &cover.et0_factor {
+            Some(CoverEt0 { low, likely, high }) if low > likely || likely > high => Err(Refusal::new(
+                "cover.et0_factor",
+                format!(
+                    "low, likely and high must rise, but {}, {} and {} were given",
+                    low.get(),
+                    likely.get(),
+                    high.get()
+                ),
+            )
+            .given(format!("{}, {}, {}", low.get(), likely.get(), high.get()))
+            .accepted("three factors from low to high")
+            .example("0.6, 0.7, 0.8")),
+            _ => Ok(()),
+        }
     }
 }

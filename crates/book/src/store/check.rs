@@ -177,9 +177,7 @@ fn links(
     place: &str,
     report: &mut CheckReport,
 ) {
-    for (link, wanted) in
-        [(links.plot, Kind::Plot), (links.sample, Kind::Sample), (links.observation, Kind::Observation)]
-    {
+    for (link, wanted) in links.records() {
         let Some(id) = link else { continue };
         if let Some((Some(kind), _)) = kinds.get(&id.to_string())
             && *kind != wanted

@@ -8,8 +8,8 @@ use rusqlite::types::ValueRef;
 use super::{Book, whole};
 use crate::error::{BookError, Result};
 
-/// The tables: one a kind, one row a sign, and every revision ever made.
-pub const CSV_TABLES: [&str; 11] = [
+/// The tables: one a kind; one row a sign, a layer, a ring, a day and a month; and every revision ever made.
+pub const CSV_TABLES: [&str; 22] = [
     "farm",
     "plots",
     "beds",
@@ -19,7 +19,18 @@ pub const CSV_TABLES: [&str; 11] = [
     "decisions",
     "notes",
     "photos",
+    "weather_normals",
+    "weather_tables",
+    "crops",
+    "plantings",
+    "water_supplies",
+    "watering_systems",
+    "waterings",
     "signs",
+    "layers",
+    "rings",
+    "weather_days",
+    "weather_months",
     "history",
 ];
 

@@ -6,8 +6,11 @@ use rusqlite::Connection;
 pub(super) const APPLICATION_ID: i64 = 0x5370_576b;
 
 /// Step `n` turns version `n` of the file into version `n + 1`. Steps are only ever added.
-const STEPS: &[&str] =
-    &[include_str!("../../migrations/0001_log.sql"), include_str!("../../migrations/0002_views.sql")];
+const STEPS: &[&str] = &[
+    include_str!("../../migrations/0001_log.sql"),
+    include_str!("../../migrations/0002_views.sql"),
+    include_str!("../../migrations/0003_water.sql"),
+];
 
 /// The version this program writes.
 pub(super) const LATEST: i64 = STEPS.len() as i64;

@@ -34,6 +34,16 @@ pub(super) fn accept(connection: &Connection, path: &Path, id: EntryId, body: &B
             .accepted("an observation of the same plot")
             .into());
     }
+    if let Some(bed) = links.bed {
+        let field = if matches!(body, Body::Observation(_)) { "seen.bed" } else { "bed" };
+        lies_in(connection, path, field, bed, links.plot)?;
+    }
+    if let Some(crop) = links.crop {
+        linked(connection, path, "crop", crop, Kind::Crop)?;
+    }
+    if let Some(supply) = links.supply {
+        linked(connection, path, "supply", supply, Kind::WaterSupply)?;
+    }
     if let Body::Observation(observation) = body {
         observation.seen.accept().map_err(|refusal| refusal.inside("seen"))?;
     }
@@ -59,6 +69,33 @@ fn linked(connection: &Connection, path: &Path, field: &str, id: EntryId, kind: 
         return Err(refused(format!("this {label} was withdrawn; restore it first")));
     }
     Ok(latest.held.body)
+}
+
+/// A bed must count, its plot too, and it must lie in `plot` where one is given.
+fn lies_in(
+    connection: &Connection,
+    path: &Path,
+    field: &str,
+    bed: EntryId,
+    plot: Option<EntryId>,
+) -> Result<()> {
+    let Body::Bed(found) = linked(connection, path, field, bed, Kind::Bed)? else { return Ok(()) };
+    match plot {
+        Some(plot) if plot != found.plot => Err(Refusal::new(field, "this bed lies in another plot")
+            .given(bed)
+            .accepted("a bed of the same plot")
+            .into()),
+        Some(_) => Ok(()),
+        None => match read::latest(connection, path, found.plot)? {
+            Some(latest) if latest.withdrawn => {
+                Err(Refusal::new(field, "the plot of this bed was withdrawn; restore it first")
+                    .given(bed)
+                    .accepted("a bed of a plot that counts")
+                    .into())
+            }
+            _ => Ok(()),
+        },
+    }
 }
 
 fn attached(connection: &Connection, path: &Path, sha256: &str, media_type: &str) -> Result<()> {

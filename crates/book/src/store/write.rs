@@ -44,6 +44,29 @@ impl Book {
         self.write(|writing| writing.revise(id, from_number, body, reason, stamp))
     }
 
+    /// [`Book::revise`] for a record whose kind is known only by its body.
+    ///
+    /// # Errors
+    /// As [`Book::revise`].
+    pub fn revise_body(
+        &mut self,
+        id: EntryId,
+        from_number: u32,
+        body: Body,
+        reason: &str,
+        stamp: &Stamp,
+    ) -> Result<Held<Body>> {
+        self.write(|writing| writing.revise_body(id, from_number, body, reason, stamp))
+    }
+
+    /// [`Book::record`] for a record whose kind is known only by its body.
+    ///
+    /// # Errors
+    /// As [`Book::record`].
+    pub fn record_body(&mut self, body: Body, stamp: &Stamp) -> Result<Held<Body>> {
+        self.write(|writing| writing.record_body(body, stamp))
+    }
+
     /// Withdraws a record: it no longer counts, and stays in the history.
     ///
     /// # Errors
@@ -88,7 +111,7 @@ impl Book {
     }
 
     pub(super) fn record_first(&mut self, farm: Farm, stamp: &Stamp) -> Result<()> {
-        self.write(|writing| writing.insert(farm, stamp).map(drop))
+        self.write(|writing| writing.insert(farm.into(), stamp).map(drop))
     }
 }
 
@@ -98,7 +121,16 @@ impl Writing<'_> {
     /// # Errors
     /// See [`Book::record`].
     pub fn record<T: Record>(&mut self, body: T, stamp: &Stamp) -> Result<Held<T>> {
-        if T::KIND == Kind::Farm {
+        let held = self.record_body(body.clone().into(), stamp)?;
+        Ok(held.map(|_| body))
+    }
+
+    /// See [`Book::record_body`].
+    ///
+    /// # Errors
+    /// See [`Book::record`].
+    pub fn record_body(&mut self, body: Body, stamp: &Stamp) -> Result<Held<Body>> {
+        if body.kind() == Kind::Farm {
             return Err(Refusal::new("", "a book has one farm, and this book has its farm already")
                 .accepted("a change of that farm")
                 .into());
@@ -106,12 +138,11 @@ impl Writing<'_> {
         self.insert(body, stamp)
     }
 
-    fn insert<T: Record>(&mut self, body: T, stamp: &Stamp) -> Result<Held<T>> {
+    fn insert(&mut self, body: Body, stamp: &Stamp) -> Result<Held<Body>> {
         let id = self.ids.next(stamp);
-        let whole: Body = body.clone().into();
-        self.accept(id, &whole, stamp)?;
-        self.open_entry(id, T::KIND)?;
-        self.append(id, 1, &whole, false, "", stamp)?;
+        self.accept(id, &body, stamp)?;
+        self.open_entry(id, body.kind())?;
+        self.append(id, 1, &body, false, "", stamp)?;
         Ok(Held { id, number: 1, recorded_at: stamp.at, recorded_by: stamp.by.clone(), body })
     }
 
@@ -127,24 +158,40 @@ impl Writing<'_> {
         reason: &str,
         stamp: &Stamp,
     ) -> Result<Held<T>> {
-        let whole: Body = body.clone().into();
-        let latest = self.latest(id, Some(T::KIND))?;
+        let held = self.revise_body(id, from_number, body.clone().into(), reason, stamp)?;
+        Ok(held.map(|_| body))
+    }
+
+    /// See [`Book::revise_body`].
+    ///
+    /// # Errors
+    /// See [`Book::revise`].
+    pub fn revise_body(
+        &mut self,
+        id: EntryId,
+        from_number: u32,
+        body: Body,
+        reason: &str,
+        stamp: &Stamp,
+    ) -> Result<Held<Body>> {
+        let kind = body.kind();
+        let latest = self.latest(id, Some(kind))?;
         if latest.held.number != from_number {
             return Err(BookError::Clash {
                 from_number,
                 now: Box::new(latest.held),
-                yours: Some(Box::new(whole)),
+                yours: Some(Box::new(body)),
             });
         }
         if latest.withdrawn {
-            return Err(Refusal::new("", format!("this {} was withdrawn", T::KIND.label().to_lowercase()))
+            return Err(Refusal::new("", format!("this {} was withdrawn", kind.label().to_lowercase()))
                 .accepted("a record that still counts; restore it first")
                 .into());
         }
         text::note("reason", reason)?;
-        self.accept(id, &whole, stamp)?;
+        self.accept(id, &body, stamp)?;
         let number = from_number + 1;
-        self.append(id, number, &whole, false, reason, stamp)?;
+        self.append(id, number, &body, false, reason, stamp)?;
         Ok(Held { id, number, recorded_at: stamp.at, recorded_by: stamp.by.clone(), body })
     }
 

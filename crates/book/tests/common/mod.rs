@@ -35,6 +35,7 @@ pub fn plain_plot(name: &str) -> Plot {
         root_depth_cm: None,
         use_note: String::new(),
         watering: None,
+        cover: None,
     }
 }
 
@@ -71,8 +72,7 @@ fn month_day() -> impl Strategy<Value = MonthDay> {
 pub fn any_farm() -> impl Strategy<Value = Farm> {
     (
         name(),
-        of(quantity()),
-        of(quantity()),
+        (of(quantity()), of(quantity()), of(quantity()), of(any::<bool>()), of(any::<bool>())),
         select(vec![UnitSystem::UsCustomary, UnitSystem::Metric]),
         of(month_day()),
         of(month_day()),
@@ -82,8 +82,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
         .prop_map(
             |(
                 name,
-                latitude_degrees,
-                longitude_degrees,
+                (latitude_degrees, longitude_degrees, elevation_m, coastal, arid),
                 units,
                 last_frost,
                 first_frost,
@@ -93,6 +92,9 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 name,
                 latitude_degrees,
                 longitude_degrees,
+                elevation_m,
+                coastal,
+                arid,
                 units,
                 last_frost,
                 first_frost,
@@ -100,6 +102,14 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 hour_worth,
             },
         )
+}
+
+fn any_cover() -> impl Strategy<Value = Cover> {
+    let factors = vec(quantity::<CoverFactor>(), 3).prop_map(|mut factors| {
+        factors.sort_by(|a, b| a.get().total_cmp(&b.get()));
+        CoverEt0 { low: factors[0], likely: factors[1], high: factors[2] }
+    });
+    (of(factors), any::<bool>()).prop_map(|(et0_factor, shaded)| Cover { et0_factor, shaded })
 }
 
 /// A plot; its place in the book makes its name its own.
@@ -116,8 +126,9 @@ pub fn any_plot() -> impl Strategy<Value = Plot> {
         of(quantity()),
         text(60),
         of(select(Watering::ALL.to_vec())),
+        of(any_cover()),
     )
-        .prop_map(|(name, place, shape, slope_percent, root_depth_cm, use_note, watering)| Plot {
+        .prop_map(|(name, place, shape, slope_percent, root_depth_cm, use_note, watering, cover)| Plot {
             name,
             place,
             shape,
@@ -125,6 +136,7 @@ pub fn any_plot() -> impl Strategy<Value = Plot> {
             root_depth_cm,
             use_note,
             watering,
+            cover: cover.filter(|_| place.under_cover()),
         })
 }
 

@@ -2,10 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use book::model::{
-    Bed, Body, Decision, EntryId, Farm, Kind, Note, Observation, Photo, Plot, Record, Sample, Structure,
-};
-use book::{Book, Held, Revision, Snapshot, Stamp};
+use book::model::{Body, EntryId};
+use book::{Revision, Snapshot};
 use clap::Args;
 use ground::kit::Refusal;
 use serde_json::{Value, json};
@@ -100,8 +98,9 @@ impl Correct {
         }
         let from = self.change.from.unwrap_or(record.number);
         let stamp = shelf::stamp(&self.change.by);
-        let held = store(&mut book, record.id, from, body, reason, &stamp)
-            .map_err(|trouble| seeing(trouble, &self.change.book, &records.short(record.id)))?;
+        let held = book
+            .revise_body(record.id, from, body, reason, &stamp)
+            .map_err(|error| seeing(error.into(), &self.change.book, &records.short(record.id)))?;
         let after = book.snapshot()?;
         let system = global.system_or(after.farm.body.units);
         let changes = web::words::changes(&record.body, &held.body, &after, system);
@@ -141,7 +140,7 @@ impl Correct {
             settings.push(linked(pair, &json, records, snapshot)?);
         }
         let system = global.system_or(snapshot.farm.body.units);
-        setting::apply(&settings, &schema(record.kind), system, &mut json)?;
+        setting::apply(&settings, &record.kind.schema().to_value(), system, &mut json)?;
         for field in &self.cleared {
             setting::clear(&mut json, field)?;
         }
@@ -169,50 +168,4 @@ fn linked(pair: &str, json: &Value, records: &Records, snapshot: &Snapshot) -> R
         _ => return Ok(pair.to_owned()),
     };
     Ok(format!("{}={id}", field.trim()))
-}
-
-fn schema(kind: Kind) -> Value {
-    let schema = match kind {
-        Kind::Farm => schemars::schema_for!(Farm),
-        Kind::Plot => schemars::schema_for!(Plot),
-        Kind::Bed => schemars::schema_for!(Bed),
-        Kind::Structure => schemars::schema_for!(Structure),
-        Kind::Sample => schemars::schema_for!(Sample),
-        Kind::Observation => schemars::schema_for!(Observation),
-        Kind::Decision => schemars::schema_for!(Decision),
-        Kind::Note => schemars::schema_for!(Note),
-        Kind::Photo => schemars::schema_for!(Photo),
-    };
-    schema.to_value()
-}
-
-fn store(
-    book: &mut Book,
-    id: EntryId,
-    from: u32,
-    body: Body,
-    reason: &str,
-    stamp: &Stamp,
-) -> Result<Held<Body>, Trouble> {
-    fn one<T: Record>(
-        book: &mut Book,
-        id: EntryId,
-        from: u32,
-        body: T,
-        reason: &str,
-        stamp: &Stamp,
-    ) -> Result<Held<Body>, Trouble> {
-        Ok(book.revise(id, from, body, reason, stamp)?.map(Into::into))
-    }
-    match body {
-        Body::Farm(body) => one(book, id, from, body, reason, stamp),
-        Body::Plot(body) => one(book, id, from, body, reason, stamp),
-        Body::Bed(body) => one(book, id, from, body, reason, stamp),
-        Body::Structure(body) => one(book, id, from, body, reason, stamp),
-        Body::Sample(body) => one(book, id, from, body, reason, stamp),
-        Body::Observation(body) => one(book, id, from, body, reason, stamp),
-        Body::Decision(body) => one(book, id, from, body, reason, stamp),
-        Body::Note(body) => one(book, id, from, body, reason, stamp),
-        Body::Photo(body) => one(book, id, from, body, reason, stamp),
-    }
 }

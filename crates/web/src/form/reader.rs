@@ -226,7 +226,10 @@ impl<'a> Reader<'a> {
 /// A quantity as a field shows it, in the units of the farm.
 #[must_use]
 pub fn shown<Q: Bounded>(value: Q, system: UnitSystem) -> String {
-    let own = Unit::of_symbol(Q::UNIT).unwrap_or(Unit::One);
+    let Some(own) = Unit::of_symbol(Q::UNIT) else {
+        // A unit of the trade that is written one way everywhere.
+        return ground::kit::quantity::with_unit(value.get(), Q::UNIT);
+    };
     let dimension = Dimension::of_unit(own);
     units::show(own.convert(value.get(), dimension.base()), dimension, system)
 }

@@ -116,16 +116,15 @@ fn save(ask: &Ask) -> Outcome {
     let (Some(name), Some(units), false) = (name, units, read.is_refused()) else {
         return Err(read.refused(|form| again(form, None)));
     };
-    let longitude_degrees = held.body.longitude_degrees;
     let farm = Farm {
         name,
         latitude_degrees,
-        longitude_degrees,
         units,
         last_frost,
         first_frost,
         currency,
         hour_worth,
+        ..held.body.clone()
     };
     // Only who records may have changed, and that is not in the book.
     let kept = if farm == held.body && from == held.number {

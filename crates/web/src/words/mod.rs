@@ -2,6 +2,8 @@
 
 mod record;
 mod seen;
+mod seen_water;
+mod water;
 
 pub use record::{Change, Line, changes, lines, name_of, size, titled};
 pub use seen::reading;

@@ -3,13 +3,14 @@
 use advice::words::day;
 use book::Snapshot;
 use book::model::{
-    Bed, Body, Decision, EntryId, Farm, Kind, Note, Observation, Photo, Plot, Sample, Shape, Structure,
+    Bed, Body, Cover, Decision, EntryId, Farm, Kind, Note, Observation, Photo, PlantedCrop, Plot, Sample,
+    Shape, Structure,
 };
 use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
 use serde::Serialize;
 
-use super::seen;
+use super::{seen, seen_water, water};
 use crate::form::shown;
 
 /// One thing a record says.
@@ -44,6 +45,20 @@ pub fn titled(body: &Body) -> String {
         Body::Note(note) => format!("note \u{201c}{}\u{201d}", short(&note.text)),
         Body::Photo(photo) if photo.caption.is_empty() => "photo".to_owned(),
         Body::Photo(photo) => format!("photo \u{201c}{}\u{201d}", short(&photo.caption)),
+        Body::WeatherNormals(normals) if normals.source.is_empty() => "usual weather".to_owned(),
+        Body::WeatherNormals(normals) => format!("usual weather, {}", short(&normals.source)),
+        Body::WeatherTable(table) => format!("{} weather, {}", table.what.words(), table.name),
+        Body::Crop(crop) => format!("crop {}", crop.name),
+        Body::Planting(planting) => {
+            let crop = match &planting.crop {
+                PlantedCrop::Catalogue(key) => format!(" of {}", key.replace(['-', '_'], " ")),
+                PlantedCrop::FarmCrop(_) => String::new(),
+            };
+            format!("planting{crop}, {}", day(planting.planted_on))
+        }
+        Body::WaterSupply(supply) => format!("water supply {}", supply.name),
+        Body::WateringSystem(system) => format!("watering system, {}", system.delivery.words()),
+        Body::Watering(watering) => format!("watering of {}", day(watering.on)),
     }
 }
 
@@ -68,6 +83,9 @@ pub fn name_of(snapshot: &Snapshot, id: EntryId) -> String {
         .sample(id)
         .map(|held| Body::Sample(held.body.clone()))
         .or_else(|| snapshot.observation(id).map(|held| Body::Observation(held.body.clone())))
+        .or_else(|| snapshot.bed(id).map(|held| Body::Bed(held.body.clone())))
+        .or_else(|| snapshot.crop(id).map(|held| Body::Crop(held.body.clone())))
+        .or_else(|| snapshot.supply(id).map(|held| Body::WaterSupply(held.body.clone())))
         .or_else(|| withdrawn.map(|one| one.record.body.clone()));
     body.map_or_else(|| "a record that is not shown".to_owned(), |body| titled(&body))
 }
@@ -77,7 +95,7 @@ pub fn name_of(snapshot: &Snapshot, id: EntryId) -> String {
 pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
     let name = |id: &EntryId| name_of(snapshot, *id);
     let lines = match body {
-        Body::Farm(farm) => of_farm(farm),
+        Body::Farm(farm) => of_farm(farm, units),
         Body::Plot(plot) => of_plot(plot, units),
         Body::Bed(Bed { plot, name: bed, length_m, width_m, count }) => vec![
             Line::new("Name", bed),
@@ -111,6 +129,7 @@ pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
                 Line::new("Seen by", seen_by),
                 Line::new("Sample", sample.as_ref().map(name).unwrap_or_default()),
             ];
+            lines.extend(seen_water::bed_of(what, snapshot));
             lines.extend(seen::reading(what, units));
             lines.push(Line::new("Note", note));
             lines
@@ -130,15 +149,25 @@ pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
             Line::new("Belongs to", observation.as_ref().map(name).unwrap_or_default()),
             Line::new("File", sha256.chars().take(12).collect::<String>()),
         ],
+        Body::WeatherNormals(normals) => water::normals(normals, units),
+        Body::WeatherTable(table) => water::table(table, units),
+        Body::Crop(crop) => water::crop(crop, units),
+        Body::Planting(planting) => water::planting(planting, snapshot),
+        Body::WaterSupply(supply) => water::supply(supply, units),
+        Body::WateringSystem(system) => water::system(system, snapshot, units),
+        Body::Watering(watering) => water::watering(watering, snapshot, units),
     };
     lines.into_iter().filter(|line| !line.text.is_empty()).collect()
 }
 
-fn of_farm(farm: &Farm) -> Vec<Line> {
+fn of_farm(farm: &Farm, shown_in: UnitSystem) -> Vec<Line> {
     let Farm {
         name,
         latitude_degrees,
         longitude_degrees,
+        elevation_m,
+        coastal,
+        arid,
         units,
         last_frost,
         first_frost,
@@ -151,6 +180,9 @@ fn of_farm(farm: &Farm) -> Vec<Line> {
         Line::new("Units", units.words()),
         Line::new("Latitude", latitude_degrees.map(|d| format!("{}°", d.get())).unwrap_or_default()),
         Line::new("Longitude", longitude_degrees.map(|d| format!("{}°", d.get())).unwrap_or_default()),
+        Line::new("Elevation", elevation_m.map(|height| shown(height, shown_in)).unwrap_or_default()),
+        Line::new("Near the sea", yes_or_no(*coastal)),
+        Line::new("In dry country", yes_or_no(*arid)),
         Line::new("Last frost of spring", frost(last_frost)),
         Line::new("First frost of autumn", frost(first_frost)),
         Line::new("Currency", currency.clone().unwrap_or_default()),
@@ -158,8 +190,12 @@ fn of_farm(farm: &Farm) -> Vec<Line> {
     ]
 }
 
+fn yes_or_no(said: Option<bool>) -> &'static str {
+    said.map_or("", |yes| if yes { "yes" } else { "no" })
+}
+
 fn of_plot(plot: &Plot, units: UnitSystem) -> Vec<Line> {
-    let Plot { name, place, shape, slope_percent, root_depth_cm, use_note, watering } = plot;
+    let Plot { name, place, shape, slope_percent, root_depth_cm, use_note, watering, cover } = plot;
     vec![
         Line::new("Name", name),
         Line::new("Lies under", place.words()),
@@ -167,8 +203,20 @@ fn of_plot(plot: &Plot, units: UnitSystem) -> Vec<Line> {
         Line::new("Slope", slope_percent.map(|slope| shown(slope, units)).unwrap_or_default()),
         Line::new("Root depth", root_depth_cm.map(|depth| shown(depth, units)).unwrap_or_default()),
         Line::new("Watered by", watering.map_or("", |way| way.words())),
+        Line::new("Cover", cover.map(cover_words).unwrap_or_default()),
         Line::new("Use", use_note),
     ]
+}
+
+/// "draws 0.6 to 0.8 (likely 0.7) of the demand outside, shaded".
+fn cover_words(cover: Cover) -> String {
+    let mut parts = Vec::new();
+    if let Some(factor) = cover.et0_factor {
+        let (low, likely, high) = (factor.low.get(), factor.likely.get(), factor.high.get());
+        parts.push(format!("draws {low} to {high} (likely {likely}) of the demand outside"));
+    }
+    parts.push(if cover.shaded { "shaded".to_owned() } else { "not shaded".to_owned() });
+    parts.join(", ")
 }
 
 /// "200 ft by 60 ft", "1 800 m²".

@@ -1,9 +1,7 @@
 //! A reading as it was made, in the units of the farm.
 
 use book::model::Seen;
-use book::model::seen::{
-    Amount, Gravel, JarSeen, OrganicMatterMethod, Packing, SalinityExtract, Sign, Smell,
-};
+use book::model::seen::{Amount, Gravel, JarSeen, OrganicMatterMethod, SalinityExtract, Sign, Smell};
 use ground::kit::Bounded;
 use ground::kit::units::{Dimension, UnitSystem, show};
 use ground::texture::feel::{FeelReading, Hand, Rub};
@@ -13,7 +11,7 @@ use ground::texture::jar::{Boundary, Clarity, Dispersant, JarReading, JarShape, 
 use ground::texture::kitchen_scale::KitchenScaleReading;
 use ground::texture::lab::{LabProcedure, LabTexture};
 
-use super::Line;
+use super::{Line, seen_water};
 use crate::form::shown;
 use crate::when;
 
@@ -37,19 +35,16 @@ pub fn reading(seen: &Seen, units: UnitSystem) -> Vec<Line> {
                 Gravel::VolumePercent(volume) => format!("{} % by volume, judged by eye", volume.get()),
             },
         )],
-        Seen::Packing(packing) => vec![Line::new(
-            "Packing",
-            match packing {
-                Packing::DensityFactor(factor) => format!("{} times the usual density", factor.get()),
-                Packing::BulkDensity(density) => format!("{} g/cm³", density.get()),
-                Packing::Words(words) => words.words().to_owned(),
-            },
-        )],
+        Seen::Packing(packing) => vec![Line::new("Packing", seen_water::packing(*packing))],
         Seen::Salinity(salts) => vec![
             Line::new("Conductivity", format!("{} dS/m", salts.ec_ds_m.get())),
             Line::new("Measured in", extract(salts.extract)),
         ],
         Seen::Signs(signs) => signs.signs.iter().map(|one| Line::new("Seen", sign(*one, units))).collect(),
+        Seen::Moisture(read) => seen_water::moisture(read, units),
+        Seen::RingInfiltration(rings) => seen_water::rings(rings, units),
+        Seen::Percolation(test) => seen_water::percolation(test, units),
+        Seen::Layers(layers) => seen_water::layers(layers, units),
     }
 }
 

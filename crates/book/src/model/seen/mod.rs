@@ -1,6 +1,9 @@
 //! What was seen: one variant for each kind of evidence, each with the reading as it was made.
 
+mod intake;
 mod jar;
+mod layers;
+mod moisture;
 mod properties;
 mod signs;
 
@@ -12,7 +15,13 @@ use ground::texture::lab::{self, LabTexture};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use intake::{
+    HoleDepth, HoleDiameter, IntakeMinutes, Percolation, Ring, RingDepth, RingDiameter, RingInfiltration,
+    RingVolume, RingWater, WaterFall,
+};
 pub use jar::JarSeen;
+pub use layers::{Layer, Layers, MOST_LAYERS};
+pub use moisture::{Moisture, MoistureFeel, MoistureReading, SoilTension, VolumetricWater};
 pub use properties::{
     BulkDensity, CoreMass, CoreVolume, DensityFactor, ElectricalConductivity, Gravel, GravelMass,
     GravelVolume, OrganicMatter, OrganicMatterMethod, OrganicMatterPercent, Packing, PackingWords, Salinity,
@@ -44,6 +53,14 @@ pub enum Seen {
     Salinity(Salinity),
     /// What the eye, the spade and the boot found.
     Signs(Signs),
+    /// How moist the ground was.
+    Moisture(Moisture),
+    /// Water timed in rings at the surface.
+    RingInfiltration(RingInfiltration),
+    /// Water timed in a soaked hole.
+    Percolation(Percolation),
+    /// The layers of the ground.
+    Layers(Layers),
 }
 
 impl Seen {
@@ -61,6 +78,10 @@ impl Seen {
             Self::Packing(_) => "packing",
             Self::Salinity(_) => "salinity",
             Self::Signs(_) => "signs",
+            Self::Moisture(_) => "moisture",
+            Self::RingInfiltration(_) => "ring_infiltration",
+            Self::Percolation(_) => "percolation",
+            Self::Layers(_) => "layers",
         }
     }
 
@@ -78,6 +99,10 @@ impl Seen {
             Self::Packing(_) => "packing",
             Self::Salinity(_) => "salts",
             Self::Signs(_) => "signs in the field",
+            Self::Moisture(_) => "soil moisture",
+            Self::RingInfiltration(_) => "ring infiltration",
+            Self::Percolation(_) => "percolation test",
+            Self::Layers(_) => "layers of the ground",
         }
     }
 
@@ -95,6 +120,9 @@ impl Seen {
         match self {
             Self::Jar(jar) => jar.check(),
             Self::Signs(signs) => signs.check(),
+            Self::Moisture(moisture) => moisture.check(),
+            Self::RingInfiltration(rings) => rings.check(),
+            Self::Layers(layers) => layers.check(),
             Self::KitchenScale(_)
             | Self::Feel(_)
             | Self::Hydrometer(_)
@@ -102,7 +130,8 @@ impl Seen {
             | Self::OrganicMatter(_)
             | Self::Gravel(_)
             | Self::Packing(_)
-            | Self::Salinity(_) => Ok(()),
+            | Self::Salinity(_)
+            | Self::Percolation(_) => Ok(()),
         }
     }
 
@@ -123,7 +152,11 @@ impl Seen {
             | Self::Gravel(_)
             | Self::Packing(_)
             | Self::Salinity(_)
-            | Self::Signs(_) => Ok(()),
+            | Self::Signs(_)
+            | Self::Moisture(_)
+            | Self::RingInfiltration(_)
+            | Self::Percolation(_)
+            | Self::Layers(_) => Ok(()),
         }
     }
 }

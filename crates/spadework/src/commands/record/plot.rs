@@ -80,6 +80,7 @@ impl RecordPlot {
             watering: self
                 .watering
                 .and_then(|word| Watering::ALL.into_iter().find(|watering| watering_flag(*watering) == word)),
+            cover: None,
         };
         let held = book.record(plot, &shelf::stamp(&self.by))?;
         let text = format!(

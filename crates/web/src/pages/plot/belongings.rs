@@ -73,7 +73,7 @@ impl Belongings {
             withdrawn: snapshot
                 .withdrawn
                 .iter()
-                .filter(|one| one.record.body.links().plot == Some(plot))
+                .filter(|one| snapshot.plot_of(&one.record.body) == Some(plot))
                 .map(|one| WithdrawnLine {
                     id: one.record.id,
                     what: crate::problem::capital(&words::titled(&one.record.body)),

@@ -47,6 +47,9 @@ fn by_kind(ask: &Ask, held: &Held<Observation>, act: Act) -> Outcome {
         Seen::Packing(_) => run::<packing::Packed>(ask, held, act),
         Seen::Salinity(_) => run::<salinity::Salts>(ask, held, act),
         Seen::Signs(_) => run::<signs::Found>(ask, held, act),
+        Seen::Moisture(_) | Seen::RingInfiltration(_) | Seen::Percolation(_) | Seen::Layers(_) => {
+            Err(crate::pages::records::by_command(held.body.seen.label()))
+        }
     }
 }
 

@@ -75,9 +75,15 @@ pub(crate) fn of(
                 notes: texts(&answer.notes),
             })
         }
-        Seen::OrganicMatter(_) | Seen::Gravel(_) | Seen::Packing(_) | Seen::Salinity(_) | Seen::Signs(_) => {
-            None
-        }
+        Seen::OrganicMatter(_)
+        | Seen::Gravel(_)
+        | Seen::Packing(_)
+        | Seen::Salinity(_)
+        | Seen::Signs(_)
+        | Seen::Moisture(_)
+        | Seen::RingInfiltration(_)
+        | Seen::Percolation(_)
+        | Seen::Layers(_) => None,
     })
 }
 

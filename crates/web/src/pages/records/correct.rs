@@ -53,6 +53,13 @@ fn act(ask: &Ask, act: Act) -> Outcome {
                 Act::Save => record::correct::save(ask, &held),
             }
         }
+        Kind::WeatherNormals
+        | Kind::WeatherTable
+        | Kind::Crop
+        | Kind::Planting
+        | Kind::WaterSupply
+        | Kind::WateringSystem
+        | Kind::Watering => Err(by_command(revision.kind.label())),
         // These two are changed where they are made.
         Kind::Farm => elsewhere(act, "/settings".to_owned()),
         Kind::Decision => {
@@ -69,6 +76,17 @@ fn of<T: Formed>(ask: &Ask, act: Act) -> Outcome {
         Act::Show => things::correct(ask, &held),
         Act::Save => things::save_correction(ask, &held),
     }
+}
+
+/// A record that no form of these pages corrects.
+pub(crate) fn by_command(label: &str) -> Problem {
+    crate::problem::Trouble::new(
+        axum::http::StatusCode::NOT_FOUND,
+        "No form for this yet",
+        format!("A {} is corrected from the command line.", label.to_lowercase()),
+    )
+    .hint("Run: spadework correct BOOK RECORD. Or withdraw the record and enter it again.")
+    .into()
 }
 
 fn elsewhere(act: Act, to: String) -> Outcome {

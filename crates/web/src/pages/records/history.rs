@@ -131,11 +131,21 @@ fn ids_of(snapshot: &Snapshot, plot: Option<EntryId>) -> BTreeSet<EntryId> {
     ids.extend(snapshot.observations.iter().filter(|held| belongs(Some(held.body.plot))).map(|held| held.id));
     ids.extend(snapshot.decisions.iter().filter(|held| belongs(Some(held.body.plot))).map(|held| held.id));
     ids.extend(snapshot.notes.iter().filter(|held| belongs(held.body.plot)).map(|held| held.id));
+    let in_beds = (snapshot.plantings.iter().map(|held| (held.id, held.body.bed)))
+        .chain(snapshot.watering_systems.iter().map(|held| (held.id, held.body.bed)))
+        .chain(snapshot.waterings.iter().map(|held| (held.id, held.body.bed)));
+    ids.extend(in_beds.filter(|(_, bed)| belongs(snapshot.plot_of_bed(*bed))).map(|(id, _)| id));
+    if plot.is_none() {
+        ids.extend(snapshot.weather_normals.iter().map(|held| held.id));
+        ids.extend(snapshot.weather_tables.iter().map(|held| held.id));
+        ids.extend(snapshot.crops.iter().map(|held| held.id));
+        ids.extend(snapshot.water_supplies.iter().map(|held| held.id));
+    }
     match plot {
         Some(plot) => ids.extend(snapshot.photos_of(plot).map(|held| held.id)),
         None => ids.extend(snapshot.photos.iter().map(|held| held.id)),
     }
-    let withdrawn = snapshot.withdrawn.iter().filter(|one| belongs(one.record.body.links().plot));
+    let withdrawn = snapshot.withdrawn.iter().filter(|one| belongs(snapshot.plot_of(&one.record.body)));
     ids.extend(withdrawn.map(|one| one.record.id));
     ids
 }

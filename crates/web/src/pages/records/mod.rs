@@ -32,6 +32,8 @@ pub const ROUTES: &[Route] = &[
     Route::page("/history", "Everything written in the book, latest first", history::of_book),
 ];
 
+pub(crate) use correct::by_command;
+
 /// The latest revision of a record, withdrawn or not.
 fn latest(book: &Book, id: EntryId) -> Result<Revision, BookError> {
     book.history(id)?.pop().ok_or(BookError::NotFound { what: "record", id })
@@ -41,7 +43,7 @@ fn latest(book: &Book, id: EntryId) -> Result<Revision, BookError> {
 fn home(snapshot: &Snapshot, revision: &Revision) -> String {
     let plot = match revision.kind {
         book::model::Kind::Plot => Some(revision.id),
-        _ => revision.body.links().plot,
+        _ => snapshot.plot_of(&revision.body),
     };
     plot.filter(|plot| snapshot.plot(*plot).is_some())
         .map_or_else(|| "/".to_owned(), |plot| format!("/plots/{plot}"))

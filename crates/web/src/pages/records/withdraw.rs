@@ -137,10 +137,10 @@ fn page(
     let what = words::titled(&revision.body);
     let (title, lead, button) = match way {
         Way::Withdraw => {
-            let with_it = if revision.kind == Kind::Plot {
-                " Everything recorded on it is set aside with it, until it is restored."
-            } else {
-                ""
+            let with_it = match revision.kind {
+                Kind::Plot => " Everything recorded on it is set aside with it, until it is restored.",
+                Kind::Bed => " Its plantings and waterings are set aside with it, until it is restored.",
+                _ => "",
             };
             let lead = format!(
                 "It no longer counts. Nothing is deleted: it stays in the history and can be restored.{with_it}"

@@ -81,6 +81,8 @@ impl Formed for Plot {
             root_depth_cm,
             use_note,
             watering,
+            // A plot that lies under no cover any more has lost it.
+            cover: before.and_then(|plot| plot.cover).filter(|_| place.is_some_and(Place::under_cover)),
         })
     }
 

@@ -1,5 +1,8 @@
 //! The whole current state of a book, typed, with the questions that advice and pages ask of it.
 
+mod water;
+mod weather;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use ground::texture::jar::JarReading;
@@ -9,9 +12,12 @@ use serde::Serialize;
 
 use crate::held::{ChangeMark, Held, Revision};
 use crate::model::{
-    Bed, Body, Decision, EntryId, Farm, Kind, Note, Observation, Photo, Plot, Sample, Seen, Structure,
+    Bed, Body, Decision, EntryId, Farm, FarmCrop, Kind, Note, Observation, Photo, Planting, Plot, Sample,
+    Seen, Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 use crate::store::fold;
+
+pub use weather::WeatherOn;
 
 /// The current state. Each list is in the order in which the records were first written; withdrawn
 /// records stand apart.
@@ -37,6 +43,20 @@ pub struct Snapshot {
     pub notes: Vec<Held<Note>>,
     /// Photos.
     pub photos: Vec<Held<Photo>>,
+    /// Usual weather; [`Snapshot::normals`] is the one that counts.
+    pub weather_normals: Vec<Held<WeatherNormals>>,
+    /// Tables of daily weather; [`Snapshot::weather_days`] puts them together.
+    pub weather_tables: Vec<Held<WeatherTable>>,
+    /// Crops of the farm's own.
+    pub crops: Vec<Held<FarmCrop>>,
+    /// Plantings.
+    pub plantings: Vec<Held<Planting>>,
+    /// Water supplies.
+    pub water_supplies: Vec<Held<WaterSupply>>,
+    /// Watering systems; [`Snapshot::system_of`] is the one of a bed that counts.
+    pub watering_systems: Vec<Held<WateringSystem>>,
+    /// Waterings.
+    pub waterings: Vec<Held<WateringDone>>,
     /// Records that no longer count; each can be restored.
     pub withdrawn: Vec<Withdrawn>,
     /// Place of each record in its list.
@@ -81,10 +101,19 @@ impl Snapshot {
             (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         let (mut observations, mut decisions, mut notes, mut photos) =
             (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let (mut weather_normals, mut weather_tables, mut crops, mut plantings) =
+            (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let (mut water_supplies, mut watering_systems, mut waterings) = (Vec::new(), Vec::new(), Vec::new());
         let mut withdrawn = Vec::new();
         let plots_that_count: BTreeSet<EntryId> = latest
             .iter()
             .filter(|revision| revision.kind == Kind::Plot && !revision.withdrawn)
+            .map(|revision| revision.id)
+            .collect();
+        let beds_that_count: BTreeSet<EntryId> = latest
+            .iter()
+            .filter(|revision| revision.kind == Kind::Bed && !revision.withdrawn)
+            .filter(|bed| bed.body.links().plot.is_some_and(|plot| plots_that_count.contains(&plot)))
             .map(|revision| revision.id)
             .collect();
         for Revision { id, kind, number, recorded_at, recorded_by, body, withdrawn: gone, reason } in latest {
@@ -96,7 +125,10 @@ impl Snapshot {
                 });
                 continue;
             }
-            if body.links().plot.is_some_and(|plot| !plots_that_count.contains(&plot)) {
+            let links = body.links();
+            if links.plot.is_some_and(|plot| !plots_that_count.contains(&plot))
+                || links.bed.is_some_and(|bed| !beds_that_count.contains(&bed))
+            {
                 continue;
             }
             let held = Head { id, number, recorded_at, recorded_by };
@@ -110,6 +142,13 @@ impl Snapshot {
                 Body::Decision(body) => decisions.push(held.with(body)),
                 Body::Note(body) => notes.push(held.with(body)),
                 Body::Photo(body) => photos.push(held.with(body)),
+                Body::WeatherNormals(body) => weather_normals.push(held.with(body)),
+                Body::WeatherTable(body) => weather_tables.push(held.with(body)),
+                Body::Crop(body) => crops.push(held.with(body)),
+                Body::Planting(body) => plantings.push(held.with(body)),
+                Body::WaterSupply(body) => water_supplies.push(held.with(body)),
+                Body::WateringSystem(body) => watering_systems.push(held.with(body)),
+                Body::Watering(body) => waterings.push(held.with(body)),
             }
         }
         let mut snapshot = Self {
@@ -123,6 +162,13 @@ impl Snapshot {
             decisions,
             notes,
             photos,
+            weather_normals,
+            weather_tables,
+            crops,
+            plantings,
+            water_supplies,
+            watering_systems,
+            waterings,
             withdrawn,
             places: BTreeMap::new(),
             by_plot: BTreeMap::new(),

@@ -1,0 +1,106 @@
+//! A crop of the farm's own, or the farm's figures for a crop of the catalogue.
+
+use ground::kit::Refusal;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::{Kind, Record, text};
+
+ground::quantity! {
+    /// Crop coefficient: water use of the crop over that of short grass.
+    pub struct CropCoefficient: "crop coefficient", "", 0.05 ..= 2.0, example 1.05;
+    /// Depth that the roots reach.
+    pub struct CropRootDepth: "root depth", "m", 0.05 ..= 3.0, example 0.5;
+    /// Share of the available water that may be used before the crop suffers.
+    pub struct DepletionFraction: "depletion fraction", "", 0.05 ..= 0.95, example 0.4;
+    /// Height of the grown crop.
+    pub struct CropHeight: "height of the crop", "m", 0.01 ..= 20.0, example 0.6;
+}
+
+/// A crop. What is not given is taken from the catalogue entry it is based on.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FarmCrop {
+    /// The crop of the catalogue it is based on; without one, its coefficients, stages and root depth
+    /// must be given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub key: Option<String>,
+    /// What it is called.
+    pub name: String,
+    /// Crop coefficient while it is small.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kc_initial: Option<CropCoefficient>,
+    /// Crop coefficient when it covers the ground.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kc_mid: Option<CropCoefficient>,
+    /// Crop coefficient at its end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kc_end: Option<CropCoefficient>,
+    /// Days until about a tenth of the ground is covered.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub initial_days: Option<u16>,
+    /// Days from then until the ground is covered.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub development_days: Option<u16>,
+    /// Days from then until it begins to ripen.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mid_days: Option<u16>,
+    /// Days from then until harvest.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub late_days: Option<u16>,
+    /// Depth that its roots reach.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub root_depth_m: Option<CropRootDepth>,
+    /// Share of the available water that may be used before it suffers.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub depletion_fraction: Option<DepletionFraction>,
+    /// Height when grown.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height_m: Option<CropHeight>,
+    /// Anything else.
+    #[serde(default)]
+    pub note: String,
+}
+
+impl Record for FarmCrop {
+    const KIND: Kind = Kind::Crop;
+
+    fn check(&self) -> Result<(), Refusal> {
+        text::name("name", &self.name, "Paste tomato")?;
+        text::note("note", &self.note)?;
+        let stages = [
+            ("initial_days", self.initial_days, 30),
+            ("development_days", self.development_days, 40),
+            ("mid_days", self.mid_days, 45),
+            ("late_days", self.late_days, 30),
+        ];
+        for (field, days, example) in stages {
+            if let Some(days) = days {
+                text::count(field, days, 0, 1000, example)?;
+            }
+        }
+        if let Some(key) = &self.key {
+            return text::name("key", key, "tomato");
+        }
+        let given = [
+            ("kc_initial", self.kc_initial.is_some(), "0.6"),
+            ("kc_mid", self.kc_mid.is_some(), "1.15"),
+            ("kc_end", self.kc_end.is_some(), "0.8"),
+            ("root_depth_m", self.root_depth_m.is_some(), "0.7"),
+        ];
+        let stages = stages.map(|(field, days, _)| (field, days.is_some(), "30"));
+        match given.into_iter().chain(stages).find(|(_, given, _)| !given) {
+            Some((field, _, example)) => {
+                let plain = field.replace('_', " ");
+                Err(Refusal::new(
+                    field,
+                    format!("a crop that is based on none of the catalogue needs {plain}"),
+                )
+                .given("nothing")
+                .accepted("a value here, or the key of a crop of the catalogue")
+                .example(example))
+            }
+            None => Ok(()),
+        }
+    }
+}
