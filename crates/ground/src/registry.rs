@@ -54,6 +54,11 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<climate::season::effective_rain::EffectiveRain>::new(),
     &Entry::<climate::units::RadiationUnits>::new(),
     &Entry::<climate::units::DepthVolume>::new(),
+    &Entry::<water::retention::of_class::VanGenuchtenMethod>::new(),
+    &Entry::<water::retention::of_class::BrooksCoreyMethod>::new(),
+    &Entry::<water::retention::retention_convert::RetentionConvert>::new(),
+    &Entry::<water::retention::capillary_rise::CapillaryRise>::new(),
+    &Entry::<water::flow::richards_profile::RichardsProfile>::new(),
 ];
 
 /// The method called `name`.
