@@ -41,6 +41,11 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<water::soil_water::SoilWaterMethod>::new(),
     &Entry::<water::tension::WaterTension>::new(),
     &Entry::<water::unsaturated::UnsaturatedConductivity>::new(),
+    &Entry::<water::retention::of_class::VanGenuchtenMethod>::new(),
+    &Entry::<water::retention::of_class::BrooksCoreyMethod>::new(),
+    &Entry::<water::retention::retention_convert::RetentionConvert>::new(),
+    &Entry::<water::retention::capillary_rise::CapillaryRise>::new(),
+    &Entry::<water::flow::richards_profile::RichardsProfile>::new(),
 ];
 
 /// The method called `name`.

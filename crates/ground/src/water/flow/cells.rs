@@ -1,0 +1,88 @@
+//! The state of all cells.
+
+use super::profile::Profile;
+use crate::water::retention::curve::with_curve;
+use crate::water::retention::{CurvePoint, Retention};
+
+/// Head, water content, its slope, conductivity and its slope, cell by cell.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Cells {
+    pub(super) head: Vec<f64>,
+    pub(super) theta: Vec<f64>,
+    pub(super) capacity: Vec<f64>,
+    pub(super) k: Vec<f64>,
+    pub(super) dk: Vec<f64>,
+}
+
+/// Nearer to full than this the head is the better unknown; drier, the water content.
+const NEARLY_FULL: f64 = 0.97;
+/// One correction may fill a cell up to here.
+const FILLED: f64 = 0.99;
+/// One correction may leave this share of a cell's water.
+const LEFT: f64 = 0.1;
+
+impl Cells {
+    pub(super) fn resize(&mut self, cells: usize) {
+        for part in [&mut self.head, &mut self.theta, &mut self.capacity, &mut self.k, &mut self.dk] {
+            part.clear();
+            part.resize(cells, 0.0);
+        }
+    }
+
+    pub(super) fn copy_from(&mut self, other: &Self) {
+        self.head.copy_from_slice(&other.head);
+        self.theta.copy_from_slice(&other.theta);
+        self.capacity.copy_from_slice(&other.capacity);
+        self.k.copy_from_slice(&other.k);
+        self.dk.copy_from_slice(&other.dk);
+    }
+
+    fn set(&mut self, cell: usize, head: f64, point: CurvePoint) {
+        self.head[cell] = head;
+        self.theta[cell] = point.theta;
+        self.capacity[cell] = point.capacity_per_cm;
+        self.k[cell] = point.conductivity_cm_h;
+        self.dk[cell] = point.conductivity_slope_per_h;
+    }
+
+    /// Sets all cells from their heads.
+    pub(super) fn at_heads(&mut self, profile: &Profile, heads: &[f64]) {
+        for (curve, cells) in profile.layers() {
+            with_curve!(curve, curve => for cell in cells {
+                self.set(cell, heads[cell], curve.point(heads[cell]));
+            });
+        }
+    }
+
+    /// Adds corrections of head, or of water content where the ground is not nearly full: a dry cell
+    /// that water enters would be sent far past saturation by a correction of its head.
+    pub(super) fn advance(&mut self, profile: &Profile, head: &[f64], theta: &[f64]) {
+        for (curve, cells) in profile.layers() {
+            with_curve!(curve, curve => self.advance_layer(curve, cells, head, theta));
+        }
+    }
+
+    fn advance_layer(
+        &mut self,
+        curve: &impl Retention,
+        cells: std::ops::Range<usize>,
+        head: &[f64],
+        theta: &[f64],
+    ) {
+        let (dry, full) = (curve.residual(), curve.saturation());
+        let span = full - dry;
+        let (nearly, filled) = (dry + NEARLY_FULL * span, dry + FILLED * span);
+        for cell in cells {
+            let now = self.theta[cell];
+            if now < nearly && self.capacity[cell] > 0.0 {
+                let next = (now + theta[cell]).clamp(dry + LEFT * (now - dry), filled);
+                let (at, point) = curve.point_at(next);
+                self.set(cell, at, point);
+            } else {
+                let reach = 20.0 + self.head[cell].abs();
+                let at = self.head[cell] + head[cell].clamp(-reach, reach);
+                self.set(cell, at, curve.point(at));
+            }
+        }
+    }
+}

@@ -1,0 +1,233 @@
+//! One implicit stage: the heads at which the water in every cell is what its fluxes bring.
+//!
+//! # Method
+//! The mixed form of the flow equation \[Celia1990\]: the unknown is solved so that stored water
+//! itself, not capacity times a change of head, balances the fluxes. Newton's iteration with the
+//! slopes of conductivity; the correction is made in water content where the ground is unsaturated
+//! and in head where it is nearly full. Conductivity at a face is the mean of its two cells; between
+//! layers each soil's mean over the two heads is taken over its own half of the way, so that head is
+//! continuous and water content jumps.
+
+use super::boundary::{Bottom, Period, Top};
+use super::case::Case;
+use super::cells::Cells;
+use super::surface::{Skin, SurfaceFlow, face};
+use super::tridiagonal;
+use crate::water::retention::Retention;
+
+/// Flows of the whole profile at one time, cm/h.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Flows {
+    pub(super) surface: SurfaceFlow,
+    pub(super) transpiration: f64,
+    pub(super) drainage: f64,
+}
+
+/// What of a case stays the same over a run.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Ends {
+    full: f64,
+    limit: f64,
+    bottom_k: f64,
+}
+
+impl Ends {
+    pub(super) fn of(case: &Case) -> Self {
+        let curves = case.profile.curves();
+        let (Some(first), Some(last)) = (curves.first(), curves.last()) else { return Self::default() };
+        let limit = match case.surface.top {
+            Top::Open { driest_head_cm, .. } => driest_head_cm,
+            Top::Head(head) => head,
+        };
+        Self {
+            full: first.saturated_conductivity_cm_h(),
+            limit: first.conductivity_cm_h(limit),
+            bottom_k: match case.bottom {
+                Bottom::Head(head) => last.conductivity_cm_h(head),
+                Bottom::FreeDrainage | Bottom::Closed => 0.0,
+            },
+        }
+    }
+}
+
+/// Buffers of the stage.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Stage {
+    /// Iterate, and the answer.
+    pub(super) cells: Cells,
+    /// Water each cell holds before the stage's own fluxes, cm.
+    pub(super) base: Vec<f64>,
+    /// Rate at which each cell gains water, cm/h.
+    pub(super) rate: Vec<f64>,
+    pub(super) flows: Flows,
+    residual: Vec<f64>,
+    lower: Vec<f64>,
+    diagonal: Vec<f64>,
+    upper: Vec<f64>,
+    theta_step: Vec<f64>,
+    scratch: Vec<f64>,
+    pub(super) roots: Vec<f64>,
+    ends: Ends,
+    /// Cell whose balance was worst.
+    pub(super) worst: usize,
+}
+
+/// What a stage is solved over.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Span<'a> {
+    /// Weight of the stage's own rates, h.
+    pub(super) hours: f64,
+    /// Water standing before the stage's own fluxes, cm.
+    pub(super) standing: f64,
+    pub(super) weather: &'a Period,
+}
+
+impl Stage {
+    pub(super) fn prepare(&mut self, case: &Case) {
+        let cells = case.profile.cells();
+        self.cells.resize(cells);
+        for part in [
+            &mut self.base,
+            &mut self.rate,
+            &mut self.residual,
+            &mut self.lower,
+            &mut self.diagonal,
+            &mut self.upper,
+            &mut self.theta_step,
+            &mut self.scratch,
+        ] {
+            part.clear();
+            part.resize(cells, 0.0);
+        }
+        self.ends = Ends::of(case);
+        match &case.roots {
+            Some(roots) => roots.fill(&case.profile, &mut self.roots),
+            None => self.roots.clear(),
+        }
+    }
+
+    /// Solves the stage from the iterate in `cells`. The number of corrections, or nothing where it
+    /// does not settle.
+    pub(super) fn solve(&mut self, case: &Case, span: Span<'_>, most: usize, residual_cm: f64) -> Option<usize> {
+        for done in 0..=most {
+            let worst = self.assemble(case, span);
+            if worst <= residual_cm {
+                return Some(done);
+            }
+            if done == most || !worst.is_finite() {
+                return None;
+            }
+            if !tridiagonal::solve(
+                &self.lower,
+                &self.diagonal,
+                &self.upper,
+                &mut self.residual,
+                &mut self.scratch,
+            ) {
+                return None;
+            }
+            for (step, (capacity, head)) in
+                self.theta_step.iter_mut().zip(self.cells.capacity.iter().zip(&self.residual))
+            {
+                *step = capacity * head;
+            }
+            self.cells.advance(&case.profile, &self.residual, &self.theta_step);
+        }
+        None
+    }
+
+    /// Fluxes, rates, residuals (with the sign of a right side) and slopes at the iterate. Gives the
+    /// greatest residual, cm of water.
+    pub(super) fn assemble(&mut self, case: &Case, span: Span<'_>) -> f64 {
+        let profile = &case.profile;
+        let cells = &self.cells;
+        let last = profile.cells() - 1;
+        let hours = span.hours;
+        let skin = Skin { gap: profile.gap[0], full: self.ends.full, limit: self.ends.limit };
+        let first = (cells.head[0], cells.k[0], cells.dk[0]);
+        let surface = face(case.surface.top, skin, first, span.weather, hours, span.standing);
+        let demand = span.weather.transpiration_cm_h;
+        let mut transpiration = 0.0;
+        let (mut above, mut above_slope, mut above_slope_up) = (surface.down, surface.slope, 0.0);
+        let mut worst = 0.0;
+        let mut next_end = 0;
+        let mut drainage = 0.0;
+        for cell in 0..=last {
+            let (head, k, dk) = (cells.head[cell], cells.k[cell], cells.dk[cell]);
+            // Flux through the lower face, and its slopes over this head and the next.
+            let (below, own, other) = if cell == last {
+                let (flux, slope) = self.lower_end(case, (head, k, dk));
+                drainage = flux;
+                (flux, slope, 0.0)
+            } else {
+                let gap = profile.gap[cell + 1];
+                let pull = 1.0 - (cells.head[cell + 1] - head) / gap;
+                let (mean, by_own, by_next) = if cell + 1 == profile.ends[next_end] {
+                    next_end += 1;
+                    between_layers(case, cells, cell, next_end)
+                } else {
+                    (0.5 * (k + cells.k[cell + 1]), 0.5 * dk, 0.5 * cells.dk[cell + 1])
+                };
+                (mean * pull, by_own * pull + mean / gap, by_next * pull - mean / gap)
+            };
+            let (mut taken, mut taken_slope) = (0.0, 0.0);
+            if let (Some(share), Some(roots)) = (self.roots.get(cell), &case.roots)
+                && demand > 0.0
+                && *share > 0.0
+            {
+                let (uptake, slope) = roots.uptake.share(head);
+                taken = demand * share * uptake;
+                taken_slope = demand * share * slope;
+                transpiration += taken;
+            }
+            let rate = above - below - taken;
+            let right = self.base[cell] + hours * rate - cells.theta[cell] * profile.width[cell];
+            if !(right.abs() <= worst) {
+                worst = right.abs();
+                self.worst = cell;
+            }
+            self.rate[cell] = rate;
+            self.residual[cell] = right;
+            self.lower[cell] = -hours * above_slope_up;
+            self.diagonal[cell] =
+                cells.capacity[cell] * profile.width[cell] + hours * (own - above_slope + taken_slope);
+            self.upper[cell] = hours * other;
+            (above, above_slope_up, above_slope) = (below, own, other);
+        }
+        self.flows = Flows { surface, transpiration, drainage };
+        worst
+    }
+
+    fn lower_end(&self, case: &Case, (head, k, dk): (f64, f64, f64)) -> (f64, f64) {
+        match case.bottom {
+            Bottom::FreeDrainage => (k, dk),
+            Bottom::Closed => (0.0, 0.0),
+            Bottom::Head(held) => {
+                let gap = case.profile.gap[case.profile.cells()];
+                let pull = 1.0 - (held - head) / gap;
+                let mean = 0.5 * (k + self.ends.bottom_k);
+                (mean * pull, 0.5 * dk * pull + mean / gap)
+            }
+        }
+    }
+}
+
+/// Conductivity of the face between two layers, and its slopes over the two heads.
+fn between_layers(case: &Case, cells: &Cells, cell: usize, layer: usize) -> (f64, f64, f64) {
+    let profile = &case.profile;
+    let upper = profile.curves[layer - 1].point(cells.head[cell + 1]);
+    let lower = profile.curves[layer].point(cells.head[cell]);
+    let upper_k = 0.5 * (cells.k[cell] + upper.conductivity_cm_h);
+    let lower_k = 0.5 * (lower.conductivity_cm_h + cells.k[cell + 1]);
+    let (over, under) = (profile.width[cell], profile.width[cell + 1]);
+    let resistance = over / upper_k + under / lower_k;
+    if !resistance.is_finite() {
+        return (0.0, 0.0, 0.0);
+    }
+    let mean = (over + under) / resistance;
+    let (by_upper, by_lower) =
+        (mean / resistance * over / (upper_k * upper_k), mean / resistance * under / (lower_k * lower_k));
+    let own = 0.5 * (by_upper * cells.dk[cell] + by_lower * lower.conductivity_slope_per_h);
+    let next = 0.5 * (by_upper * upper.conductivity_slope_per_h + by_lower * cells.dk[cell + 1]);
+    (mean, own, next)
+}
