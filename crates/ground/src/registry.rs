@@ -3,7 +3,7 @@
 use crate::belief;
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
-use crate::{structure, texture, water};
+use crate::{climate, structure, texture, water};
 
 /// All methods in the order of the handbook.
 pub static METHODS: &[&dyn Registered] = &[
@@ -46,6 +46,19 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<water::retention::retention_convert::RetentionConvert>::new(),
     &Entry::<water::retention::capillary_rise::CapillaryRise>::new(),
     &Entry::<water::flow::richards_profile::RichardsProfile>::new(),
+    &Entry::<climate::et0::PenmanMonteith>::new(),
+    &Entry::<climate::et0::hourly::HourlyEt0>::new(),
+    &Entry::<climate::et0::hargreaves::Hargreaves>::new(),
+    &Entry::<climate::et0::extraterrestrial::ExtraterrestrialRadiation>::new(),
+    &Entry::<climate::weather::tunnel_method::TunnelEt0Method>::new(),
+    &Entry::<climate::weather::gaps_method::FillWeatherGaps>::new(),
+    &Entry::<climate::weather::outlook_method::WeatherOutlook>::new(),
+    &Entry::<climate::season::day_length::DayLength>::new(),
+    &Entry::<climate::season::degree_days::GrowingDegreeDays>::new(),
+    &Entry::<climate::season::frost::FrostDateOdds>::new(),
+    &Entry::<climate::season::effective_rain::EffectiveRain>::new(),
+    &Entry::<climate::units::RadiationUnits>::new(),
+    &Entry::<climate::units::DepthVolume>::new(),
 ];
 
 /// The method called `name`.
@@ -143,6 +156,7 @@ mod tests {
                     "µm/s" => "_um_s",
                     "1/cm" => "_per_cm",
                     "MJ/m²/d" => "_mj_m2_d",
+                    "MJ/m²/h" => "_mj_m2_h",
                     "d" => "_d",
                     "mg/L" => "_mg_l",
                     "me/L" => "_me_l",
