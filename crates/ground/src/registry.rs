@@ -4,6 +4,7 @@ use crate::belief;
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
 use crate::{climate, structure, texture, water};
+use crate::{irrigation, structure, texture, water};
 
 /// All methods in the order of the handbook.
 pub static METHODS: &[&dyn Registered] = &[
@@ -29,6 +30,19 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<texture::jar::layers::JarLayers>::new(),
     &Entry::<texture::jar::reading_error::JarReadingError>::new(),
     &Entry::<water::nitrate_leaching::NitrateLeached>::new(),
+    &Entry::<irrigation::balance::available::TotalAvailableWater>::new(),
+    &Entry::<irrigation::balance::stress::StressCoefficient>::new(),
+    &Entry::<irrigation::balance::yield_stress::StressBehindYield>::new(),
+    &Entry::<irrigation::balance::evaporation_layer::EvaporationLayer>::new(),
+    &Entry::<irrigation::balance::root_zone_balance::RootZoneBalance>::new(),
+    &Entry::<irrigation::moisture::by_feel::MoistureByFeel>::new(),
+    &Entry::<irrigation::moisture::tension_trigger::TensionTrigger>::new(),
+    &Entry::<irrigation::moisture::correction::MoistureCorrection>::new(),
+    &Entry::<irrigation::hardware::drip_run_time::DripRunTime>::new(),
+    &Entry::<irrigation::hardware::wetted_strip::WettedStripMethod>::new(),
+    &Entry::<irrigation::hardware::wetted_bulb::WettedBulb>::new(),
+    &Entry::<irrigation::hardware::supply_sets::SupplySets>::new(),
+    &Entry::<irrigation::outlook::watering_outlook::WateringOutlook>::new(),
     &Entry::<structure::crusting::CrustingIndex>::new(),
     &Entry::<structure::erodibility::SoilErodibility>::new(),
     &Entry::<structure::slope_steepness::SlopeSteepness>::new(),
@@ -162,6 +176,7 @@ mod tests {
                     "me/L" => "_me_l",
                     "L" => "_l",
                     "L/h" => "_l_h",
+                    "L/h/m" => "_l_h_m",
                     "L/min" => "_l_min",
                     "m²" => "_m2",
                     "°" => "_degrees",

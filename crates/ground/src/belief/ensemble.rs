@@ -64,7 +64,7 @@ impl Known {
     }
 
     /// Two half normals that meet at the median, held to `least ..= most`.
-    fn draw(self, normal: f64, least: f64, most: f64) -> f64 {
+    pub(crate) fn draw(self, normal: f64, least: f64, most: f64) -> f64 {
         let reach = if normal < 0.0 { self.likely - self.low } else { self.high - self.likely };
         (self.likely + normal * reach / Z_95).clamp(least, most)
     }
