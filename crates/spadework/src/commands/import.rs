@@ -22,7 +22,7 @@ pub(crate) struct Import {
     #[arg(required_unless_present = "lab_columns")]
     book: Option<PathBuf>,
     /// Make a new book from this archive
-    #[arg(long, value_name = "FILE", required_unless_present_any = ["lab", "lab_columns"])]
+    #[arg(long, value_name = "FILE")]
     archive: Option<PathBuf>,
     /// Record laboratory results from this CSV table; every row is stored, or none
     #[arg(long, value_name = "FILE", conflicts_with = "archive")]
@@ -61,8 +61,18 @@ impl Import {
             (None, Some(table)) => {
                 let headings = headings(&self.headings)?;
                 let text = text_of(table)?;
-                let imported =
-                    shelf::open(book)?.import_lab_csv(&text, &headings, &shelf::stamp(&self.by))?;
+                let imported = shelf::open(book)?
+                    .import_lab_csv(&text, &headings, &shelf::stamp(&self.by))
+                    .map_err(|error| {
+                        let trouble = Trouble::from(error);
+                        if trouble.is_about("lab") {
+                            trouble.hint(
+                                "--column sand_percent=HEADING where a heading differs; --lab-columns lists the columns",
+                            )
+                        } else {
+                            trouble
+                        }
+                    })?;
                 let words = format!(
                     "Recorded {} results from {} new samples; {} stood in the book already.",
                     imported.observations.len(),
@@ -84,8 +94,14 @@ impl Import {
 }
 
 fn text_of(path: &Path) -> Result<String, Trouble> {
-    std::fs::read_to_string(path)
-        .map_err(|error| Trouble::other(format!("{} could not be read: {error}", path.display())))
+    let bytes = std::fs::read(path)
+        .map_err(|error| Trouble::other(format!("{} could not be read: {error}", path.display())))?;
+    String::from_utf8(bytes).map_err(|_| {
+        Refusal::new("file", format!("{} is no text in UTF-8", path.display()))
+            .given(path.display())
+            .accepted("a text file; a spreadsheet saves its table as CSV in UTF-8")
+            .into()
+    })
 }
 
 fn headings(pairs: &[String]) -> Result<LabColumns, Refusal> {
@@ -99,7 +115,7 @@ fn headings(pairs: &[String]) -> Result<LabColumns, Refusal> {
             return Err(Refusal::new("column", format!("{pair:?} does not name a column"))
                 .given(pair)
                 .accepted(format!("COLUMN=HEADING, with one of {}", names.join(", ")))
-                .example("clay=Clay (%)"));
+                .example("clay_percent=Clay (%)"));
         };
         columns = columns.read(column, heading.trim());
     }

@@ -24,7 +24,7 @@ use crate::records;
 use crate::report::{Report, wrapped};
 use crate::shelf::{self, Witnessed};
 use crate::terminal::Terminal;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, in_units};
 
 /// Options of `record`.
 #[derive(Debug, Args)]
@@ -69,7 +69,7 @@ impl Record {
             What::Sample(command) => command.run(global, terminal),
             What::Jar(command) => command.run(global, terminal),
             What::Feel(command) => command.run(global, terminal),
-            What::Lab(command) => command.run(terminal),
+            What::Lab(command) => command.run(global, terminal),
             What::Seen(command) => command.run(global, terminal),
             What::Note(command) => command.run(),
             What::Photo(command) => command.run(terminal),
@@ -94,7 +94,7 @@ struct About {
 
 impl About {
     /// Stores what was seen, and says what the plot's ground now is.
-    fn store(&self, seen: Seen, terminal: &Terminal) -> Result<Report, Trouble> {
+    fn store(&self, seen: Seen, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let mut book = shelf::open(&self.book)?;
         let snapshot = book.snapshot()?;
         let plot = shelf::plot(&snapshot, &self.plot)?;
@@ -111,7 +111,9 @@ impl About {
             note: self.witnessed.note.clone(),
             seen,
         };
-        let held = book.record(observation, &self.witnessed.stamp())?;
+        let system = global.system_or(snapshot.farm.body.units);
+        let held =
+            book.record(observation, &self.witnessed.stamp()).map_err(|error| in_units(error, system))?;
         let after = plot_report(
             &book.snapshot()?,
             plot.id,

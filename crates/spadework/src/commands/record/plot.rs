@@ -14,7 +14,7 @@ use crate::records;
 use crate::report::{Report, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, in_units};
 
 /// Options of `record plot`.
 #[derive(Debug, Args)]
@@ -82,7 +82,7 @@ impl RecordPlot {
                 .and_then(|word| Watering::ALL.into_iter().find(|watering| watering_flag(*watering) == word)),
             cover: None,
         };
-        let held = book.record(plot, &shelf::stamp(&self.by))?;
+        let held = book.record(plot, &shelf::stamp(&self.by)).map_err(|error| in_units(error, system))?;
         let text = format!(
             "Recorded: plot {}, {}, {} (record {}).",
             held.body.name,

@@ -44,6 +44,6 @@ impl RecordSeen {
         let schema = schemars::schema_for!(Seen).to_value();
         setting::apply(&self.settings, &schema, global.system_or(farm), &mut input)?;
         let seen: Seen = method::read(&input)?;
-        self.about.store(seen, terminal)
+        self.about.store(seen, global, terminal)
     }
 }
