@@ -3,8 +3,7 @@
 use crate::belief;
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
-use crate::{climate, structure, texture, water};
-use crate::{irrigation, structure, texture, water};
+use crate::{climate, irrigation, structure, texture, water};
 
 /// All methods in the order of the handbook.
 pub static METHODS: &[&dyn Registered] = &[
