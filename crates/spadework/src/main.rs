@@ -39,7 +39,7 @@ fn main() -> ExitCode {
             report.exit.code()
         }
         Err(trouble) => {
-            let trouble = trouble.as_typed(&names);
+            let trouble = trouble.told_as_typed(&names);
             terminal.complain(&trouble);
             trouble.exit().code()
         }

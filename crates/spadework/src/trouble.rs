@@ -112,7 +112,7 @@ impl Trouble {
     }
 
     /// Names the refused field as it is typed.
-    pub(crate) fn as_typed(mut self, names: &Names) -> Self {
+    pub(crate) fn told_as_typed(mut self, names: &Names) -> Self {
         if let Kind::Refused(refusal) = &mut self.0.kind
             && let Some((typed, option)) = names.typed_for(&refusal.field)
         {
