@@ -114,7 +114,7 @@ impl std::error::Error for FileError {}
 /// nothing, or a wider tolerance without a reason.
 pub fn parse(name: &str, text: &str) -> Result<CheckFile, FileError> {
     let refuse = |message: String| FileError { file: name.to_owned(), message };
-    let mut file: CheckFile = toml::from_str(text).map_err(|error| refuse(error.to_string()))?;
+    let mut file: CheckFile = toml::from_str(text).map_err(|error| refuse(at_line(&error, text)))?;
     name.clone_into(&mut file.name);
     if !ground::kit::sources::BIBLIOGRAPHY.contains_key(&file.source.key) {
         return Err(refuse(format!("source key `{}` is not in the bibliography", file.source.key)));
@@ -136,4 +136,13 @@ pub fn parse(name: &str, text: &str) -> Result<CheckFile, FileError> {
         }
     }
     Ok(file)
+}
+
+/// What is wrong with TOML, with the line it stands on.
+fn at_line(error: &toml::de::Error, text: &str) -> String {
+    let message = error.message();
+    match error.span().and_then(|span| text.get(..span.start)) {
+        Some(before) => format!("line {}: {message}", before.matches('\n').count() + 1),
+        None => message.to_owned(),
+    }
 }

@@ -31,6 +31,9 @@ impl FarmJars {
             .jar_lab_pairs()
             .into_iter()
             .filter_map(|pair| {
+                if jar::tells_nothing(pair.reading) {
+                    return None;
+                }
                 let witness = lab::witness(pair.texture, "", "").ok()?;
                 let plot = pair.jar.body.plot;
                 Some((plot, CalibrationPair::new(pair.reading.clone(), &witness)?))
@@ -63,7 +66,7 @@ impl FarmJars {
     /// What a jar on this plot says.
     ///
     /// # Errors
-    /// The jar contradicts itself.
+    /// The jar contradicts itself, or too little of it was seen.
     pub fn witness(
         &self,
         plot: EntryId,
@@ -71,7 +74,11 @@ impl FarmJars {
         id: &str,
         label: &str,
     ) -> Result<Witness, Refusal> {
-        Ok(jar::assess(reading, &self.packing(plot))?.witness(id, label))
+        let finding = jar::assess(reading, &self.packing(plot))?;
+        if finding.tells_nothing {
+            return Err(Refusal::new("marks", jar::NOTHING_SEEN));
+        }
+        Ok(finding.witness(id, label))
     }
 }
 

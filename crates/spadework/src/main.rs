@@ -1,6 +1,7 @@
 //! The command line of Spadework: one file a command, all of them on the same functions as the app.
 
 mod args;
+mod arguments;
 mod commands;
 mod near;
 mod picture;
@@ -13,15 +14,22 @@ mod trouble;
 
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::{CommandFactory, FromArgMatches};
 
 use args::Cli;
+use arguments::Names;
 use terminal::Terminal;
 use trouble::Trouble;
 
 fn main() -> ExitCode {
-    let cli = match Cli::try_parse() {
-        Ok(cli) => cli,
+    let mut command = Cli::command();
+    let arguments: Vec<_> = arguments::joined(std::env::args_os(), &command).collect();
+    let read = command.try_get_matches_from_mut(arguments).and_then(|matches| {
+        let cli = Cli::from_arg_matches(&matches).map_err(|error| error.format(&mut command))?;
+        Ok((cli, Names::of(&command, &matches)))
+    });
+    let (cli, names) = match read {
+        Ok(read) => read,
         Err(error) => return misread(&error),
     };
     let terminal = Terminal::new(cli.global.json, cli.global.picture);
@@ -31,6 +39,7 @@ fn main() -> ExitCode {
             report.exit.code()
         }
         Err(trouble) => {
+            let trouble = trouble.told_as_typed(&names);
             terminal.complain(&trouble);
             trouble.exit().code()
         }

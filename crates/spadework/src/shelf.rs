@@ -1,5 +1,6 @@
 //! Farm books, plots and samples as they are named on the command line.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use book::model::{Body, EntryId, Plot, Sample};
@@ -28,9 +29,18 @@ pub(crate) struct Witnessed {
 }
 
 impl Witnessed {
-    /// The day.
+    /// The day, which has come already.
     pub(crate) fn day(&self) -> Result<Date, Refusal> {
-        self.on.as_deref().map_or_else(|| Ok(ZonedDateTime::now().date()), |text| day("on", text))
+        let today = ZonedDateTime::now().date();
+        let Some(text) = self.on.as_deref() else { return Ok(today) };
+        let seen = day("on", text)?;
+        if seen > today {
+            return Err(Refusal::new("on", format!("{seen} has not come yet"))
+                .given(text)
+                .accepted("the day it was seen, today at the latest")
+                .example(today));
+        }
+        Ok(seen)
     }
 
     /// Now, and who records.
@@ -135,6 +145,8 @@ pub(crate) fn sample<'a>(
         .iter()
         .map(|sample| sample.body.bag_label.as_str())
         .filter(|label| !label.is_empty())
+        .collect::<BTreeSet<_>>()
+        .into_iter()
         .collect();
     Err(match labels.first() {
         None if samples.is_empty() => Trouble::from(refusal.accepted("this plot has no samples yet"))

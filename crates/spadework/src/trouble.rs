@@ -4,8 +4,10 @@ use std::process::ExitCode;
 
 use book::BookError;
 use ground::kit::Refusal;
+use ground::kit::units::UnitSystem;
 use serde_json::{Value, json};
 
+use crate::arguments::Names;
 use crate::report::wrapped;
 
 /// How the program ends.
@@ -53,6 +55,8 @@ pub(crate) struct Trouble(Box<Told>);
 struct Told {
     kind: Kind,
     hints: Vec<String>,
+    /// Is the refused field an option of the command line?
+    option: bool,
 }
 
 #[derive(Debug)]
@@ -68,8 +72,13 @@ impl Trouble {
         Self::of(Kind::Other(message.into()))
     }
 
+    /// The farm book could not be used.
+    pub(crate) fn of_book(message: impl Into<String>) -> Self {
+        Self::of(Kind::Book(message.into()))
+    }
+
     fn of(kind: Kind) -> Self {
-        Self(Box::new(Told { kind, hints: Vec::new() }))
+        Self(Box::new(Told { kind, hints: Vec::new(), option: false }))
     }
 
     /// A command line that cannot be read.
@@ -102,6 +111,17 @@ impl Trouble {
         matches!(&self.0.kind, Kind::Refused(refusal) if refusal.field == field)
     }
 
+    /// Names the refused field as it is typed.
+    pub(crate) fn told_as_typed(mut self, names: &Names) -> Self {
+        if let Kind::Refused(refusal) = &mut self.0.kind
+            && let Some((typed, option)) = names.typed_for(&refusal.field)
+        {
+            refusal.field = typed;
+            self.0.option = option;
+        }
+        self
+    }
+
     /// How the program ends because of it.
     pub(crate) fn exit(&self) -> Exit {
         match self.0.kind {
@@ -128,7 +148,8 @@ impl Trouble {
     pub(crate) fn words(&self, width: usize) -> String {
         let mut words = match &self.0.kind {
             Kind::Refused(refusal) => {
-                let mut words = wrapped(&format!("refused: {}", with_field(refusal)), width, "  ");
+                let mut words =
+                    wrapped(&format!("refused: {}", with_field(refusal, self.0.option)), width, "  ");
                 if !refusal.accepted.is_empty() && !refusal.message.contains(&refusal.accepted) {
                     let accepted = format!("accepted: {}", refusal.accepted);
                     words.push_str(&format!("\n  {}", wrapped(&accepted, width - 2, "    ")));
@@ -149,10 +170,21 @@ impl Trouble {
     }
 }
 
-/// The field is named unless the sentence begins with it.
-fn with_field(refusal: &Refusal) -> String {
+/// The field is named unless the sentence begins with it; an option always, as it is typed.
+fn with_field(refusal: &Refusal, option: bool) -> String {
+    if option && !refusal.message.starts_with("--") {
+        return format!("--{}: {}", refusal.field, refusal.message);
+    }
     let named = refusal.message.starts_with(&refusal.field) || refusal.message.starts_with("--");
     if named { refusal.message.clone() } else { refusal.to_string() }
+}
+
+/// What the book or a method refused, in the units of the person who typed it.
+pub(crate) fn in_units<E: Into<BookError>>(error: E, system: UnitSystem) -> Trouble {
+    match error.into() {
+        BookError::Refused(refusal) => refusal.in_units(system).into(),
+        other => other.into(),
+    }
 }
 
 impl From<Refusal> for Trouble {
@@ -170,6 +202,17 @@ impl From<BookError> for Trouble {
                 .accepted(format!("version {}, the one that stands now", now.number))
                 .example(format!("--from {}", now.number))
                 .into(),
+            // The table is wrong, not the book.
+            BookError::Rows(ref rows) => {
+                let first = rows.first().map(|row| row.refusal.clone());
+                let (accepted, example) =
+                    first.map(|first| (first.accepted, first.example)).unwrap_or_default();
+                Refusal::new("lab", error.to_string())
+                    .given(rows.len())
+                    .accepted(accepted)
+                    .example(example)
+                    .into()
+            }
             other => Self::of(Kind::Book(other.to_string())),
         }
     }

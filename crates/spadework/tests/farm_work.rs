@@ -103,7 +103,7 @@ fn a_refused_record_stores_nothing() {
     begun(at);
     let before = ok(at, &["check", "a.farmbook", "--json"]).json()["revisions"].clone();
     for (arguments, field) in [
-        (vec!["record", "lab", "a.farmbook", "Lower field", "42", "38", "60"], "seen.sand_percent"),
+        (vec!["record", "lab", "a.farmbook", "Lower field", "42", "38", "60"], "sand"),
         (vec!["record", "jar", "a.farmbook", "Nowhere", "--sand", "1", "--silt", "1", "--clay", "1"], "plot"),
         (vec!["record", "jar", "a.farmbook", "Lower field", "--sand", "1", "--silt", "1"], "clay"),
         (vec!["record", "feel", "a.farmbook", "Lower field"], "ball"),

@@ -40,8 +40,8 @@ fn help_names_every_command_and_exit_code() {
       check        Look a whole farm book over
       backup       Copy a farm book and check the copy
       export       Write a farm book out as one JSON archive or as CSV tables
-      import       Make a book from an archive, or record laboratory results from a
-                   table
+      import       Make a book from an archive, or record laboratory results or
+                   weather from a table
       completions  Write the completions of a shell
       man          Write the man page
       help         Print this message or the help of the given subcommand(s)
@@ -167,7 +167,7 @@ fn the_jar_says_how_it_is_used() {
 
     Examples:
       spadework jar --sand 7/8in --silt 13/16in --clay 1/2in --ruler 1/16in
-      spadework jar --sand-top 22mm --silt-top '41 to 44 mm' --clay-top ?
+      spadework jar --sand-top 22mm --silt-top '41 to 44 mm' --clay-top '?'
       --water-temperature 68F
       spadework jar --mark 1min=7/8in --mark 2h='1 11/16in' --mark 1d='2 3/16in'
       --water-height 7in \
@@ -270,8 +270,7 @@ fn refusals_in_words_and_as_json() {
     insta::assert_snapshot!(run(&["texture", "40", "40", "40"]).told(), @r"
     exit 2
     --- stderr
-    refused: sand_percent: sand, silt and clay must add to 100 %, but 40 + 40 + 40
-      makes 120
+    refused: sand, silt and clay must add to 100 %, but 40 + 40 + 40 makes 120
       accepted: three shares that add to 98 to 102 %
       example: 40 + 40 + 20
     ");
@@ -280,7 +279,7 @@ fn refusals_in_words_and_as_json() {
     --- stdout
     {
       "error": {
-        "field": "sand_percent",
+        "field": "sand",
         "message": "sand, silt and clay must add to 100 %, but 40 + 40 + 40 makes 120",
         "given": "40 + 40 + 40 = 120 %",
         "accepted": "three shares that add to 98 to 102 %",
@@ -291,22 +290,22 @@ fn refusals_in_words_and_as_json() {
     insta::assert_snapshot!(run(&["jar", "--sand", "7/8in", "--silt", "5 lb", "--clay", "?"]).told(), @r#"
     exit 2
     --- stderr
-    refused: silt: "5 lb" is in lb, which is another kind of measure; give a length
-      in inches, feet, mm, cm or m (fractions are read), a range, or "not seen", for
-      example 2 3/16 in
+    refused: --silt: "5 lb" is in lb, which is another kind of measure; give a
+      length in inches, feet, mm, cm or m (fractions are read), a range, or "not
+      seen", for example 2 3/16 in
     "#);
     insta::assert_snapshot!(run(&["jar", "--sand", "7/8in", "--silt", "1in"]).told(), @r"
     exit 2
     --- stderr
     refused: --clay is missing
       accepted: a height, a range, or ? where it could not be seen
-      example: --clay ?
+      example: --clay '?'
     ");
     insta::assert_snapshot!(run(&["feel"]).told(), @r"
     exit 2
     --- stderr
-    refused: ball: the path stops at a question: Squeeze the soil in your hand. Does
-      it hold together as a ball?
+    refused: --ball: the path stops at a question: Squeeze the soil in your hand.
+      Does it hold together as a ball?
       accepted: yes or no
       example: --ball yes
     ");
@@ -526,8 +525,28 @@ fn completions_and_man_know_every_command() {
         assert_eq!(own.code, 0, "{}", own.told());
         assert!(own.stdout.contains(".SH OPTIONS"));
     }
-    let kinds =
-        ["plot", "bed", "structure", "sample", "jar", "feel", "lab", "seen", "note", "photo", "decision"];
+    let kinds = [
+        "plot",
+        "bed",
+        "structure",
+        "sample",
+        "jar",
+        "feel",
+        "lab",
+        "seen",
+        "moisture",
+        "ring",
+        "percolation",
+        "layers",
+        "normals",
+        "weather",
+        "crop",
+        "planting",
+        "watering",
+        "note",
+        "photo",
+        "decision",
+    ];
     let bash = run(&["completions", "bash"]).stdout;
     for kind in kinds {
         let own = run(&["man", "record", kind]);

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::extract::{DefaultBodyLimit, FromRequest, Multipart, RawPathParams, Request, State};
-use axum::http::{HeaderValue, StatusCode, header};
+use axum::http::{HeaderValue, Method, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{MethodFilter, get, on};
 use ground::kit::Refusal;
@@ -37,6 +37,7 @@ pub fn router(app: Arc<App>) -> Router {
     }
     let router = router
         .fallback(nowhere)
+        .method_not_allowed_fallback(other_verb)
         // Each route reads its body under a limit of its own.
         .layer(DefaultBodyLimit::disable())
         .with_state(Arc::clone(&app));
@@ -267,6 +268,24 @@ async fn nowhere(State(app): State<Arc<App>>, request: Request) -> Response {
     let format = if path.starts_with("/api/") { Format::Json } else { Format::Html };
     let ask = blank(app, format, &path);
     refuse(&ask, Problem::not_found(format!("There is no page at {path}.")))
+}
+
+/// The address is right, and asked in a way that it does not answer.
+async fn other_verb(State(app): State<Arc<App>>, request: Request) -> Response {
+    let path = request.uri().path().to_owned();
+    let format = if path.starts_with("/api/") { Format::Json } else { Format::Html };
+    let way = if request.method() == Method::GET || request.method() == Method::HEAD {
+        "It takes a POST, which a form or a program sends."
+    } else {
+        "It is only read, with a GET."
+    };
+    let ask = blank(app, format, &path);
+    let trouble = Trouble::new(
+        StatusCode::METHOD_NOT_ALLOWED,
+        "Asked in another way than it answers",
+        format!("{path} does not take a {}. {way}", request.method()),
+    );
+    refuse(&ask, trouble.into())
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@ pub mod combine;
 pub mod coordinates;
 pub mod disagreement;
 pub mod ensemble;
+mod even;
 pub mod evidence;
 pub mod ilr;
 mod sampling;

@@ -258,7 +258,7 @@ impl Method for MeasurementWorth {
                    what is still to be decided, for its cost in money and time.",
         validity: &[
             "Doubt is the loss to be expected from acting on the better answer of today; if no result could change the answer, a measurement is worth nothing here.",
-            "A ranking by simulation: gains within a fifth of each other are alike.",
+            "A ranking by simulation: gains within a tenth of each other are alike.",
             "It must never overrule a test that law or safety asks for.",
         ],
         sources: &[Cite::new("RaiffaSchlaifer1961", "preposterior analysis")],

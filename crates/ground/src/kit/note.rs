@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::units::{UnitSystem, in_units};
+
 /// Why a note stands beside an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -35,5 +37,11 @@ impl Note {
     #[must_use]
     pub fn new(kind: NoteKind, text: impl Into<String>) -> Self {
         Self { kind, text: text.into() }
+    }
+
+    /// The same note in the units that the person reads and writes.
+    #[must_use]
+    pub fn in_units(&self, system: UnitSystem) -> Self {
+        Self { kind: self.kind, text: in_units(&self.text, system) }
     }
 }

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::quantity::{Bounded, OutOfRange, with_unit};
+use super::units::{UnitSystem, in_units};
 
 /// Which field was refused, what was given, what is accepted, and an example.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -60,6 +61,19 @@ impl Refusal {
     pub fn inside(mut self, outer: &str) -> Self {
         self.field = if self.field.is_empty() { outer.to_owned() } else { format!("{outer}.{}", self.field) };
         self
+    }
+
+    /// The same refusal in the units that the person reads and writes.
+    #[must_use]
+    pub fn in_units(self, system: UnitSystem) -> Self {
+        let told = |text: &str| in_units(text, system);
+        Self {
+            message: told(&self.message),
+            given: told(&self.given),
+            accepted: told(&self.accepted),
+            example: told(&self.example),
+            field: self.field,
+        }
     }
 
     /// The refusal of one out-of-range number at `field`.

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use ground::kit::Refusal;
 use serde_json::json;
 
 use crate::report::Report;
@@ -19,9 +20,10 @@ pub(crate) struct Export {
     /// The farm book
     book: PathBuf,
     /// Write everything, history and photos too, to one JSON file; - writes it to stdout
-    #[arg(long, value_name = "FILE", required_unless_present = "csv")]
+    #[arg(long, value_name = "FILE")]
     archive: Option<PathBuf>,
-    /// Write one CSV table for each kind of record into this folder
+    /// Write one CSV table for each kind of record, and the history, into this folder: plots.csv,
+    /// observations.csv and so on
     #[arg(long, value_name = "FOLDER", conflicts_with = "archive")]
     csv: Option<PathBuf>,
 }
@@ -36,11 +38,16 @@ impl Export {
             return Report::new(&json!({ "files": files }), names.join("\n"));
         }
         match self.archive {
+            None => Err(Refusal::new("archive", "it is not said what to write")
+                .given("nothing")
+                .accepted("--archive FILE, or --csv FOLDER")
+                .example("--archive home.json")
+                .into()),
             Some(file) if file.as_os_str() != "-" => {
                 book.save_archive(&file)?;
                 Report::new(&json!({ "files": [file] }), file.display().to_string())
             }
-            _ => {
+            Some(_) => {
                 let archive = book.to_archive()?;
                 let json = serde_json::from_str(&archive)
                     .map_err(|error| Trouble::other(format!("the archive cannot be read back: {error}")))?;

@@ -33,7 +33,7 @@ impl Farm {
 pub(crate) fn words(report: &FarmReport, system: UnitSystem, terminal: &Terminal) -> String {
     let mut text = format!("{}\n{}", report.name, "=".repeat(report.name.chars().count()));
     if report.plots.is_empty() {
-        text.push_str("\nNo plots yet.");
+        text.push_str("\nNo plots yet. spadework record plot BOOK NAME --area 4000sqft adds one.");
         return text;
     }
     text.push('\n');

@@ -3,7 +3,7 @@
 use clap::Args;
 use ground::belief::ilr;
 use ground::kit::units::{Dimension, UnitSystem, show};
-use ground::kit::{Answer, Method, Spread};
+use ground::kit::{Answer, Method, Note, Spread};
 use ground::texture::Composition;
 use ground::texture::jar::JarFinding;
 use ground::texture::jar::jar_test::{JarTest, JarTestInput};
@@ -20,7 +20,7 @@ use crate::trouble::Trouble;
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   spadework jar --sand 7/8in --silt 13/16in --clay 1/2in --ruler 1/16in
-  spadework jar --sand-top 22mm --silt-top '41 to 44 mm' --clay-top ? --water-temperature 68F
+  spadework jar --sand-top 22mm --silt-top '41 to 44 mm' --clay-top '?' --water-temperature 68F
   spadework jar --mark 1min=7/8in --mark 2h='1 11/16in' --mark 1d='2 3/16in' --water-height 7in \\
     --dispersant dishwasher-powder --after-a-day cloudy")]
 pub(crate) struct Jar {
@@ -34,10 +34,11 @@ pub(crate) struct Jar {
 impl Jar {
     /// Reads the jar.
     pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
-        let input = JarTestInput::new(self.jar.reading(global.system())?, None);
-        let answer = JarTest::compute(&input)?;
+        let system = global.system();
+        let input = JarTestInput::new(self.jar.reading(system)?, None);
+        let answer = JarTest::compute(&input).map_err(|refusal| self.jar.told(refusal, system))?;
         let mut json = json!(answer);
-        let mut text = words(&answer, global.system(), terminal);
+        let mut text = words(&answer, system, terminal);
         if self.working {
             let working = JarTest::working(&input, &answer);
             json["working"] = json!(working);
@@ -52,12 +53,17 @@ impl Jar {
 
 fn words(answer: &Answer<JarFinding>, system: UnitSystem, terminal: &Terminal) -> String {
     let finding = &answer.value;
+    let told: Vec<Note> = answer.notes.iter().map(|note| note.in_units(system)).collect();
+    let Some(class) = finding.class else {
+        // Odds and ranges of a jar that nobody could read would look like an answer.
+        return format!("Nothing is known from this jar.\n\n{}", notes(&told, terminal.width));
+    };
     let mut text = String::new();
     if terminal.picture {
         text.push_str(&picture::triangle(&cloud(finding), terminal.unicode));
         text.push_str("\n\n");
     }
-    text.push_str(&format!("The jar says: most likely {}.\n", finding.class.name()));
+    text.push_str(&format!("The jar says: most likely {}.\n", class.name()));
     let odds: Vec<(String, f64)> = finding
         .class_odds
         .iter()
@@ -99,9 +105,9 @@ fn words(answer: &Answer<JarFinding>, system: UnitSystem, terminal: &Terminal) -
             .collect();
         text.push_str(&columns(&rows, "  "));
     }
-    if !answer.notes.is_empty() {
+    if !told.is_empty() {
         text.push_str("\n\n");
-        text.push_str(&notes(&answer.notes, terminal.width));
+        text.push_str(&notes(&told, terminal.width));
     }
     text
 }

@@ -10,8 +10,8 @@ use ground::texture::jar::{
     Boundary, Clarity, Dispersant, Fill, JarReading, JarShape, Marks, TimedMark, Width,
 };
 
-/// A jar as it was read. Every height may be a range ("1 1/8 to 1 1/4 in"), or "?" where nothing could
-/// be seen.
+/// A jar as it was read. Every height may be a range ("1 1/8 to 1 1/4 in"), or "?" (quoted, for
+/// the shell) where nothing could be seen.
 #[derive(Debug, Args)]
 pub(crate) struct JarArgs {
     /// Thickness of the sand layer
@@ -107,6 +107,20 @@ impl JarArgs {
         })
     }
 
+    /// What a method refused of this reading, at the option and in the units in which it was typed.
+    pub(crate) fn told(&self, refusal: Refusal, system: UnitSystem) -> Refusal {
+        let mut refusal = refusal.in_units(system);
+        if refusal.field == "marks" {
+            let first = match (&self.sand, &self.sand_top) {
+                (Some(_), _) => "sand",
+                (_, Some(_)) => "sand-top",
+                _ => "mark",
+            };
+            first.clone_into(&mut refusal.field);
+        }
+        refusal
+    }
+
     fn layers(&self, read: &Typed) -> Result<Marks, Refusal> {
         let thick = [&self.sand, &self.silt, &self.clay];
         let tops = [&self.sand_top, &self.silt_top, &self.clay_top];
@@ -194,7 +208,7 @@ impl Typed {
             None => Err(Refusal::new(fields[place], format!("--{} is missing", fields[place]))
                 .given("nothing")
                 .accepted("a height, a range, or ? where it could not be seen")
-                .example(format!("--{} ?", fields[place]))),
+                .example(format!("--{} '?'", fields[place]))),
         };
         Ok([read(0)?, read(1)?, read(2)?])
     }

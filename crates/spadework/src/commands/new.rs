@@ -34,6 +34,11 @@ impl New {
     /// Makes it.
     pub(crate) fn run(self, global: &Global) -> Result<Report, Trouble> {
         let farm = self.farm.put(Farm::named(self.name.trim(), global.system()))?;
+        let folder = self.book.parent().filter(|folder| !folder.as_os_str().is_empty());
+        if let Some(folder) = folder.filter(|folder| !folder.is_dir()) {
+            let message = format!("there is no folder {}, so no book was made", folder.display());
+            return Err(Trouble::of_book(message).hint("make the folder first, or choose another place"));
+        }
         Book::create(&self.book, farm.clone(), &shelf::stamp(&self.by))?;
         let path = self.book.display();
         let text = format!(

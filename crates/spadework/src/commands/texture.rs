@@ -20,10 +20,13 @@ use crate::trouble::Trouble;
   spadework texture 65% 25% 10% --json")]
 pub(crate) struct Texture {
     /// Sand, percent of the fine earth by mass
+    #[arg(allow_negative_numbers = true)]
     sand: String,
     /// Silt, percent (2 to 50 µm)
+    #[arg(allow_negative_numbers = true)]
     silt: String,
     /// Clay, percent (below 2 µm)
+    #[arg(allow_negative_numbers = true)]
     clay: String,
     /// Add the steps
     #[arg(long)]

@@ -51,7 +51,7 @@ impl When {
                 .map(|text| height("soil-height", text))
                 .transpose()?,
         };
-        let answer = JarMarkTimes::compute(&input)?;
+        let answer = JarMarkTimes::compute(&input).map_err(|refusal| refusal.in_units(system))?;
         let time = |seconds: f64| show(seconds, Dimension::Duration, system);
         let mark = |name: &str, mark: &ground::texture::jar::mark_times::MarkTime| {
             vec![
@@ -85,7 +85,8 @@ impl When {
         }
         if !answer.notes.is_empty() {
             text.push_str("\n\n");
-            text.push_str(&notes(&answer.notes, terminal.width));
+            let told: Vec<_> = answer.notes.iter().map(|note| note.in_units(system)).collect();
+            text.push_str(&notes(&told, terminal.width));
         }
         Report::new(&json, text)
     }

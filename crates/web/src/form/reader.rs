@@ -5,6 +5,7 @@ use book::BookError;
 use book::model::EntryId;
 use ground::kit::units::{self, Dimension, TypedReading, Unit, UnitSystem};
 use ground::kit::{Bounded, Refusal};
+use jiff::ZonedDateTime;
 use jiff::civil::Date;
 
 use super::field::{Field, Kind};
@@ -143,6 +144,23 @@ impl<'a> Reader<'a> {
         self.take(read)
     }
 
+    /// A calendar day that has come: something was seen or done on it.
+    pub fn day_gone(&mut self, name: &str) -> Option<Date> {
+        let day = self.day(name)?;
+        let today = ZonedDateTime::now().date();
+        if day <= today {
+            return Some(day);
+        }
+        let label = self.declared(name).map_or(name, |field| field.label);
+        self.refuse(
+            Refusal::new(name, format!("{label}: {day} has not come yet"))
+                .given(day)
+                .accepted("today or a day before")
+                .example(today),
+        );
+        None
+    }
+
     /// Keeps a result found by other means, or its refusal.
     pub fn take<T>(&mut self, result: Result<T, Refusal>) -> Option<T> {
         result.map_err(|refusal| self.refuse(refusal)).ok()
@@ -192,7 +210,8 @@ impl<'a> Reader<'a> {
         result.map_err(|error| {
             let status = status_of(&error);
             self.refuse(match error {
-                BookError::Refused(refusal) => refusal,
+                // The book speaks in the units it keeps, the person in the farm's.
+                BookError::Refused(refusal) => refusal.in_units(self.system),
                 other => Refusal::new("", capital(&other.to_string())),
             });
             self.shown_again(status, page)

@@ -92,3 +92,15 @@ async fn a_body_over_the_limit_is_refused_in_words() {
     assert_eq!(answer.status, StatusCode::PAYLOAD_TOO_LARGE);
     assert!(answer.body.contains("larger than 1 MB"), "{}", answer.body);
 }
+
+#[tokio::test]
+async fn an_address_asked_in_the_wrong_way_says_how_to_ask() {
+    let ours = ("host", "127.0.0.1:4180");
+    let api = ask(Method::GET, "/api/calc/texture-class", &[ours], "").await;
+    assert_eq!(api.status, StatusCode::METHOD_NOT_ALLOWED);
+    let json: serde_json::Value = serde_json::from_str(&api.body).unwrap();
+    assert!(json["error"]["message"].as_str().unwrap().contains("takes a POST"), "{}", api.body);
+    let page = ask(Method::POST, "/methods", &[ours], "").await;
+    assert_eq!(page.status, StatusCode::METHOD_NOT_ALLOWED);
+    assert!(page.body.contains("only read"), "{}", page.body);
+}

@@ -71,7 +71,8 @@ impl BedSoils {
         let layer = SoilLayer {
             bottom_m,
             available_m3_m3: vec![field_capacity - wilting_point],
-            curve: vec![curve_through(field_capacity, wilting_point, None, None)],
+            // Nothing wetter than field capacity is asked of it, so any pores will do.
+            curve: vec![curve_through(field_capacity, wilting_point, Some(1.0), None)],
             class: vec![Class::Loam],
         };
         Self {

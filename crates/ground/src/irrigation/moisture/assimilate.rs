@@ -121,22 +121,27 @@ fn widen(departures: &mut [f64], variance: f64, observed: &Observed) {
     }
 }
 
-/// Holds shares to 0..1 while their mean stays at `target`, itself within 0..1.
+/// Holds shares to 0..1 while their mean stays at `target`, itself within 0..1: all are shifted alike by
+/// what makes it so, found by halving.
 fn hold(shares: &mut [f64], target: f64) {
+    let held = |shift: f64| -> f64 {
+        let sum: f64 = shares.iter().map(|share| (share + shift).clamp(0.0, 1.0)).sum();
+        #[expect(clippy::cast_precision_loss, reason = "draws by the thousand")]
+        let n = shares.len() as f64;
+        sum / n
+    };
+    let most = 1.0 + shares.iter().map(|share| share.abs()).fold(0.0, f64::max);
+    let (mut low, mut high) = (-most, most);
     for _ in 0..60 {
-        for share in shares.iter_mut() {
-            *share = share.clamp(0.0, 1.0);
-        }
-        let off = target - moments(shares).0;
-        if off.abs() < 1e-12 {
-            return;
-        }
-        for share in shares.iter_mut() {
-            *share += off;
+        let middle = f64::midpoint(low, high);
+        if held(middle) < target {
+            low = middle;
+        } else {
+            high = middle;
         }
     }
     for share in shares.iter_mut() {
-        *share = share.clamp(0.0, 1.0);
+        *share = (*share + high).clamp(0.0, 1.0);
     }
 }
 

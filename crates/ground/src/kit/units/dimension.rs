@@ -64,13 +64,25 @@ pub enum Dimension {
     Salinity,
     /// Soil water tension and pressure; kept in kPa.
     Pressure,
+    /// Flow of a tap or a pump; kept in L/min.
+    Flow,
+    /// Flow of an emitter; kept in L/h.
+    EmitterFlow,
+    /// Flow of drip tape; kept in L/h for each metre.
+    TapeFlow,
+    /// What is dissolved in water; kept in mg/L.
+    Dissolved,
+    /// Speed of the wind; kept in m/s.
+    Speed,
+    /// Sunlight of a day; kept in MJ/m².
+    Irradiation,
     /// A number without unit.
     Number,
 }
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 24] = [
         Self::SmallLength,
         Self::Length,
         Self::Depth,
@@ -88,6 +100,12 @@ impl Dimension {
         Self::Concentration,
         Self::Salinity,
         Self::Pressure,
+        Self::Flow,
+        Self::EmitterFlow,
+        Self::TapeFlow,
+        Self::Dissolved,
+        Self::Speed,
+        Self::Irradiation,
         Self::Number,
     ];
 
@@ -115,6 +133,18 @@ impl Dimension {
                 (Unit::DecisiemensPerMetre, Unit::DecisiemensPerMetre, Unit::DecisiemensPerMetre)
             }
             Self::Pressure => (Unit::Kilopascal, Unit::Kilopascal, Unit::Kilopascal),
+            Self::Flow => (Unit::LitrePerMinute, Unit::GallonPerMinute, Unit::LitrePerMinute),
+            Self::EmitterFlow => (Unit::LitrePerHour, Unit::GallonPerHour, Unit::LitrePerHour),
+            Self::TapeFlow => {
+                (Unit::LitrePerHourMetre, Unit::GallonPerMinuteHundredFeet, Unit::LitrePerHourMetre)
+            }
+            Self::Dissolved => (Unit::MilligramPerLitre, Unit::MilligramPerLitre, Unit::MilligramPerLitre),
+            Self::Speed => (Unit::MetrePerSecond, Unit::MilePerHour, Unit::MetrePerSecond),
+            Self::Irradiation => (
+                Unit::MegajoulePerSquareMetreDay,
+                Unit::MegajoulePerSquareMetreDay,
+                Unit::MegajoulePerSquareMetreDay,
+            ),
             Self::Number => (Unit::One, Unit::One, Unit::One),
         }
     }
@@ -150,6 +180,8 @@ impl Dimension {
             Unit::Milligram | Unit::Gram | Unit::Ounce => Self::Mass,
             Unit::Millilitre | Unit::FluidOunce | Unit::Cup => Self::Volume,
             Unit::GramPerLitre => Self::Concentration,
+            Unit::MilligramPerLitre => Self::Dissolved,
+            Unit::LitrePerHour | Unit::GallonPerHour => Self::EmitterFlow,
             _ => match unit.kind() {
                 Kind::Length => Self::Length,
                 Kind::Area => Self::Area,
@@ -162,6 +194,10 @@ impl Dimension {
                 Kind::Density => Self::Density,
                 Kind::Conductivity => Self::Salinity,
                 Kind::Pressure => Self::Pressure,
+                Kind::Flow => Self::Flow,
+                Kind::FlowPerLength => Self::TapeFlow,
+                Kind::Speed => Self::Speed,
+                Kind::Irradiation => Self::Irradiation,
                 Kind::Number => Self::Number,
             },
         }
@@ -192,6 +228,11 @@ impl Dimension {
             Self::Concentration => "a reading in g/L",
             Self::Salinity => "a conductivity in dS/m, mS/cm or µS/cm",
             Self::Pressure => "a pressure in kPa, cbar, bar or psi",
+            Self::Flow | Self::EmitterFlow => "a flow in gal/min, gal/h, L/min, L/h or m³/h",
+            Self::TapeFlow => "a flow in gpm/100 ft, gph/ft or L/h/m",
+            Self::Dissolved => "a content in mg/L or ppm",
+            Self::Speed => "a speed in mph, km/h, m/s or kn",
+            Self::Irradiation => "sunlight in MJ/m²/d, kWh/m²/d, W/m² or Ly/d",
             Self::Number => "a number without unit",
         }
     }
@@ -278,6 +319,36 @@ impl Dimension {
             Self::Concentration => "25 g/L",
             Self::Salinity => "1.2 dS/m",
             Self::Pressure => "33 kPa",
+            Self::Flow => {
+                if us {
+                    "5 gal/min"
+                } else {
+                    "20 L/min"
+                }
+            }
+            Self::EmitterFlow => {
+                if us {
+                    "0.5 gal/h"
+                } else {
+                    "2 L/h"
+                }
+            }
+            Self::TapeFlow => {
+                if us {
+                    "0.5 gpm/100 ft"
+                } else {
+                    "5 L/h/m"
+                }
+            }
+            Self::Dissolved => "40 mg/L",
+            Self::Speed => {
+                if us {
+                    "5 mph"
+                } else {
+                    "2 m/s"
+                }
+            }
+            Self::Irradiation => "20 MJ/m²/d",
             Self::Number => "2.5",
         }
     }

@@ -48,6 +48,11 @@ pub fn show_in(value: f64, from: Unit, to: Unit) -> String {
     if value.is_finite() { plain(from, value, to) } else { "no value".to_owned() }
 }
 
+/// Like [`show_in`], with one digit that is not zero however small the value is.
+pub(super) fn show_small(value: f64, from: Unit, to: Unit) -> String {
+    format!("{} {}", significant(from.convert(value, to), 1), to.symbol())
+}
+
 /// The unit shown at a field, as it is written after a number.
 #[must_use]
 pub fn unit_label(dimension: Dimension, system: UnitSystem) -> &'static str {

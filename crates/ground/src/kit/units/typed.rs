@@ -3,7 +3,7 @@
 use super::dimension::{Dimension, UnitSystem};
 use super::parse::parse_in;
 use super::reading::{Reading, parse_reading_in};
-use super::show::show_in;
+use super::show::{show, show_in, show_small};
 use super::unit::Unit;
 use crate::kit::{Bounded, Refusal};
 
@@ -67,10 +67,24 @@ fn within<Q: Bounded>(field: &str, text: &str, value: f64, own: Unit, shown: Uni
         if own == shown {
             return Refusal::out_of_range(field, &error).given(text.trim());
         }
-        let accepted = format!("{} to {}", show_in(Q::MIN, own, shown), show_in(Q::MAX, own, shown));
-        let example = show_in(Q::EXAMPLE, own, shown);
+        let told = |value: f64| bound(value, own, shown);
+        let accepted = format!("{} to {}", told(Q::MIN), told(Q::MAX));
+        let example = told(Q::EXAMPLE);
         let message =
             format!("{} must be {accepted}, but {} was given (for example {example})", Q::NAME, text.trim(),);
         Refusal::new(field, message).given(text.trim()).accepted(accepted).example(example)
     })
+}
+
+/// A bound as it is told: a time in its largest units, and nothing rounded to zero that is not.
+fn bound(value: f64, own: Unit, shown: Unit) -> String {
+    let dimension = Dimension::of_unit(own);
+    if dimension == Dimension::Duration {
+        return show(own.convert(value, dimension.base()), dimension, UnitSystem::Metric);
+    }
+    let text = show_in(value, own, shown);
+    if value != 0.0 && text.starts_with("0 ") {
+        return show_small(value, own, shown);
+    }
+    text
 }

@@ -61,8 +61,11 @@ pub struct JarFinding {
     pub volume_percent: ByLayer<Spread>,
     /// Sand, silt and clay by mass, percent.
     pub mass_percent: ByLayer<Spread>,
-    /// Most likely class.
-    pub class: Class,
+    /// Most likely class; nothing where [`tells_nothing`](Self::tells_nothing).
+    pub class: Option<Class>,
+    /// Whether too few boundaries were seen to tell any share of the soil. The spreads and the odds are
+    /// then those of a jar of which nothing is known, and are no evidence.
+    pub tells_nothing: bool,
     /// Odds of the classes, most likely first.
     pub class_odds: Vec<ClassOdds>,
     /// What each timed mark really parts; empty when nothing was timed.
@@ -125,6 +128,13 @@ pub fn assess(reading: &JarReading, packing: &Packing) -> Result<JarFinding, Ref
     assess_seeded(reading, packing, seed_of(reading))
 }
 
+/// Whether too little was seen on a jar to tell any share of the soil. A reading that contradicts
+/// itself is another matter: [`assess`] refuses it.
+#[must_use]
+pub fn tells_nothing(reading: &JarReading) -> bool {
+    Plan::new(reading).is_ok_and(|plan| plan.tells_nothing())
+}
+
 /// The seed of a reading: a hash of its JSON form.
 fn seed_of(reading: &JarReading) -> u64 {
     let mut print = Fingerprint::new();
@@ -141,6 +151,7 @@ pub(super) fn assess_seeded(
     packing.check()?;
     let plan = Plan::new(reading)?;
     let layers = plan.layer_tops(reading);
+    let tells_nothing = plan.tells_nothing();
     let mut run = Run::of(&plan, packing, seed, DRAWS);
     let (centre, own) = run.error_split(packing.covariance());
 
@@ -177,7 +188,8 @@ pub(super) fn assess_seeded(
             spread(&mut run.soils.iter().map(|soil| soil.silt).collect::<Vec<_>>()),
             spread(&mut run.soils.iter().map(|soil| soil.clay).collect::<Vec<_>>()),
         ]),
-        class: class_odds.first().map_or(Class::Loam, |first| first.class),
+        class: if tells_nothing { None } else { class_odds.first().map(|first| first.class) },
+        tells_nothing,
         class_odds,
         marks: mark_cuts(&plan, &layers, &cuts),
         still_up_percent,

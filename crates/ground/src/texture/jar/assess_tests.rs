@@ -9,6 +9,7 @@ use super::reading::{
     PouredVolume, RulerStep, SettledFor, TimedMark, Width,
 };
 use super::tops::{Top, layer_tops};
+use super::words::NOTHING_SEEN;
 use crate::belief::{Account, Options, Witness, believe};
 use crate::kit::{Bounded, NoteKind, Spread};
 
@@ -44,6 +45,10 @@ fn usual() -> JarReading {
 
 fn heights(sand: Boundary, silt: Boundary, clay: Boundary) -> JarReading {
     reading(Marks::Heights { sand_top: sand, silt_top: silt, clay_top: clay })
+}
+
+fn thicknesses(sand: Boundary, silt: Boundary, clay: Boundary) -> JarReading {
+    reading(Marks::Thicknesses { sand, silt, clay })
 }
 
 fn told(reading: &JarReading) -> JarFinding {
@@ -199,7 +204,7 @@ fn less_seen_is_a_wider_answer_and_never_a_refusal() {
     let unseen = total_variance(&told(&heights(at(34.0), Boundary::No, at(72.0))));
     let nothing = told(&heights(Boundary::No, Boundary::No, Boundary::No));
     assert!(seen < range && range < unseen && unseen < total_variance(&nothing), "{seen} {range} {unseen}");
-    assert!(nothing.notes[0].text.contains("next to nothing"));
+    assert_eq!((nothing.notes[0].text.as_str(), nothing.class), (NOTHING_SEEN, None));
     for spread in nothing.mass_percent.array() {
         assert!(spread.width() > 55.0, "{spread:?}");
     }
@@ -397,4 +402,32 @@ fn one_layer_under_clear_water_is_not_taken_for_pure_silt() {
     let parted = one_layer(Dispersant::Hexametaphosphate, Clarity::Cloudy);
     assert!(parted.mass_percent.clay.width() < clumped.mass_percent.clay.width());
     assert!(!parted.notes.iter().any(|note| note.text.starts_with("Silt and clay show as one layer")));
+}
+
+/// A share is a ratio of two things that were seen, so one boundary alone, or none, names no class.
+#[test]
+fn fewer_than_two_boundaries_tell_nothing() {
+    let no = Boundary::No;
+    for reading in [
+        heights(no, no, no),
+        heights(no, no, at(72.0)),
+        heights(at(34.0), no, no),
+        thicknesses(no, no, no),
+        thicknesses(at(20.0), no, no),
+        timed(&[(60.0, no), (7200.0, at(40.0)), (86400.0, no)]),
+    ] {
+        let finding = told(&reading);
+        assert!(finding.tells_nothing && finding.class.is_none(), "{reading:?}");
+        assert_eq!(finding.notes[0].text, NOTHING_SEEN);
+        assert!(!finding.notes.iter().any(|note| note.text.contains("hard to explain")), "{reading:?}");
+    }
+    for reading in [
+        heights(at(34.0), no, at(72.0)),
+        thicknesses(at(20.0), at(21.0), no),
+        thicknesses(at(0.0), no, no),
+        timed(&[(60.0, at(20.0)), (7200.0, at(40.0)), (86400.0, no)]),
+    ] {
+        let finding = told(&reading);
+        assert!(!finding.tells_nothing && finding.class.is_some(), "{reading:?}");
+    }
 }

@@ -129,7 +129,7 @@ impl Method for JarTest {
                    the water; the answer is as wide as all of that makes it.",
         validity: &[
             "Soil finer than 2 mm, without stones and roots, in a jar a quarter to a half full or less.",
-            "A boundary may be a range or unseen; the answer is wider then, never refused.",
+            "A boundary may be a range or unseen; the answer is wider then, never refused. With fewer than two of the three boundaries seen it names no class.",
             "The packing of the layers is from reservoir deposits, recalled from memory; no published comparison of jar and laboratory was found. The width of the answer is judgement.",
             "Clear water after a day means that the clay clumped, and that the layers are not size classes.",
             "It tells nothing useful of peat and other organic soils.",

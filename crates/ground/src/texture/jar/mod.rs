@@ -27,8 +27,9 @@ mod vessel;
 mod words;
 mod working;
 
-pub use assess::{JarFinding, assess};
+pub use assess::{JarFinding, assess, tells_nothing};
 pub use calibration::Calibration;
 pub use packing::{ByLayer, CalibrationPair, Packing};
 pub use reading::{Boundary, Clarity, Dispersant, Fill, JarReading, JarShape, Marks, TimedMark, Width};
 pub use tops::{LayerTops, Top, layer_tops};
+pub use words::NOTHING_SEEN;

@@ -231,6 +231,15 @@ impl Plan {
         Ok(())
     }
 
+    /// Whether too little was seen to tell any share of the soil: two boundaries, or a layer that is not
+    /// there, is the least that does.
+    pub(super) fn tells_nothing(&self) -> bool {
+        let (Slots::Tops(seen) | Slots::Thicknesses(seen)) = self.slots;
+        let ranges = seen.iter().filter_map(|one| one.range());
+        let none_there = ranges.clone().any(|range| range.1 <= 0.0);
+        ranges.count() < 2 && !none_there
+    }
+
     /// Whether silt and clay were seen as one layer over the sand: a second one is not told from none
     /// by the ruler.
     pub(super) fn one_layer_above_sand(&self) -> bool {

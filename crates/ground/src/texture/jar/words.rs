@@ -47,7 +47,15 @@ pub(super) fn notes(said: &Said<'_>) -> Vec<Note> {
     notes
 }
 
+/// Why a jar is no evidence.
+pub const NOTHING_SEEN: &str = "Too little of this jar was seen to tell anything of the soil: at least two of its three \
+                                boundaries are needed.";
+
 fn unseen(said: &Said<'_>, notes: &mut Vec<Note>) {
+    if said.plan.tells_nothing() {
+        notes.push(Note::new(NoteKind::NoValue, NOTHING_SEEN));
+        return;
+    }
     let (seen, names) = match said.plan.slots {
         Slots::Tops(tops) => (tops, ["the top of the sand", "the top of the silt", "the top of the clay"]),
         Slots::Thicknesses(layers) => (layers, ["the sand", "the silt", "the clay"]),
@@ -57,13 +65,6 @@ fn unseen(said: &Said<'_>, notes: &mut Vec<Note>) {
     let timed = !said.plan.marks.is_empty();
     let verb = match (timed, missing.len()) {
         (_, 0) => return,
-        (_, 3) => {
-            notes.push(Note::new(
-                NoteKind::Method,
-                "No boundary was seen, so this jar says next to nothing about the soil.",
-            ));
-            return;
-        }
         (true, 1) => "has no mark",
         (true, _) => "have no mark",
         (false, 1) => "was not seen",
@@ -126,7 +127,7 @@ fn parting(said: &Said<'_>, notes: &mut Vec<Note>) {
 }
 
 fn misfit(said: &Said<'_>, notes: &mut Vec<Note>) {
-    if said.misfit_percent > ODD_PERCENT {
+    if said.misfit_percent > ODD_PERCENT && !said.plan.tells_nothing() {
         notes.push(Note::new(
             NoteKind::Method,
             format!(

@@ -13,7 +13,7 @@ use crate::records;
 use crate::report::{Report, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, in_units};
 
 /// Options of `record bed`.
 #[derive(Debug, Args)]
@@ -53,7 +53,7 @@ impl RecordBed {
             width_m: typed::<BedWidth>("width", &self.width, field_unit(BedWidth::UNIT, system))?,
             count: self.count,
         };
-        let held = book.record(bed, &shelf::stamp(&self.by))?;
+        let held = book.record(bed, &shelf::stamp(&self.by)).map_err(|error| in_units(error, system))?;
         let text = format!(
             "Recorded: bed {} of {}, {} (record {}).",
             held.body.name,

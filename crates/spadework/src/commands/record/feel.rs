@@ -24,6 +24,6 @@ impl RecordFeel {
     pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let farm = shelf::read(&self.about.book)?.snapshot()?.farm.body.units;
         let reading = self.answers.reading(global.system_or(farm), terminal)?;
-        self.about.store(Seen::Feel(reading), terminal)
+        self.about.store(Seen::Feel(reading), global, terminal)
     }
 }

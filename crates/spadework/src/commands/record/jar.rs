@@ -51,14 +51,14 @@ impl RecordJar {
             .transpose()?;
         if !self.still_settling {
             // A finished jar that no one could read is refused now, and not when advice is asked for.
-            assess(&reading, &Packing::default())?;
+            assess(&reading, &Packing::default()).map_err(|refusal| self.jar.told(refusal, system))?;
         }
         let started_at = match &self.set_down {
             Some(text) => Some(moment(text)?),
             None => self.still_settling.then(Timestamp::now),
         };
         let seen = Seen::Jar(JarSeen { started_at, finished: !self.still_settling, soil_height_mm, reading });
-        self.about.store(seen, terminal)
+        self.about.store(seen, global, terminal)
     }
 }
 

@@ -6,6 +6,7 @@ use ground::texture::SiltLimit;
 use ground::texture::lab::{LabProcedure, LabTexture};
 
 use super::About;
+use crate::args::Global;
 use crate::commands::texture::percent;
 use crate::report::Report;
 use crate::terminal::Terminal;
@@ -58,7 +59,7 @@ enum ProcedureWord {
 }
 
 impl RecordLab {
-    pub(crate) fn run(self, terminal: &Terminal) -> Result<Report, Trouble> {
+    pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let lab = LabTexture {
             sand_percent: percent("sand", &self.sand)?,
             silt_percent: percent("silt", &self.silt)?,
@@ -75,6 +76,6 @@ impl RecordLab {
                 ProcedureWord::NotStated => LabProcedure::NotStated,
             },
         };
-        self.about.store(Seen::LabTexture(lab), terminal)
+        self.about.store(Seen::LabTexture(lab), global, terminal)
     }
 }

@@ -13,7 +13,7 @@ use crate::records;
 use crate::report::{Report, wrapped};
 use crate::shelf::{self, Witnessed};
 use crate::terminal::Terminal;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, in_units};
 
 /// Options of `record sample`.
 #[derive(Debug, Args)]
@@ -44,7 +44,8 @@ impl RecordSample {
     pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let mut book = shelf::open(&self.book)?;
         let snapshot = book.snapshot()?;
-        let unit = field_unit(SampleDepth::UNIT, global.system_or(snapshot.farm.body.units));
+        let system = global.system_or(snapshot.farm.body.units);
+        let unit = field_unit(SampleDepth::UNIT, system);
         let plot = shelf::plot(&snapshot, &self.plot)?;
         let sample = Sample {
             plot: plot.id,
@@ -56,7 +57,7 @@ impl RecordSample {
             bag_label: self.label.trim().to_owned(),
             note: self.witnessed.note.clone(),
         };
-        let held = book.record(sample, &self.witnessed.stamp())?;
+        let held = book.record(sample, &self.witnessed.stamp()).map_err(|error| in_units(error, system))?;
         let label =
             if held.body.bag_label.is_empty() { String::new() } else { format!(" {}", held.body.bag_label) };
         let text = format!(

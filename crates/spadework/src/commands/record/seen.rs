@@ -18,7 +18,7 @@ use crate::trouble::Trouble;
 #[derive(Debug, Args)]
 #[command(
     after_help = "What can be seen: jar, kitchen_scale, feel, hydrometer, lab_texture, organic_matter, gravel,
-packing, salinity, signs.
+packing, salinity, signs, moisture, ring_infiltration, percolation, layers.
 
 Example:
   spadework record seen home.farmbook \"Lower field\" --set what=organic_matter --set percent=3.2"
@@ -44,6 +44,6 @@ impl RecordSeen {
         let schema = schemars::schema_for!(Seen).to_value();
         setting::apply(&self.settings, &schema, global.system_or(farm), &mut input)?;
         let seen: Seen = method::read(&input)?;
-        self.about.store(seen, terminal)
+        self.about.store(seen, global, terminal)
     }
 }

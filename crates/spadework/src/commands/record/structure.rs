@@ -14,7 +14,7 @@ use crate::records;
 use crate::report::{Report, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, in_units};
 
 /// Options of `record structure`.
 #[derive(Debug, Args)]
@@ -54,7 +54,8 @@ impl RecordStructure {
     pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let mut book = shelf::open(&self.book)?;
         let snapshot = book.snapshot()?;
-        let unit = field_unit(StructureSide::UNIT, global.system_or(snapshot.farm.body.units));
+        let system = global.system_or(snapshot.farm.body.units);
+        let unit = field_unit(StructureSide::UNIT, system);
         let side = |field: &str, text: &Option<String>| -> Result<Option<StructureSide>, Refusal> {
             text.as_deref().map(|text| typed(field, text, unit)).transpose()
         };
@@ -73,7 +74,8 @@ impl RecordStructure {
             width_m: side("width", &self.width)?,
             note: self.note,
         };
-        let held = book.record(structure, &shelf::stamp(&self.by))?;
+        let held =
+            book.record(structure, &shelf::stamp(&self.by)).map_err(|error| in_units(error, system))?;
         let stands = plot.map(|plot| format!(" on {}", plot.body.name)).unwrap_or_default();
         let text = format!(
             "Recorded: {} {}{stands} (record {}).",

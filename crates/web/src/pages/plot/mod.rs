@@ -10,6 +10,7 @@ mod water;
 
 use askama::Template;
 use book::model::EntryId;
+use ground::kit::units::in_units;
 use serde::Serialize;
 
 use crate::ask::Ask;
@@ -117,7 +118,7 @@ fn show(ask: &Ask) -> Outcome {
         measures: settle::lines(&snapshot, report),
         water: Water::of(report, units),
         supposed: report.supposed.iter().map(water::supposed).collect(),
-        notes: report.notes.iter().map(|note| note.text.clone()).collect(),
+        notes: report.notes.iter().map(|note| in_units(&note.text, units)).collect(),
         evidence: evidence::lines(&snapshot, report, units),
         belongings: Belongings::of(&snapshot, plot.id, units),
     })

@@ -54,7 +54,7 @@ impl About {
     /// Reads it from a form.
     pub(super) fn read(read: &mut Reader<'_>) -> Option<Self> {
         let soil = Soil::read(read);
-        let seen_on = read.day("seen_on");
+        let seen_on = read.day_gone("seen_on");
         let seen_by = read.text("seen_by").unwrap_or_default().to_owned();
         let note = read.lines("note");
         Some(Self { soil: soil?, seen_on: seen_on?, seen_by, note })

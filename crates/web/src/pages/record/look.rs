@@ -6,7 +6,7 @@ use book::Snapshot;
 use book::model::seen::JarSeen;
 use book::model::{EntryId, Seen};
 use figures::Figure;
-use ground::kit::units::UnitSystem;
+use ground::kit::units::{UnitSystem, in_units};
 use ground::kit::{Method, Note, Refusal};
 use ground::texture::feel::by_feel::TextureByFeel;
 use ground::texture::jar::{ByLayer, Marks};
@@ -32,13 +32,23 @@ pub(crate) struct Look {
 
 impl askama::filters::HtmlSafe for Look {}
 
+impl Look {
+    /// Remarks in the units of the farm.
+    fn in_units(mut self, units: UnitSystem) -> Self {
+        for note in &mut self.notes {
+            *note = in_units(note, units);
+        }
+        self
+    }
+}
+
 /// Classes below these odds are left out of the list.
 const WORTH_A_LINE: f64 = 0.02;
 const LINES: usize = 6;
 /// Remarks shown beside a look.
 const NOTES: usize = 3;
 
-/// What a reading says; nothing where it does not speak of the make-up.
+/// What a reading says, in the units of the farm; nothing where it does not speak of the make-up.
 ///
 /// # Errors
 /// A reading that contradicts itself, named by its field.
@@ -48,6 +58,12 @@ pub(crate) fn of(
     plot: EntryId,
     units: UnitSystem,
 ) -> Result<Option<Look>, Refusal> {
+    look(seen, snapshot, plot, units)
+        .map(|look| look.map(|look| look.in_units(units)))
+        .map_err(|refusal| refusal.in_units(units))
+}
+
+fn look(seen: &Seen, snapshot: &Snapshot, plot: EntryId, units: UnitSystem) -> Result<Option<Look>, Refusal> {
     Ok(match seen {
         Seen::Jar(jar) => Some(of_jar(jar, snapshot, plot, units)?),
         Seen::KitchenScale(weighed) => {
@@ -95,12 +111,13 @@ fn of_jar(jar: &JarSeen, snapshot: &Snapshot, plot: EntryId, units: UnitSystem) 
     let found = jar::assess(&jar.reading, &FarmJars::of(snapshot).packing(plot))?;
     let shares = found.mass_percent;
     let figure = figures::jar::jar("look-jar", &jar.reading, units)?;
-    Ok(Look {
-        figure: Some(figure),
-        says: format!("{}.", layers(&shares)),
-        odds: lines(&found.class_odds),
-        notes: texts(&found.notes),
-    })
+    // Nothing known is no odds: spreads and odds of a jar that nobody could read are left out.
+    let (says, odds) = if found.tells_nothing {
+        ("Nothing is known from this jar yet.".to_owned(), Vec::new())
+    } else {
+        (format!("{}.", layers(&shares)), lines(&found.class_odds))
+    };
+    Ok(Look { figure: Some(figure), says, odds, notes: texts(&found.notes) })
 }
 
 fn layers(shares: &ByLayer<ground::kit::Spread>) -> String {

@@ -34,7 +34,7 @@ impl Formed for Sample {
 
     fn read(read: &mut Reader<'_>, before: Option<&Self>) -> Option<Self> {
         let plot = read.entry("plot");
-        let taken_on = read.day("taken_on");
+        let taken_on = read.day_gone("taken_on");
         let from_cm = read.measure_kept("from_cm", before.map(|sample| sample.from_cm));
         let to_cm = read.measure_kept("to_cm", before.map(|sample| sample.to_cm));
         let cores = read.count("cores");

@@ -4,7 +4,7 @@ use book::model::Seen;
 use ground::kit::Bounded;
 use ground::texture::jar::{Boundary, JarReading, JarShape, Marks};
 
-use super::Bench;
+use super::{ABOUT, Bench};
 
 const WATER: [(&str, &str); 2] = [("water_after_a_day", "cloudy"), ("dispersant", "dishwasher_powder")];
 
@@ -153,4 +153,35 @@ async fn nonsense_is_told_all_at_once() {
     for field in ["sand", "silt", "clay", "water_temperature", "dispersant-0", "water_after_a_day-0"] {
         assert!(told.contains(&format!("#field-{field}")), "{field}: {told}");
     }
+}
+
+#[tokio::test]
+async fn a_us_farm_is_told_in_inches() {
+    let bench = Bench::us().await;
+    let fields =
+        with(&[("read_as", "heights"), ("sand", "2"), ("silt", "1"), ("clay", "3"), ("shape", "straight")]);
+    let told = bench.refuse_record("jar", &fields).await;
+    assert!(told.contains("this top at 1 in is below the one before it at 2 in"), "{told}");
+    assert!(!told.contains("25.4 mm"));
+}
+
+#[tokio::test]
+async fn a_day_that_has_not_come_is_refused() {
+    let bench = Bench::us().await;
+    let mut fields = with(&[("read_as", "thicknesses"), ("sand", "1"), ("silt", "1"), ("clay", "1")]);
+    fields.extend([("shape", "straight"), ("sample", "plot"), ("seen_on", "9999-01-01")]);
+    let told = bench.refuse(&bench.form("jar"), &fields).await;
+    assert!(told.contains("9999-01-01 has not come yet"), "{told}");
+}
+
+#[tokio::test]
+async fn a_jar_that_nobody_could_read_shows_no_odds() {
+    let bench = Bench::us().await;
+    let mut fields =
+        with(&[("read_as", "heights"), ("sand", "?"), ("silt", "?"), ("clay", "3"), ("shape", "straight")]);
+    fields.extend(ABOUT);
+    fields.push(("look", "1"));
+    let page = bench.yard.post(&bench.form("jar"), &fields).await.body;
+    assert!(page.contains("Nothing is known from this jar yet."), "{page}");
+    assert!(!page.contains("odds-list"), "{page}");
 }
