@@ -30,8 +30,10 @@ impl UnitSystem {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Dimension {
-    /// Layers in a jar, a ribbon, rain; kept in mm.
+    /// Layers in a jar, a ribbon; kept in mm.
     SmallLength,
+    /// Rain and irrigation, told in decimals of an inch; kept in mm.
+    WaterDepth,
     /// Beds and plots; kept in m.
     Length,
     /// Depth in the ground; kept in cm.
@@ -64,14 +66,27 @@ pub enum Dimension {
     Salinity,
     /// Soil water tension and pressure; kept in kPa.
     Pressure,
+    /// Flow of a tap or a pump; kept in L/min.
+    Flow,
+    /// Flow of an emitter; kept in L/h.
+    EmitterFlow,
+    /// Flow of drip tape; kept in L/h for each metre.
+    TapeFlow,
+    /// What is dissolved in water; kept in mg/L.
+    Dissolved,
+    /// Speed of the wind; kept in m/s.
+    Speed,
+    /// Sunlight of a day; kept in MJ/m².
+    Irradiation,
     /// A number without unit.
     Number,
 }
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 25] = [
         Self::SmallLength,
+        Self::WaterDepth,
         Self::Length,
         Self::Depth,
         Self::GrainSize,
@@ -88,13 +103,19 @@ impl Dimension {
         Self::Concentration,
         Self::Salinity,
         Self::Pressure,
+        Self::Flow,
+        Self::EmitterFlow,
+        Self::TapeFlow,
+        Self::Dissolved,
+        Self::Speed,
+        Self::Irradiation,
         Self::Number,
     ];
 
     /// Base unit, the unit of a US farm, the unit of a metric farm.
     fn units(self) -> (Unit, Unit, Unit) {
         match self {
-            Self::SmallLength => (Unit::Millimetre, Unit::Inch, Unit::Millimetre),
+            Self::SmallLength | Self::WaterDepth => (Unit::Millimetre, Unit::Inch, Unit::Millimetre),
             Self::Length => (Unit::Metre, Unit::Foot, Unit::Metre),
             Self::Depth => (Unit::Centimetre, Unit::Inch, Unit::Centimetre),
             Self::GrainSize => (Unit::Micrometre, Unit::Micrometre, Unit::Micrometre),
@@ -115,6 +136,18 @@ impl Dimension {
                 (Unit::DecisiemensPerMetre, Unit::DecisiemensPerMetre, Unit::DecisiemensPerMetre)
             }
             Self::Pressure => (Unit::Kilopascal, Unit::Kilopascal, Unit::Kilopascal),
+            Self::Flow => (Unit::LitrePerMinute, Unit::GallonPerMinute, Unit::LitrePerMinute),
+            Self::EmitterFlow => (Unit::LitrePerHour, Unit::GallonPerHour, Unit::LitrePerHour),
+            Self::TapeFlow => {
+                (Unit::LitrePerHourMetre, Unit::GallonPerMinuteHundredFeet, Unit::LitrePerHourMetre)
+            }
+            Self::Dissolved => (Unit::MilligramPerLitre, Unit::MilligramPerLitre, Unit::MilligramPerLitre),
+            Self::Speed => (Unit::MetrePerSecond, Unit::MilePerHour, Unit::MetrePerSecond),
+            Self::Irradiation => (
+                Unit::MegajoulePerSquareMetreDay,
+                Unit::MegajoulePerSquareMetreDay,
+                Unit::MegajoulePerSquareMetreDay,
+            ),
             Self::Number => (Unit::One, Unit::One, Unit::One),
         }
     }
@@ -150,6 +183,8 @@ impl Dimension {
             Unit::Milligram | Unit::Gram | Unit::Ounce => Self::Mass,
             Unit::Millilitre | Unit::FluidOunce | Unit::Cup => Self::Volume,
             Unit::GramPerLitre => Self::Concentration,
+            Unit::MilligramPerLitre => Self::Dissolved,
+            Unit::LitrePerHour | Unit::GallonPerHour => Self::EmitterFlow,
             _ => match unit.kind() {
                 Kind::Length => Self::Length,
                 Kind::Area => Self::Area,
@@ -162,6 +197,10 @@ impl Dimension {
                 Kind::Density => Self::Density,
                 Kind::Conductivity => Self::Salinity,
                 Kind::Pressure => Self::Pressure,
+                Kind::Flow => Self::Flow,
+                Kind::FlowPerLength => Self::TapeFlow,
+                Kind::Speed => Self::Speed,
+                Kind::Irradiation => Self::Irradiation,
                 Kind::Number => Self::Number,
             },
         }
@@ -176,6 +215,7 @@ impl Dimension {
     #[must_use]
     pub fn accepted(self) -> &'static str {
         match self {
+            Self::WaterDepth => "a depth of water in inches, mm or cm",
             Self::SmallLength | Self::Depth => "a length in inches, feet, mm, cm or m (fractions are read)",
             Self::Length => "a length in feet, inches, yards, m or cm",
             Self::GrainSize => "a grain size in µm, mm or in",
@@ -192,6 +232,11 @@ impl Dimension {
             Self::Concentration => "a reading in g/L",
             Self::Salinity => "a conductivity in dS/m, mS/cm or µS/cm",
             Self::Pressure => "a pressure in kPa, cbar, bar or psi",
+            Self::Flow | Self::EmitterFlow => "a flow in gal/min, gal/h, L/min, L/h or m³/h",
+            Self::TapeFlow => "a flow in gpm/100 ft, gph/100 ft, gph/ft or L/h/m",
+            Self::Dissolved => "a content in mg/L or ppm",
+            Self::Speed => "a speed in mph, km/h, m/s or kn",
+            Self::Irradiation => "sunlight in MJ/m²/d, kWh/m²/d, W/m² or Ly/d",
             Self::Number => "a number without unit",
         }
     }
@@ -206,6 +251,13 @@ impl Dimension {
                     "2 3/16 in"
                 } else {
                     "55 mm"
+                }
+            }
+            Self::WaterDepth => {
+                if us {
+                    "0.75 in"
+                } else {
+                    "18 mm"
                 }
             }
             Self::Length => {
@@ -278,6 +330,36 @@ impl Dimension {
             Self::Concentration => "25 g/L",
             Self::Salinity => "1.2 dS/m",
             Self::Pressure => "33 kPa",
+            Self::Flow => {
+                if us {
+                    "5 gal/min"
+                } else {
+                    "20 L/min"
+                }
+            }
+            Self::EmitterFlow => {
+                if us {
+                    "0.5 gal/h"
+                } else {
+                    "2 L/h"
+                }
+            }
+            Self::TapeFlow => {
+                if us {
+                    "0.5 gpm/100 ft"
+                } else {
+                    "5 L/h/m"
+                }
+            }
+            Self::Dissolved => "40 mg/L",
+            Self::Speed => {
+                if us {
+                    "5 mph"
+                } else {
+                    "2 m/s"
+                }
+            }
+            Self::Irradiation => "20 MJ/m²/d",
             Self::Number => "2.5",
         }
     }

@@ -30,6 +30,14 @@ pub enum Kind {
     Conductivity,
     /// Pressure, and the tension of soil water.
     Pressure,
+    /// Volume over time, of a tap or an emitter.
+    Flow,
+    /// Volume over time for each length, of drip tape.
+    FlowPerLength,
+    /// Speed, of the wind.
+    Speed,
+    /// Sunlight on an area.
+    Irradiation,
     /// A number without unit.
     Number,
 }
@@ -189,6 +197,46 @@ units! {
     DecisiemensPerMetre: Conductivity, 0.1, ["dS/m", "ds/m", "ms/cm", "mmho/cm", "mmhos/cm"];
     /// Microsiemens a centimetre.
     MicrosiemensPerCentimetre: Conductivity, 1e-4, ["µS/cm", "µs/cm", "us/cm"];
+    /// Milligram a litre, the part per million of a water report.
+    MilligramPerLitre: Density, 1e-3, ["mg/L", "mg/l", "ppm"];
+    /// Litre a minute.
+    LitrePerMinute: Flow, si::<volume::liter>() / si::<time::minute>(), ["L/min", "l/min", "lpm", "litres a minute", "liters a minute"];
+    /// Litre an hour.
+    LitrePerHour: Flow, si::<volume::liter>() / si::<time::hour>(), ["L/h", "l/h", "l/hr", "lph", "litres an hour", "liters an hour"];
+    /// Cubic metre an hour.
+    CubicMetrePerHour: Flow, si::<volume::cubic_meter>() / si::<time::hour>(), ["m³/h", "m3/h", "m3/hr"];
+    /// US gallon a minute.
+    GallonPerMinute: Flow, gallon() / si::<time::minute>(), ["gal/min", "gpm", "gallons a minute"];
+    /// US gallon an hour.
+    GallonPerHour: Flow, gallon() / si::<time::hour>(), ["gal/h", "gal/hr", "gph", "gallons an hour"];
+    /// Litre an hour for each metre.
+    LitrePerHourMetre: FlowPerLength, si::<volume::liter>() / si::<time::hour>(), ["L/h/m", "l/h/m", "l/hr/m", "lph/m", "l/h per m", "l/h per metre", "l/h per meter"];
+    /// US gallon a minute for each hundred feet, the unit of drip tape.
+    GallonPerMinuteHundredFeet: FlowPerLength, gallon() / si::<time::minute>() / (100.0 * si::<length::foot>()), ["gpm/100 ft", "gpm/100ft", "gpm per 100 ft", "gpm per 100ft", "gal/min/100 ft", "gal/min/100ft", "gal/min per 100 ft"];
+    /// US gallon an hour for each hundred feet.
+    GallonPerHourHundredFeet: FlowPerLength, gallon() / si::<time::hour>() / (100.0 * si::<length::foot>()), ["gph/100 ft", "gph/100ft", "gph per 100 ft", "gph per 100ft", "gal/h/100 ft", "gal/hr/100 ft"];
+    /// Litre an hour for each hundred metres.
+    LitrePerHourHundredMetres: FlowPerLength, si::<volume::liter>() / si::<time::hour>() / 100.0, ["L/h/100 m", "l/h/100 m", "l/h/100m", "l/h per 100 m", "lph/100 m", "lph/100m"];
+    /// Litre a minute for each hundred metres.
+    LitrePerMinuteHundredMetres: FlowPerLength, si::<volume::liter>() / si::<time::minute>() / 100.0, ["L/min/100 m", "l/min/100 m", "l/min/100m", "l/min per 100 m", "lpm/100 m"];
+    /// US gallon an hour for each foot.
+    GallonPerHourFoot: FlowPerLength, gallon() / si::<time::hour>() / si::<length::foot>(), ["gph/ft", "gal/h/ft", "gal/hr/ft"];
+    /// Metre a second.
+    MetrePerSecond: Speed, 1.0, ["m/s", "mps", "m s-1"];
+    /// Kilometre an hour.
+    KilometrePerHour: Speed, si::<length::kilometer>() / si::<time::hour>(), ["km/h", "km/hr", "kmh", "kph"];
+    /// Mile an hour, of 5280 feet.
+    MilePerHour: Speed, 5280.0 * si::<length::foot>() / si::<time::hour>(), ["mph", "mi/h", "mi/hr", "miles an hour"];
+    /// Knot: 1852 metres an hour by definition.
+    Knot: Speed, 1852.0 / si::<time::hour>(), ["kn", "kt", "kts", "knot", "knots"];
+    /// Megajoule on a square metre in a day.
+    MegajoulePerSquareMetreDay: Irradiation, 1e6 / si::<time::day>(), ["MJ/m²/d", "mj/m²/d", "mj/m2/d", "mj/m²/day", "mj/m2/day", "mj/m²", "mj/m2", "mj m-2", "mj"];
+    /// Watt on a square metre, the mean of a whole day.
+    WattPerSquareMetre: Irradiation, 1.0, ["W/m²", "w/m²", "w/m2", "w m-2", "watts"];
+    /// Kilowatt-hour on a square metre in a day.
+    KilowattHourPerSquareMetreDay: Irradiation, 3.6e6 / si::<time::day>(), ["kWh/m²/d", "kwh/m²/d", "kwh/m2/d", "kwh/m²", "kwh/m2", "kwh"];
+    /// Langley in a day: a thermochemical calorie, 4.184 J, on a square centimetre.
+    LangleyPerDay: Irradiation, 4.184e4 / si::<time::day>(), ["Ly/d", "ly/d", "ly/day", "ly", "langley", "langleys", "cal/cm²", "cal/cm2"];
     /// Kilopascal.
     Kilopascal: Pressure, si::<pressure::kilopascal>(), ["kPa", "kpa"];
     /// Bar.
@@ -283,11 +331,39 @@ mod tests {
             (Unit::CubicYard, Unit::CubicMetre, 0.764_554_9, 5e-8),
             (Unit::PoundPerCubicFoot, Unit::KilogramPerCubicMetre, 16.018_46, 5e-6),
             (Unit::Psi, Unit::Kilopascal, 6.894_757, 5e-7),
+            (Unit::MilePerHour, Unit::MetrePerSecond, 0.447_04, 5e-13),
+            (Unit::Knot, Unit::MetrePerSecond, 0.514_444_4, 5e-8),
+            (Unit::GallonPerMinute, Unit::LitrePerMinute, 3.785_412, 5e-7),
+            (Unit::LangleyPerDay, Unit::MegajoulePerSquareMetreDay, 0.041_84, 5e-13),
         ] {
             assert!((unit.convert(1.0, base) - printed).abs() <= digits, "{unit:?}");
         }
         // SP 811 prints the survey acre, 4 046.873 m²; the international one differs by 2 ppm a foot.
         assert!((Unit::Acre.convert(1.0, Unit::SquareMetre) - 4_046.856_422_4).abs() < 1e-7);
+    }
+
+    /// FAO Irrigation and Drainage Paper 56, table 3 (recalled): 1 W/m² is 0.0864 MJ/m²/d and 1 cal/cm²/d is
+    /// 4.1868e-2 of the international calorie; the langley is of the thermochemical one. The tape: 0.5 gpm
+    /// for 100 ft is 113.56 L/h over 30.48 m, by the gallon and the foot.
+    #[test]
+    fn factors_of_weather_and_drip() {
+        let one = |unit: Unit, to: Unit| unit.convert(1.0, to);
+        assert_eq!(one(Unit::WattPerSquareMetre, Unit::MegajoulePerSquareMetreDay), 0.0864);
+        assert_eq!(one(Unit::KilowattHourPerSquareMetreDay, Unit::MegajoulePerSquareMetreDay), 3.6);
+        assert_eq!(Unit::KilometrePerHour.convert(36.0, Unit::MetrePerSecond), 10.0);
+        let tape = Unit::GallonPerMinuteHundredFeet.convert(0.5, Unit::LitrePerHourMetre);
+        assert!((tape - 0.5 * 60.0 * 3.785_411_784 / 30.48).abs() < 1e-9, "{tape}");
+        assert!(
+            (one(Unit::GallonPerHourFoot, Unit::LitrePerHourMetre) - 3.785_411_784 / 0.3048).abs() < 1e-9
+        );
+    }
+
+    /// By the hour of 60 minutes and the hundred of feet or metres.
+    #[test]
+    fn tape_is_printed_in_several_ways() {
+        assert_eq!(Unit::GallonPerHourHundredFeet.convert(30.0, Unit::GallonPerMinuteHundredFeet), 0.5);
+        assert_eq!(Unit::LitrePerHourHundredMetres.convert(500.0, Unit::LitrePerHourMetre), 5.0);
+        assert_eq!(Unit::LitrePerMinuteHundredMetres.convert(5.0, Unit::LitrePerHourMetre), 3.0);
     }
 
     #[test]
