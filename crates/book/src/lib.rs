@@ -15,7 +15,10 @@ pub mod model;
 mod snapshot;
 mod store;
 
-pub use csv_in::{Imported, LabColumn, LabColumns, RowRefusal};
+pub use csv_in::{
+    Gap, Imported, ImportedWeather, LabColumn, LabColumns, RowRefusal, WeatherImport, WeatherProposal,
+    WeatherRead, propose_weather_columns, read_normals_csv, read_weather_csv,
+};
 pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};
 pub use model::{Body, EntryId, Kind, Record};

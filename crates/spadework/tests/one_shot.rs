@@ -40,8 +40,8 @@ fn help_names_every_command_and_exit_code() {
       check        Look a whole farm book over
       backup       Copy a farm book and check the copy
       export       Write a farm book out as one JSON archive or as CSV tables
-      import       Make a book from an archive, or record laboratory results from a
-                   table
+      import       Make a book from an archive, or record laboratory results or
+                   weather from a table
       completions  Write the completions of a shell
       man          Write the man page
       help         Print this message or the help of the given subcommand(s)
@@ -526,8 +526,28 @@ fn completions_and_man_know_every_command() {
         assert_eq!(own.code, 0, "{}", own.told());
         assert!(own.stdout.contains(".SH OPTIONS"));
     }
-    let kinds =
-        ["plot", "bed", "structure", "sample", "jar", "feel", "lab", "seen", "note", "photo", "decision"];
+    let kinds = [
+        "plot",
+        "bed",
+        "structure",
+        "sample",
+        "jar",
+        "feel",
+        "lab",
+        "seen",
+        "moisture",
+        "ring",
+        "percolation",
+        "layers",
+        "normals",
+        "weather",
+        "crop",
+        "planting",
+        "watering",
+        "note",
+        "photo",
+        "decision",
+    ];
     let bash = run(&["completions", "bash"]).stdout;
     for kind in kinds {
         let own = run(&["man", "record", kind]);

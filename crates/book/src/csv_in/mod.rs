@@ -1,11 +1,14 @@
-//! Laboratory results from a table that a spreadsheet saved as CSV.
+//! Laboratory results and daily weather from tables that a spreadsheet saved as CSV.
 //!
+//! Weather: see [`read_weather_csv`]. Laboratory results:
 //! One row a sample. `plot` and `date` must be there; the columns and what they accept stand in
 //! [`LabColumn`]. Cells may be parted by comma, semicolon or tab; a decimal comma and a unit in a cell
 //! are understood. Either every row is stored or none.
 
 mod columns;
 mod rows;
+mod table;
+mod weather;
 
 use ground::kit::Refusal;
 
@@ -17,7 +20,11 @@ use crate::store::{Book, Writing};
 use rows::Row;
 
 pub use columns::{LabColumn, LabColumns};
-pub use rows::RowRefusal;
+pub use table::RowRefusal;
+pub use weather::{
+    Gap, ImportedWeather, WeatherImport, WeatherProposal, WeatherRead, propose_weather_columns,
+    read_normals_csv, read_weather_csv,
+};
 
 /// What came in.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

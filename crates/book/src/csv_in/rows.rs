@@ -7,21 +7,11 @@ use ground::kit::{Bounded, Refusal};
 use ground::texture::lab::LabTexture;
 use jiff::civil::Date;
 use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::columns::{LabColumn, LabColumns};
+use super::table::{Line, RowRefusal, Table, short};
 use crate::model::{SampleDepth, Seen, seen};
-
-/// A cell, or a whole row, that was refused.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, thiserror::Error)]
-#[error("line {line}: {refusal}")]
-pub struct RowRefusal {
-    /// Line of the text, the heading being line 1.
-    pub line: u64,
-    /// The column (its heading) and what is wrong.
-    pub refusal: Refusal,
-}
 
 /// One row.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,70 +27,24 @@ pub(super) struct Row {
     pub(super) seen: Vec<Seen>,
 }
 
-/// Most rows read from one table.
-const MOST_ROWS: usize = 20_000;
-
 /// Reads a whole table.
 pub(super) fn read(
     text: &str,
     columns: &LabColumns,
     system: UnitSystem,
 ) -> Result<Vec<Row>, Vec<RowRefusal>> {
-    let text = text.trim_start_matches('\u{feff}');
-    let delimiter = delimiter_of(text);
-    let mut reader = csv::ReaderBuilder::new()
-        .delimiter(delimiter)
-        .flexible(true)
-        .trim(csv::Trim::All)
-        .from_reader(text.as_bytes());
-    let headings = reader.headers().map_err(|error| vec![unreadable(&error)])?.clone();
+    let Table { headings, lines, delimiter: _, trouble } = Table::read(text, None)?;
     let places = places(&headings, columns)?;
-
     let (mut rows, mut refusals) = (Vec::new(), Vec::new());
-    for record in reader.records() {
-        let record = match record {
-            Ok(record) => record,
-            Err(error) => {
-                refusals.push(unreadable(&error));
-                break;
-            }
-        };
-        if record.iter().all(str::is_empty) {
-            continue;
-        }
-        let line = record.position().map_or(0, csv::Position::line);
-        if rows.len() >= MOST_ROWS {
-            refusals.push(RowRefusal {
-                line,
-                refusal: Refusal::new("", "the table is too long")
-                    .accepted(format!("at most {MOST_ROWS} rows")),
-            });
-            break;
-        }
-        let cells = Cells { record: &record, places: &places, columns, system };
-        match row(&cells, line) {
+    for Line { number: line, cells } in &lines {
+        let cells = Cells { record: cells, places: &places, columns, system };
+        match row(&cells, *line) {
             Ok(row) => rows.push(row),
-            Err(refusal) => refusals.push(RowRefusal { line, refusal }),
+            Err(refusal) => refusals.push(RowRefusal { line: *line, refusal }),
         }
     }
-    if refusals.is_empty() && rows.is_empty() {
-        refusals.push(RowRefusal { line: 1, refusal: Refusal::new("", "the table has no rows") });
-    }
+    refusals.extend(trouble);
     if refusals.is_empty() { Ok(rows) } else { Err(refusals) }
-}
-
-/// Spreadsheets part cells with a comma, a semicolon or a tab, by country; the heading tells which.
-fn delimiter_of(text: &str) -> u8 {
-    let heading = text.lines().next().unwrap_or_default();
-    [b';', b'\t', b',']
-        .into_iter()
-        .max_by_key(|mark| heading.bytes().filter(|byte| byte == mark).count())
-        .unwrap_or(b',')
-}
-
-fn unreadable(error: &csv::Error) -> RowRefusal {
-    let line = error.position().map_or(1, csv::Position::line);
-    RowRefusal { line, refusal: Refusal::new("", format!("the table cannot be read here: {error}")) }
 }
 
 fn places(
@@ -215,10 +159,6 @@ impl Cells<'_> {
             .map(Some)
             .ok_or_else(|| self.refusal(column, format!("{:?} is not known here", short(text))))
     }
-}
-
-fn short(text: &str) -> String {
-    text.chars().take(60).collect()
 }
 
 fn row(cells: &Cells<'_>, line: u64) -> Result<Row, Refusal> {

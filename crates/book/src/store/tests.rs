@@ -93,6 +93,10 @@ fn the_file_itself_refuses_to_change_its_log() {
          SELECT id, 2, '2026-04-12T08:00:00Z', '', '{' FROM entry LIMIT 1",
         "INSERT INTO revision (entry_id, number, recorded_at, recorded_by, body) \
          SELECT id, 2, '2026-04-12T08:00:00Z', '', '{\"plot\":\"nowhere\"}' FROM entry LIMIT 1",
+        "INSERT INTO revision (entry_id, number, recorded_at, recorded_by, body) \
+         SELECT id, 2, '2026-04-12T08:00:00Z', '', '{\"bed\":\"nowhere\"}' FROM entry LIMIT 1",
+        "INSERT INTO revision (entry_id, number, recorded_at, recorded_by, body) \
+         SELECT id, 2, '2026-04-12T08:00:00Z', '', '{\"crop\":{\"farm_crop\":\"nowhere\"}}' FROM entry LIMIT 1",
     ] {
         assert!(book.connection.execute(sql, []).is_err(), "{sql}");
     }
@@ -126,33 +130,36 @@ fn check_finds_what_is_wrong() {
 
 #[test]
 fn an_older_book_is_backed_up_and_brought_up_to_date() {
-    let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("old.farmbook");
-    let mut old = Connection::open(&path).unwrap();
-    migrate(&mut old, 0, 1).unwrap();
-    old.execute_batch(
-        r#"INSERT INTO entry VALUES ('0190163d-8694-739b-aea5-966c26f8ad91', 'farm');
-        INSERT INTO revision (entry_id, number, recorded_at, recorded_by, body)
-        VALUES ('0190163d-8694-739b-aea5-966c26f8ad91', 1, '2025-03-01T09:00:00Z', 'Ada',
-                '{"name":"Old Furrow","units":"us_customary"}');"#,
-    )
-    .unwrap();
-    drop(old);
-    assert!(matches!(Book::open_read_only(&path), Err(BookError::Older { .. })));
+    for version in 1..LATEST {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("old.farmbook");
+        let mut old = Connection::open(&path).unwrap();
+        migrate(&mut old, 0, version).unwrap();
+        old.execute_batch(
+            r#"INSERT INTO entry VALUES ('0190163d-8694-739b-aea5-966c26f8ad91', 'farm');
+            INSERT INTO revision (entry_id, number, recorded_at, recorded_by, body)
+            VALUES ('0190163d-8694-739b-aea5-966c26f8ad91', 1, '2025-03-01T09:00:00Z', 'Ada',
+                    '{"name":"Old Furrow","units":"us_customary"}');"#,
+        )
+        .unwrap();
+        drop(old);
+        assert!(matches!(Book::open_read_only(&path), Err(BookError::Older { .. })));
 
-    let book = Book::open(&path).unwrap();
-    assert_eq!(book.snapshot().unwrap().farm.body.name, "Old Furrow");
-    assert!(book.check().unwrap().is_clean());
+        let book = Book::open(&path).unwrap();
+        assert_eq!(book.snapshot().unwrap().farm.body.name, "Old Furrow");
+        assert!(book.check().unwrap().is_clean());
 
-    let backup = Connection::open(folder.path().join("old.farmbook.before-version-2")).unwrap();
-    let version: i64 = backup.pragma_query_value(None, "user_version", |row| row.get(0)).unwrap();
-    let name: String =
-        backup.query_row("SELECT body ->> '$.name' FROM revision", [], |row| row.get(0)).unwrap();
-    assert_eq!((version, name.as_str()), (1, "Old Furrow"));
+        let kept = folder.path().join(format!("old.farmbook.before-version-{}", version + 1));
+        let backup = Connection::open(kept).unwrap();
+        let found: i64 = backup.pragma_query_value(None, "user_version", |row| row.get(0)).unwrap();
+        let name: String =
+            backup.query_row("SELECT body ->> '$.name' FROM revision", [], |row| row.get(0)).unwrap();
+        assert_eq!((found, name.as_str()), (version, "Old Furrow"));
 
-    // A second time there is nothing to do, and no second backup.
-    Book::open(&path).unwrap();
-    assert!(!folder.path().join("old.farmbook.before-version-2-1").exists());
+        // A second time there is nothing to do, and no second backup.
+        Book::open(&path).unwrap();
+        assert!(!folder.path().join(format!("old.farmbook.before-version-{}-1", version + 1)).exists());
+    }
 }
 
 #[test]

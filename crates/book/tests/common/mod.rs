@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
 mod seen;
+pub mod water;
 
 use book::model::*;
 use book::{Book, Stamp};
@@ -17,6 +18,7 @@ use proptest::prelude::*;
 use proptest::sample::select;
 
 pub use seen::any_seen;
+pub use water::Water;
 
 pub fn stamp(second: i64, by: &str) -> Stamp {
     Stamp::new(Timestamp::from_second(1_776_000_000 + second).unwrap(), by)
@@ -228,6 +230,7 @@ pub struct Script {
     pub observation_again: Observation,
     pub decision: Decision,
     pub note: Note,
+    pub water: Water,
     pub picture: Vec<u8>,
     pub caption: String,
     pub reason: String,
@@ -241,7 +244,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
         (any_farm(), any_farm(), any_plot(), any_plot()),
         (any_bed(nowhere), any_structure(nowhere), any_sample(nowhere)),
         (vec(any_observation(nowhere, None), 1..6), any_observation(nowhere, None)),
-        (any_decision(nowhere), any_note(nowhere)),
+        (any_decision(nowhere), any_note(nowhere), water::any_water(nowhere)),
         (vec(any::<u8>(), 1..200), text(40), text(60), text(40)),
     )
         .prop_map(
@@ -249,7 +252,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
                 (farm, farm_again, plot, plot_again),
                 (bed, structure, sample),
                 (observations, observation_again),
-                (decision, note),
+                (decision, note, water),
                 (picture, caption, reason, by),
             )| Script {
                 farm,
@@ -263,6 +266,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
                 observation_again,
                 decision,
                 note,
+                water,
                 picture,
                 caption,
                 reason,
@@ -279,7 +283,7 @@ pub fn fill(path: &std::path::Path, script: &Script) -> book::Result<Book> {
     book.revise(farm.id, farm.number, script.farm_again.clone(), &script.reason, &at(1))?;
     let plot = book.record(script.plot.clone(), &at(2))?;
     book.revise(plot.id, 1, script.plot_again.clone(), &script.reason, &at(3))?;
-    book.record(Bed { plot: plot.id, ..script.bed.clone() }, &at(4))?;
+    let bed = book.record(Bed { plot: plot.id, ..script.bed.clone() }, &at(4))?.id;
     let structure = Structure { plot: script.structure.plot.map(|_| plot.id), ..script.structure.clone() };
     book.record(structure, &at(5))?;
     let sample = book.record(Sample { plot: plot.id, ..script.sample.clone() }, &at(6))?;
@@ -308,5 +312,37 @@ pub fn fill(path: &std::path::Path, script: &Script) -> book::Result<Book> {
         },
         &at(14),
     )?;
+    fill_water(&mut book, script, plot.id, bed)?;
     Ok(book)
+}
+
+/// The water of a script, with a correction, a withdrawal and its undoing.
+fn fill_water(book: &mut Book, script: &Script, plot: EntryId, bed: EntryId) -> book::Result<()> {
+    let at = |second| stamp(second, &script.by);
+    let water = &script.water;
+    book.record(water.normals.clone(), &at(20))?;
+    let table = book.record(water.table.clone(), &at(21))?;
+    book.withdraw(table.id, 1, &script.reason, &at(22))?;
+    book.restore(table.id, 2, "", &at(23))?;
+    let crop = book.record(water.crop.clone(), &at(24))?.id;
+    for planting in &water.plantings {
+        let named = match &planting.crop {
+            PlantedCrop::Catalogue(key) => PlantedCrop::Catalogue(key.clone()),
+            PlantedCrop::FarmCrop(_) => PlantedCrop::FarmCrop(crop),
+        };
+        book.record(Planting { bed, crop: named, ..planting.clone() }, &at(25))?;
+    }
+    let supply = Some(book.record(water.supply.clone(), &at(26))?.id);
+    book.record(WateringSystem { bed, supply, ..water.system.clone() }, &at(27))?;
+    let watering = book.record(WateringDone { bed, ..water.watering.clone() }, &at(28))?;
+    let again = WateringDone { bed, ..water.watering_again.clone() };
+    book.revise(watering.id, 1, again, &script.reason, &at(29))?;
+    let moisture = seen_moisture(Some(bed), &water.moisture);
+    let observation = Observation { plot, sample: None, seen: moisture, ..script.observation_again.clone() };
+    book.record(observation, &at(30))?;
+    Ok(())
+}
+
+fn seen_moisture(bed: Option<EntryId>, moisture: &book::model::seen::Moisture) -> Seen {
+    Seen::Moisture(book::model::seen::Moisture { bed, ..*moisture })
 }

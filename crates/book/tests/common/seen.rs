@@ -14,7 +14,7 @@ use proptest::option::of;
 use proptest::prelude::*;
 use proptest::sample::select;
 
-use super::{moment, quantity};
+use super::{moment, quantity, water};
 
 /// Tallest soil that is made up here; the water stands above it.
 const SOIL_MM: f64 = 800.0;
@@ -249,5 +249,9 @@ pub fn any_seen() -> impl Strategy<Value = Seen> {
         (quantity(), select(extracts))
             .prop_map(|(ec_ds_m, extract)| Seen::Salinity(Salinity { ec_ds_m, extract })),
         vec(sign(), 1..6).prop_map(|signs| Seen::Signs(Signs { signs })),
+        water::moisture().prop_map(Seen::Moisture),
+        water::rings().prop_map(Seen::RingInfiltration),
+        water::percolation().prop_map(Seen::Percolation),
+        water::layers().prop_map(Seen::Layers),
     ]
 }

@@ -1,8 +1,8 @@
 //! What a farm may say of itself, as options: for a new book and for its settings.
 
-use book::model::{Farm, HourWorth, Latitude, Longitude, MonthDay};
+use book::model::{Elevation, Farm, HourWorth, Latitude, Longitude, MonthDay};
 use clap::Args;
-use ground::kit::units::{Dimension, Unit, parse};
+use ground::kit::units::{Dimension, Unit, UnitSystem, field_unit, parse, parse_in};
 use ground::kit::{Bounded, Refusal, refusal};
 
 /// What may be known of a farm. "none" takes a value away.
@@ -14,6 +14,15 @@ pub(crate) struct FarmArgs {
     /// Rough longitude in degrees, east positive
     #[arg(long, allow_hyphen_values = true)]
     longitude: Option<String>,
+    /// Height above the sea
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
+    elevation: Option<String>,
+    /// Does the weather come from a large water nearby? yes or no
+    #[arg(long, value_name = "YES/NO")]
+    coastal: Option<String>,
+    /// Is the country around dry? yes or no
+    #[arg(long, value_name = "YES/NO")]
+    arid: Option<String>,
     /// Usual last frost of spring, such as "12 May" or 05-12
     #[arg(long, value_name = "DAY")]
     last_frost: Option<String>,
@@ -38,6 +47,9 @@ impl FarmArgs {
             longitude_degrees: given(&self.longitude, farm.longitude_degrees, |text| {
                 number::<Longitude>("longitude", text)
             })?,
+            elevation_m: given(&self.elevation, farm.elevation_m, |text| elevation(text, farm.units))?,
+            coastal: given(&self.coastal, farm.coastal, |text| yes_or_no("coastal", text))?,
+            arid: given(&self.arid, farm.arid, |text| yes_or_no("arid", text))?,
             last_frost: given(&self.last_frost, farm.last_frost, |text| frost("last-frost", text))?,
             first_frost: given(&self.first_frost, farm.first_frost, |text| frost("first-frost", text))?,
             currency: given(&self.currency, farm.currency, |text| Ok(text.to_uppercase()))?,
@@ -65,6 +77,26 @@ fn number<Q: Bounded>(field: &str, text: &str) -> Result<Q, Refusal> {
     let plain = text.trim_end_matches('°');
     let value = parse(plain, Dimension::Number, Unit::One).map_err(|error| error.at(field))?;
     refusal::bounded(field, value)
+}
+
+/// Below the sea, with a minus: lengths have none, so it is read beside them.
+fn elevation(text: &str, system: UnitSystem) -> Result<Elevation, Refusal> {
+    let (sign, length) = text.strip_prefix(['-', '\u{2212}']).map_or((1.0, text), |rest| (-1.0, rest));
+    let unit = field_unit(Elevation::UNIT, system);
+    let metres =
+        parse_in(length, Dimension::Length, unit, Unit::Metre).map_err(|error| error.at("elevation"))?;
+    refusal::bounded("elevation", sign * metres)
+}
+
+fn yes_or_no(field: &str, text: &str) -> Result<bool, Refusal> {
+    match text.to_lowercase().as_str() {
+        "yes" | "y" | "true" => Ok(true),
+        "no" | "n" | "false" => Ok(false),
+        _ => Err(Refusal::new(field, format!("{field} is yes or no, but {text:?} was given"))
+            .given(text)
+            .accepted("yes, no or none")
+            .example("yes")),
+    }
 }
 
 fn frost(field: &str, text: &str) -> Result<MonthDay, Refusal> {

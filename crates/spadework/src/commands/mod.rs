@@ -79,7 +79,7 @@ pub(crate) enum Command {
     Backup(backup::Backup),
     /// Write a farm book out as one JSON archive or as CSV tables
     Export(export::Export),
-    /// Make a book from an archive, or record laboratory results from a table
+    /// Make a book from an archive, or record laboratory results or weather from a table
     Import(import::Import),
     /// Write the completions of a shell
     Completions(completions::Completions),
@@ -111,7 +111,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Check(command) => command.run(),
         Command::Backup(command) => command.run(),
         Command::Export(command) => command.run(),
-        Command::Import(command) => command.run(),
+        Command::Import(command) => command.run(global, terminal),
         Command::Completions(command) => command.run(),
         Command::Man(command) => command.run(),
     }

@@ -1,12 +1,14 @@
 //! What the columns of a weather table hold and in which units, as they were read on import.
 
-use ground::kit::Bounded;
 use ground::kit::quantity::number;
+use ground::kit::units::{Dimension, Unit, parse, typed};
+use ground::kit::{Bounded, Refusal};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{
-    AirTemperature, DayRain, DewPoint, RelativeHumidity, SolarRadiation, StationEt0, SunshineHours, WindSpeed,
+    AirTemperature, DayRain, DewPoint, RelativeHumidity, SolarRadiation, StationEt0, SunshineHours,
+    WeatherDay, WindSpeed,
 };
 
 /// A column as it was read.
@@ -52,7 +54,7 @@ impl DateOrder {
 }
 
 macro_rules! columns {
-    ($($(#[$meta:meta])* $column:ident, $name:literal, $words:literal, $quantity:ty, [$($unit:ident),*];)+) => {
+    ($($(#[$meta:meta])* $column:ident, $field:ident, $name:literal, $words:literal, $quantity:ty, [$($unit:ident),*];)+) => {
         /// What a column of a weather table can hold.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
         pub enum WeatherColumn {
@@ -92,34 +94,59 @@ macro_rules! columns {
                     $(Self::$column => Some((<$quantity>::MIN, <$quantity>::MAX, <$quantity>::EXAMPLE)),)+
                 }
             }
+
+            /// Reads a cell of this column, headed `heading`, into the day.
+            ///
+            /// # Errors
+            /// The cell is no number of that unit, or lies outside the range.
+            pub fn read(
+                self,
+                heading: &str,
+                text: &str,
+                unit: WeatherUnit,
+                day: &mut WeatherDay,
+            ) -> Result<(), Refusal> {
+                match self {
+                    Self::Date => {}
+                    $(Self::$column => day.$field = Some(unit.read::<$quantity>(heading, text)?),)+
+                }
+                Ok(())
+            }
+
+            /// Its value on a day, in the book's own unit.
+            #[must_use]
+            pub fn of(self, day: &WeatherDay) -> Option<f64> {
+                match self { Self::Date => None, $(Self::$column => day.$field.map(Bounded::get),)+ }
+            }
         }
     };
 }
 
 columns! {
     /// Highest temperature.
-    TMax, "tmax_c", "highest temperature", AirTemperature, [Celsius, Fahrenheit];
+    TMax, tmax_c, "tmax_c", "highest temperature", AirTemperature, [Celsius, Fahrenheit];
     /// Lowest temperature.
-    TMin, "tmin_c", "lowest temperature", AirTemperature, [Celsius, Fahrenheit];
+    TMin, tmin_c, "tmin_c", "lowest temperature", AirTemperature, [Celsius, Fahrenheit];
     /// Rain.
-    Rain, "rain_mm", "rain", DayRain, [Millimetre, Centimetre, Inch];
+    Rain, rain_mm, "rain_mm", "rain", DayRain, [Millimetre, Centimetre, Inch];
     /// Highest relative humidity.
-    RhMax, "rh_max_percent", "highest relative humidity", RelativeHumidity, [Percent, Share];
+    RhMax, rh_max_percent, "rh_max_percent", "highest relative humidity", RelativeHumidity, [Percent, Share];
     /// Lowest relative humidity.
-    RhMin, "rh_min_percent", "lowest relative humidity", RelativeHumidity, [Percent, Share];
+    RhMin, rh_min_percent, "rh_min_percent", "lowest relative humidity", RelativeHumidity, [Percent, Share];
     /// Mean relative humidity.
-    RhMean, "rh_mean_percent", "mean relative humidity", RelativeHumidity, [Percent, Share];
+    RhMean, rh_mean_percent, "rh_mean_percent", "mean relative humidity", RelativeHumidity, [Percent, Share];
     /// Dew point.
-    DewPoint, "dew_point_c", "dew point", DewPoint, [Celsius, Fahrenheit];
+    DewPoint, dew_point_c, "dew_point_c", "dew point", DewPoint, [Celsius, Fahrenheit];
     /// Wind.
-    Wind, "wind_m_s", "mean wind speed", WindSpeed, [MetresPerSecond, KilometresPerHour, MilesPerHour, Knots];
+    Wind, wind_m_s, "wind_m_s", "mean wind speed", WindSpeed,
+        [MetresPerSecond, KilometresPerHour, MilesPerHour, Knots];
     /// Solar radiation.
-    Radiation, "radiation_mj_m2_d", "solar radiation", SolarRadiation,
+    Radiation, radiation_mj_m2_d, "radiation_mj_m2_d", "solar radiation", SolarRadiation,
         [MegajoulesPerDay, Watts, Langleys, KilowattHours];
     /// Sunshine.
-    Sunshine, "sunshine_h", "hours of sunshine", SunshineHours, [Hours, Minutes];
+    Sunshine, sunshine_h, "sunshine_h", "hours of sunshine", SunshineHours, [Hours, Minutes];
     /// Reference evapotranspiration.
-    Et0, "et0_mm", "reference evapotranspiration", StationEt0, [Millimetre, Centimetre, Inch];
+    Et0, et0_mm, "et0_mm", "reference evapotranspiration", StationEt0, [Millimetre, Centimetre, Inch];
 }
 
 impl WeatherColumn {
@@ -143,7 +170,7 @@ impl WeatherColumn {
 }
 
 macro_rules! cell_units {
-    ($($(#[$meta:meta])* $unit:ident, $symbol:literal, [$($name:literal),*], $size:expr;)+) => {
+    ($($(#[$meta:meta])* $unit:ident, $symbol:literal, $own:ident to $base:ident, [$($name:literal),*];)+) => {
         /// The unit of the cells of a column.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
         pub enum WeatherUnit {$(
@@ -160,14 +187,14 @@ macro_rules! cell_units {
                 match self {$(Self::$unit => $symbol,)+}
             }
 
-            /// Every spelling that is read, in lower case.
-            #[must_use]
-            pub fn names(self) -> &'static [&'static str] {
-                match self {$(Self::$unit => &[$($name),*],)+}
+            /// The unit of measure, and the one the book keeps.
+            fn units(self) -> (Unit, Unit) {
+                match self {$(Self::$unit => (Unit::$own, Unit::$base),)+}
             }
 
-            fn size(self) -> f64 {
-                match self {$(Self::$unit => $size,)+}
+            /// Spellings of headings beside those that are read everywhere.
+            fn headings(self) -> &'static [&'static str] {
+                match self {$(Self::$unit => &[$($name),*],)+}
             }
         }
     };
@@ -175,67 +202,86 @@ macro_rules! cell_units {
 
 cell_units! {
     /// Degree Celsius.
-    Celsius, "°C", ["°c", "c", "degc", "deg c", "celsius"], 1.0;
+    Celsius, "°C", Celsius to Celsius, ["degc"];
     /// Degree Fahrenheit.
-    Fahrenheit, "°F", ["°f", "f", "degf", "deg f", "fahrenheit"], 1.0;
+    Fahrenheit, "°F", Fahrenheit to Celsius, ["degf"];
     /// Millimetre.
-    Millimetre, "mm", ["mm", "millimetres", "millimeters", "l/m2", "l/m²"], 1.0;
+    Millimetre, "mm", Millimetre to Millimetre, ["l/m2", "l/m²"];
     /// Centimetre.
-    Centimetre, "cm", ["cm"], 10.0;
+    Centimetre, "cm", Centimetre to Millimetre, [];
     /// Inch.
-    Inch, "in", ["in", "inch", "inches", "\""], 25.4;
+    Inch, "in", Inch to Millimetre, [];
     /// Percent.
-    Percent, "%", ["%", "percent", "pct"], 1.0;
+    Percent, "%", Percent to Percent, [];
     /// A share of one.
-    Share, "0 to 1", ["0 to 1", "0-1", "share", "fraction"], 100.0;
+    Share, "0 to 1", One to One, ["0 to 1", "0-1", "share", "fraction"];
     /// Metre a second.
-    MetresPerSecond, "m/s", ["m/s", "ms-1", "m s-1", "mps"], 1.0;
+    MetresPerSecond, "m/s", MetrePerSecond to MetrePerSecond, ["m/sec"];
     /// Kilometre an hour.
-    KilometresPerHour, "km/h", ["km/h", "kmh", "kph", "km/hr"], 1.0 / 3.6;
-    /// Mile an hour: 1609.344 m by definition.
-    MilesPerHour, "mph", ["mph", "mi/h", "mi/hr"], 1_609.344 / 3_600.0;
-    /// Knot: 1852 m an hour by definition.
-    Knots, "kn", ["kn", "kt", "kts", "knot", "knots"], 1_852.0 / 3_600.0;
+    KilometresPerHour, "km/h", KilometrePerHour to MetrePerSecond, [];
+    /// Mile an hour.
+    MilesPerHour, "mph", MilePerHour to MetrePerSecond, ["miles/h", "miles/hr"];
+    /// Knot.
+    Knots, "kn", Knot to MetrePerSecond, [];
     /// Megajoule on a square metre in a day.
-    MegajoulesPerDay, "MJ/m²/d", ["mj/m²/d", "mj/m2/d", "mj/m²", "mj/m2", "mj/m2/day", "mj/m²/day", "mj m-2", "mj"], 1.0;
-    /// Watt on a square metre, the mean of the whole day: 86 400 s make 0.0864 MJ.
-    Watts, "W/m²", ["w/m²", "w/m2", "w m-2", "watts", "w"], 0.086_4;
-    /// Langley, a thermochemical calorie on a square centimetre: 0.041 84 MJ/m² by definition.
-    Langleys, "Ly/d", ["ly/d", "ly", "ly/day", "langley", "langleys", "cal/cm2", "cal/cm²"], 0.041_84;
+    MegajoulesPerDay, "MJ/m²/d", MegajoulePerSquareMetreDay to MegajoulePerSquareMetreDay, [];
+    /// Watt on a square metre, the mean of the whole day.
+    Watts, "W/m²", WattPerSquareMetre to MegajoulePerSquareMetreDay, ["w"];
+    /// Langley in a day.
+    Langleys, "Ly/d", LangleyPerDay to MegajoulePerSquareMetreDay, [];
     /// Kilowatt-hour on a square metre in a day.
-    KilowattHours, "kWh/m²/d", ["kwh/m²/d", "kwh/m2/d", "kwh/m2", "kwh/m²", "kwh"], 3.6;
+    KilowattHours, "kWh/m²/d", KilowattHourPerSquareMetreDay to MegajoulePerSquareMetreDay, [];
     /// Hour.
-    Hours, "h", ["h", "hr", "hrs", "hours"], 1.0;
+    Hours, "h", Hour to Hour, [];
     /// Minute.
-    Minutes, "min", ["min", "mins", "minutes"], 1.0 / 60.0;
+    Minutes, "min", Minute to Hour, [];
 }
+
+/// A share of one in percent.
+const PERCENT: f64 = 100.0;
 
 impl WeatherUnit {
     /// The unit of that name, whatever its case.
     #[must_use]
     pub fn of_name(name: &str) -> Option<Self> {
         let name = name.trim().to_lowercase();
-        Self::ALL.iter().copied().find(|unit| unit.names().contains(&name.as_str()))
+        let known = |unit: &Self| {
+            unit.headings().contains(&name.as_str()) || unit.units().0.names().contains(&name.as_str())
+        };
+        Self::ALL.iter().copied().find(|unit| !name.is_empty() && known(unit))
     }
 
     /// A value in this unit, in the book's own unit.
     #[must_use]
     pub fn kept(self, value: f64) -> f64 {
-        let value = if self == Self::Fahrenheit { (value - 32.0) / 1.8 } else { value * self.size() };
-        twelve_digits(value)
+        let (own, base) = self.units();
+        if self == Self::Share { value * PERCENT } else { own.convert(value, base) }
     }
 
     /// A value in the book's own unit, in this unit.
     #[must_use]
     pub fn given(self, value: f64) -> f64 {
-        let value = if self == Self::Fahrenheit { value * 1.8 + 32.0 } else { value / self.size() };
-        twelve_digits(value)
+        let (own, base) = self.units();
+        if self == Self::Share { value / PERCENT } else { base.convert(value, own) }
     }
-}
 
-/// So that 1 in is 25.4 mm and not a hair more.
-fn twelve_digits(value: f64) -> f64 {
-    format!("{value:.11e}").parse().unwrap_or(value)
+    /// Reads a number of this unit, or one that names its own.
+    ///
+    /// # Errors
+    /// It is no number, or outside the range of the quantity.
+    pub fn read<Q: Bounded>(self, field: &str, text: &str) -> Result<Q, Refusal> {
+        if self != Self::Share {
+            return typed::<Q>(field, text, self.units().0);
+        }
+        let share = parse(text, Dimension::Number, Unit::One).map_err(|error| error.at(field))?;
+        if !(0.0..=1.0).contains(&share) {
+            return Err(Refusal::new(field, format!("{} must be 0 to 1, but {text} was given", Q::NAME))
+                .given(text)
+                .accepted("0 to 1")
+                .example("0.65"));
+        }
+        Q::new(share * PERCENT).map_err(|error| Refusal::out_of_range(field, &error).given(text))
+    }
 }
 
 #[cfg(test)]
@@ -243,8 +289,9 @@ mod tests {
     use super::*;
 
     /// NIST Special Publication 811 (2008), Appendix B.8 (recalled): mile per hour 4.4704 E-01 m/s, knot
-    /// 5.144 444 E-01 m/s, inch 2.54 E-02 m, langley 4.184 E+04 J/m², °F = 1.8 °C + 32. FAO Irrigation and
-    /// Drainage Paper 56, table 3 (recalled): 1 W/m² is 0.0864 MJ/m²/d, 1 J/cm²/d is 0.01.
+    /// 5.144 444 E-01 m/s, inch 2.54 E-02 m, calorie (thermochemical) per square centimetre
+    /// 4.184 E+04 J/m², °F = 1.8 °C + 32. FAO Irrigation and Drainage Paper 56, table 3 (recalled): 1 W/m²
+    /// is 0.0864 MJ/m²/d.
     #[test]
     fn units_are_the_published_size() {
         for (unit, value, kept) in [
@@ -268,7 +315,8 @@ mod tests {
     fn no_spelling_means_two_units() {
         for unit in WeatherUnit::ALL {
             assert_eq!(WeatherUnit::of_name(unit.symbol()), Some(*unit));
-            for name in unit.names() {
+            for name in unit.headings().iter().chain(unit.units().0.names()).filter(|name| !name.is_empty()) {
+                let name = &name.to_lowercase();
                 assert_eq!(WeatherUnit::of_name(name), Some(*unit), "{name}");
             }
         }

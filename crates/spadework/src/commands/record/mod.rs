@@ -1,16 +1,22 @@
 //! `record`: what was seen, built or decided, into the farm book.
 
 mod bed;
+mod crop;
 mod decision;
 mod feel;
+mod in_bed;
 mod jar;
 mod lab;
+mod layers;
+mod moisture;
 mod note;
 mod photo;
 mod plot;
 mod sample;
 mod seen;
 mod structure;
+mod watering;
+mod weather;
 
 use std::path::PathBuf;
 
@@ -51,6 +57,28 @@ enum What {
     Lab(lab::RecordLab),
     /// Anything else that can be seen, as JSON or field by field
     Seen(seen::RecordSeen),
+    /// How moist the ground is at a depth
+    Moisture(moisture::RecordMoisture),
+    /// Water timed in rings at the surface
+    Ring(moisture::RecordRing),
+    /// Water timed in a test hole
+    Percolation(moisture::RecordPercolation),
+    /// The layers of the ground, from a pit or a core
+    Layers(layers::RecordLayers),
+    /// The usual weather of each month, from a table
+    Normals(weather::RecordNormals),
+    /// The weather of a day
+    Weather(Box<weather::RecordWeather>),
+    /// A crop of the farm's own, or its figures for one of the catalogue
+    Crop(crop::RecordCrop),
+    /// What is planted in a bed
+    Planting(crop::RecordPlanting),
+    /// A source of water: its flow and what is dissolved in it
+    WaterSupply(watering::RecordWaterSupply),
+    /// How a bed is watered
+    WateringSystem(watering::RecordWateringSystem),
+    /// A watering that was given
+    Watering(watering::RecordWatering),
     /// A note on the farm or a plot
     Note(note::RecordNote),
     /// A photo, kept inside the book
@@ -71,6 +99,17 @@ impl Record {
             What::Feel(command) => command.run(global, terminal),
             What::Lab(command) => command.run(terminal),
             What::Seen(command) => command.run(global, terminal),
+            What::Moisture(command) => command.run(global, terminal),
+            What::Ring(command) => command.run(global, terminal),
+            What::Percolation(command) => command.run(global, terminal),
+            What::Layers(command) => command.run(global, terminal),
+            What::Normals(command) => command.run(global, terminal),
+            What::Weather(command) => command.run(global, terminal),
+            What::Crop(command) => command.run(global, terminal),
+            What::Planting(command) => command.run(global, terminal),
+            What::WaterSupply(command) => command.run(global, terminal),
+            What::WateringSystem(command) => command.run(global, terminal),
+            What::Watering(command) => command.run(global, terminal),
             What::Note(command) => command.run(),
             What::Photo(command) => command.run(terminal),
             What::Decision(command) => command.run(terminal),

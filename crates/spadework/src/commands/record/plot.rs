@@ -2,10 +2,12 @@
 
 use std::path::PathBuf;
 
-use book::model::{Place, Plot, PlotArea, PlotSide, RootDepth, Shape, Slope, Watering};
+use book::model::{
+    Cover, CoverEt0, CoverFactor, Place, Plot, PlotArea, PlotSide, RootDepth, Shape, Slope, Watering,
+};
 use clap::Args;
 use clap::builder::PossibleValuesParser;
-use ground::kit::units::{Dimension, UnitSystem, field_unit, show, typed};
+use ground::kit::units::{Dimension, Unit, UnitSystem, field_unit, show, typed};
 use ground::kit::{Bounded, Refusal};
 use serde_json::json;
 
@@ -46,6 +48,12 @@ pub(crate) struct RecordPlot {
     /// How it is watered
     #[arg(long, value_parser = PossibleValuesParser::new(Watering::ALL.map(watering_flag)))]
     watering: Option<String>,
+    /// What a tunnel or greenhouse leaves of the evaporative demand outside: least, likely, greatest
+    #[arg(long, value_name = "LOW,LIKELY,HIGH")]
+    cover_factor: Option<String>,
+    /// Its cover is whitewashed or hung with shade cloth
+    #[arg(long)]
+    shaded: bool,
     /// What it is used for
     #[arg(long = "use", value_name = "TEXT", default_value = "")]
     use_note: String,
@@ -67,6 +75,9 @@ impl RecordPlot {
     pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let mut book = shelf::open(&self.book)?;
         let system = global.system_or(book.snapshot()?.farm.body.units);
+        let et0_factor = self.cover_factor.as_deref().map(cover_factor).transpose()?;
+        let cover =
+            (et0_factor.is_some() || self.shaded).then_some(Cover { et0_factor, shaded: self.shaded });
         let plot = Plot {
             name: self.name.trim().to_owned(),
             place: Place::ALL
@@ -80,7 +91,7 @@ impl RecordPlot {
             watering: self
                 .watering
                 .and_then(|word| Watering::ALL.into_iter().find(|watering| watering_flag(*watering) == word)),
-            cover: None,
+            cover,
         };
         let held = book.record(plot, &shelf::stamp(&self.by))?;
         let text = format!(
@@ -112,6 +123,19 @@ fn shape(
             .given("nothing")
             .accepted("--length and --width, or --area")
             .example("--length 96ft --width 30ft")),
+    }
+}
+
+/// The least, likely and greatest evaporative demand under a cover, over that outside.
+fn cover_factor(text: &str) -> Result<CoverEt0, Refusal> {
+    let values: Vec<&str> = text.split(',').map(str::trim).collect();
+    let one = |text: &str| typed::<CoverFactor>("cover-factor", text, Unit::One);
+    match values[..] {
+        [low, likely, high] => Ok(CoverEt0 { low: one(low)?, likely: one(likely)?, high: one(high)? }),
+        _ => Err(Refusal::new("cover-factor", format!("{text:?} is not three numbers"))
+            .given(text)
+            .accepted("the least, likely and greatest factor, parted by commas")
+            .example("0.6,0.7,0.8")),
     }
 }
 
