@@ -22,7 +22,8 @@ static YARD: LazyLock<Yard> = LazyLock::new(|| {
 /// Names of the fields of the farm's forms, from the app's own description of itself.
 static NAMES: LazyLock<Vec<&'static str>> = LazyLock::new(|| {
     let lists = [web::pages::things::ROUTES, web::pages::settings::ROUTES, web::pages::weather::ROUTES];
-    let mut names: Vec<&str> = lists.iter().copied().flatten().flat_map(|route| route.fields).map(|field| field.name).collect();
+    let mut names: Vec<&str> =
+        lists.iter().copied().flatten().flat_map(|route| route.fields).map(|field| field.name).collect();
     names.extend(["caption", "reason", "from_number", "table", "take", "column_0", "column_1"]);
     names.sort_unstable();
     names.dedup();

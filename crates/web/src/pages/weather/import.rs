@@ -15,7 +15,12 @@ use crate::shell::Section;
 use crate::shell::Shell;
 
 pub(super) const FIELDS: &[Field] = &[
-    Field::file("file", "A table from your disk", "A CSV file, as a weather station or a spreadsheet saves it").optional(),
+    Field::file(
+        "file",
+        "A table from your disk",
+        "A CSV file, as a weather station or a spreadsheet saves it",
+    )
+    .optional(),
     Field::lines(
         "table",
         "Or the table itself",
@@ -151,7 +156,9 @@ pub(super) fn save(ask: &Ask) -> Outcome {
             return Err(read.refused(|form| page(ask, form.set("table", &text), None, Vec::new())));
         }
         Err(rows) => {
-            read.refuse(Refusal::new("table", "This could not be read as a table; see below").accepted("a table"));
+            read.refuse(
+                Refusal::new("table", "This could not be read as a table; see below").accepted("a table"),
+            );
             return Err(read.refused(|form| page(ask, form.set("table", &text), None, rows)));
         }
     };
@@ -160,8 +167,7 @@ pub(super) fn save(ask: &Ask) -> Outcome {
         return Shown::page(look(ask, &text, file.map(|file| file.file_name.as_str()), &looked));
     }
     let import = answers(&mut read, &looked);
-    let again =
-        |form: Form, rows: Vec<RowRefusal>| page(ask, form.set("table", &text), Some(&looked), rows);
+    let again = |form: Form, rows: Vec<RowRefusal>| page(ask, form.set("table", &text), Some(&looked), rows);
     let Some(import) = import.filter(|_| !read.is_refused()) else {
         return Err(read.refused(|form| again(form, Vec::new())));
     };
@@ -290,7 +296,11 @@ fn answers(read: &mut Reader<'_>, looked: &Looked) -> Option<WeatherImport> {
                     read.refuse(
                         Refusal::new(
                             format!("column_{at}"),
-                            format!("\u{201c}{}\u{201d}: \u{201c}{other}\u{201d} is said to be the {} too", before.heading, column.words()),
+                            format!(
+                                "\u{201c}{}\u{201d}: \u{201c}{other}\u{201d} is said to be the {} too",
+                                before.heading,
+                                column.words()
+                            ),
                         )
                         .given(said)
                         .accepted("one column for each thing; pass the other over"),
@@ -301,7 +311,10 @@ fn answers(read: &mut Reader<'_>, looked: &Looked) -> Option<WeatherImport> {
             None => read.refuse(
                 Refusal::new(
                     format!("column_{at}"),
-                    format!("\u{201c}{}\u{201d}: say what it holds and in which unit, or pass it over", before.heading),
+                    format!(
+                        "\u{201c}{}\u{201d}: say what it holds and in which unit, or pass it over",
+                        before.heading
+                    ),
                 )
                 .given(if said.is_empty() { "nothing" } else { said })
                 .accepted("one of the list")

@@ -86,7 +86,8 @@ async fn a_crop_of_the_farms_own_is_added_and_planted() {
     bench.refuse("/crops/new", &[("name", "Orach"), ("key", "lettuce"), ("kc_mid", "7")]).await;
     bench.refuse("/crops/new", &[("name", "Orach"), ("key", "lettuce"), ("mid_days", "2000")]).await;
     bench.refuse("/crops/new", &[("name", "Orach"), ("key", "lettuce"), ("mid_days", "a month")]).await;
-    let fields = [("name", "Orach"), ("key", "Lettuce"), ("root_depth_m", "18 in"), ("depletion_fraction", "0.35")];
+    let fields =
+        [("name", "Orach"), ("key", "Lettuce"), ("root_depth_m", "18 in"), ("depletion_fraction", "0.35")];
     assert_eq!(bench.keep("/crops/new", &fields).await, "/?done=kept");
     let crop = bench.yard.snapshot().crops[0].clone();
     assert_eq!(crop.body.key.as_deref(), Some("lettuce"));
@@ -112,10 +113,13 @@ async fn drip_tape_is_taken_as_the_roll_prints_it() {
     let path = "/watering-systems/new";
     // 1 gpm over 100 ft is 60 × 3.785 411 784 L/h over 30.48 m: the US gallon and the foot.
     let tape = 0.45 * 60.0 * 3.785_411_784 / 30.48;
-    for (typed, flow) in [("0.45", tape), ("27 gph/100 ft", tape), ("0.45 gpm per 100 ft", tape), ("5 L/h/m", 5.0)] {
+    for (typed, flow) in
+        [("0.45", tape), ("27 gph/100 ft", tape), ("0.45 gpm per 100 ft", tape), ("5 L/h/m", 5.0)]
+    {
         rows.keep(path, &[("delivery", "drip_tape"), ("tape_flow", typed), ("tape_lines", "2")]).await;
         let snapshot = rows.bench.yard.snapshot();
-        let Delivery::DripTape { flow_l_h_per_m, lines } = snapshot.watering_systems.last().unwrap().body.delivery
+        let Delivery::DripTape { flow_l_h_per_m, lines } =
+            snapshot.watering_systems.last().unwrap().body.delivery
         else {
             panic!("a tape")
         };
@@ -134,7 +138,12 @@ async fn a_watering_system_that_cannot_be_is_refused() {
     let rows = Rows::new(UnitSystem::Metric).await;
     let path = "/watering-systems/new";
     let emitters = |flow: &'static str| {
-        [("delivery", "emitters"), ("emitter_flow", flow), ("emitter_spacing", "30 cm"), ("emitter_lines", "2")]
+        [
+            ("delivery", "emitters"),
+            ("emitter_flow", flow),
+            ("emitter_spacing", "30 cm"),
+            ("emitter_lines", "2"),
+        ]
     };
     let told = rows.refuse(path, &emitters("0"), "emitter_flow").await;
     assert!(told.contains("flow of an emitter must be 0.05 to 500 L/h"), "{told}");
@@ -143,8 +152,13 @@ async fn a_watering_system_that_cannot_be_is_refused() {
     let none = [("delivery", "drip_tape"), ("tape_flow", "5"), ("tape_lines", "0")];
     rows.refuse(path, &none, "tape_lines").await;
     rows.refuse(path, &[("delivery", "sprinkler")], "sprinkler_rate").await;
-    rows.refuse(path, &[("delivery", "hand"), ("sprinkler_rate", "8")], "delivery").await;
-    rows.refuse(path, &[("delivery", "sprinkler"), ("sprinkler_rate", "8"), ("efficiency_percent", "0")], "efficiency_percent").await;
+    rows.refuse(path, &[("delivery", "hand"), ("sprinkler_rate", "8")], "delivery-0").await;
+    rows.refuse(
+        path,
+        &[("delivery", "sprinkler"), ("sprinkler_rate", "8"), ("efficiency_percent", "0")],
+        "efficiency_percent",
+    )
+    .await;
     rows.refuse(path, &[("tape_flow", "5")], "delivery-0").await;
     assert!(rows.bench.yard.snapshot().watering_systems.is_empty());
     rows.keep(path, &emitters("2")).await;
@@ -159,8 +173,13 @@ async fn a_water_supply_is_added_and_chosen() {
     bench.refuse("/water-supplies/new", &[("name", ""), ("flow_l_min", "6 gpm")]).await;
     bench.refuse("/water-supplies/new", &[("name", "Well"), ("sodium_mg_l", "-4")]).await;
     bench.refuse("/water-supplies/new", &[("name", "Well"), ("flow_l_min", "a lot")]).await;
-    let fields =
-        [("name", "Well"), ("flow_l_min", "6"), ("ec_ds_m", "800 uS/cm"), ("calcium_mg_l", "60 ppm"), ("sodium_mg_l", "46")];
+    let fields = [
+        ("name", "Well"),
+        ("flow_l_min", "6"),
+        ("ec_ds_m", "800 uS/cm"),
+        ("calcium_mg_l", "60 ppm"),
+        ("sodium_mg_l", "46"),
+    ];
     bench.keep("/water-supplies/new", &fields).await;
     let well = bench.yard.snapshot().water_supplies[0].clone();
     assert!((well.body.flow_l_min.unwrap().get() - 6.0 * 3.785_411_784).abs() < 1e-9);
@@ -188,7 +207,8 @@ async fn a_watering_is_written_down_at_a_touch_the_second_time() {
     rows.keep(path, &[("on", "2026-05-19"), ("volume", "24")]).await;
     let given: Vec<WateringAmount> =
         rows.bench.yard.snapshot().waterings.iter().map(|watering| watering.body.amount).collect();
-    let [WateringAmount::Minutes(minutes), WateringAmount::DepthMm(depth), WateringAmount::VolumeL(volume)] = given[..]
+    let [WateringAmount::Minutes(minutes), WateringAmount::DepthMm(depth), WateringAmount::VolumeL(volume)] =
+        given[..]
     else {
         panic!("{given:?}")
     };
@@ -200,7 +220,10 @@ async fn a_watering_is_written_down_at_a_touch_the_second_time() {
     assert!(page.contains("1 h 15 min</button>") && page.contains("value=\"2026-05-21\""), "{page}");
     rows.keep(path, &[("on", "2026-05-21"), ("minutes", "1 h 15 min")]).await;
     let latest = rows.bench.yard.snapshot().waterings.last().unwrap().body.clone();
-    assert_eq!((latest.on, latest.amount), (date(2026, 5, 21), WateringAmount::Minutes(Bounded::literal(75.0))));
+    assert_eq!(
+        (latest.on, latest.amount),
+        (date(2026, 5, 21), WateringAmount::Minutes(Bounded::literal(75.0)))
+    );
     // The form itself comes with the day and the usual minutes.
     let form = rows.bench.yard.get(&format!("{path}?bed={}", rows.bed)).await.body;
     assert!(keeps(&form, "minutes", "1 h 15 min") && keeps(&form, "on", "2026-05-21"), "{form}");

@@ -1,6 +1,7 @@
 //! Recording everything that the water work needs: beds, weather, moisture and intake.
 
 mod beds;
+mod import;
 mod places;
 mod seen;
 mod weather;

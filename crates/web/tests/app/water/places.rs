@@ -12,7 +12,8 @@ async fn the_farm_says_how_high_and_how_dry_it_lies() {
     let yard = Yard::empty_in(UnitSystem::UsCustomary);
     let base = [("name", "Long Furrow Farm"), ("units", "us_customary")];
     let with = |more: &[(&'static str, &'static str)]| [&base[..], more].concat();
-    let kept = yard.post("/settings", &with(&[("elevation_m", "800"), ("coastal", "no"), ("arid", "yes")])).await;
+    let kept =
+        yard.post("/settings", &with(&[("elevation_m", "800"), ("coastal", "no"), ("arid", "yes")])).await;
     assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", problems(&kept));
     let farm = yard.snapshot().farm.body.clone();
     // 800 ft of 0.3048 m.
@@ -26,7 +27,9 @@ async fn the_farm_says_how_high_and_how_dry_it_lies() {
     let farm = yard.snapshot().farm.body.clone();
     assert_eq!((farm.elevation_m.map(Bounded::get), farm.arid), (Some(-100.0), None));
     let before = yard.snapshot().mark;
-    for (name, text) in [("elevation_m", "-2000 m"), ("elevation_m", "30000"), ("elevation_m", "high"), ("arid", "rather")] {
+    for (name, text) in
+        [("elevation_m", "-2000 m"), ("elevation_m", "30000"), ("elevation_m", "high"), ("arid", "rather")]
+    {
         let answer = yard.post("/settings", &with(&[(name, text)])).await;
         assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{name} {text}");
         assert!(problems(&answer).contains(&format!("href=\"#field-{name}\"")), "{}", problems(&answer));

@@ -30,12 +30,24 @@ async fn moisture_by_feel_is_worded_for_the_ground() {
     assert!(bench.yard.get(&path).await.body.contains("Worded for sand and loamy sand"));
 
     let bed = rows.bed.to_string();
-    bench.record("moisture", &[("told", "feel"), ("feel", "slightly_moist"), ("bed", &bed), ("from_depth", "6 in")]).await;
-    let Seen::Moisture(Moisture { bed: seen_in, from_cm, to_cm: None, reading }) = bench.seen() else { panic!("moisture") };
+    bench
+        .record(
+            "moisture",
+            &[("told", "feel"), ("feel", "slightly_moist"), ("bed", &bed), ("from_depth", "6 in")],
+        )
+        .await;
+    let Seen::Moisture(Moisture { bed: seen_in, from_cm, to_cm: None, reading }) = bench.seen() else {
+        panic!("moisture")
+    };
     assert_eq!((seen_in, from_cm.get()), (Some(rows.bed), 15.24));
     assert_eq!(reading, MoistureReading::Feel(MoistureFeel::SlightlyMoist));
     let (_, form) = rows.correction(bench.latest().id).await;
-    assert!(keeps(&form, "feel", "slightly_moist") && keeps(&form, "from_depth", "6") && keeps(&form, "bed", &bed), "{form}");
+    assert!(
+        keeps(&form, "feel", "slightly_moist")
+            && keeps(&form, "from_depth", "6")
+            && keeps(&form, "bed", &bed),
+        "{form}"
+    );
 }
 
 #[tokio::test]
@@ -59,7 +71,12 @@ async fn moisture_is_read_in_one_way() {
         assert!(told.contains(&format!("href=\"#field-{named}\"")), "{named}: {told}");
     }
     // A bed of another plot.
-    let other = [("told", "feel"), ("feel", "wet"), ("from_depth", "20"), ("bed", "0190163d-8694-739b-aea5-966c26f8ad91")];
+    let other = [
+        ("told", "feel"),
+        ("feel", "wet"),
+        ("from_depth", "20"),
+        ("bed", "0190163d-8694-739b-aea5-966c26f8ad91"),
+    ];
     let fields: Vec<(&str, &str)> = other.iter().chain(&ABOUT).copied().collect();
     let answer = bench.yard.post(&bench.form("moisture"), &fields).await;
     assert!(crate::record::problems(&answer).contains("href=\"#field-bed\""), "{}", answer.body);
@@ -142,7 +159,8 @@ async fn layers_begin_where_the_one_above_ends() {
     ];
     bench.record("layers", &fields).await;
     let Seen::Layers(seen) = bench.seen() else { panic!("layers") };
-    let depths: Vec<(f64, f64)> = seen.layers.iter().map(|layer| (layer.from_cm.get(), layer.to_cm.get())).collect();
+    let depths: Vec<(f64, f64)> =
+        seen.layers.iter().map(|layer| (layer.from_cm.get(), layer.to_cm.get())).collect();
     assert_eq!(depths, [(0.0, 25.4), (25.4, 60.96)]);
     assert_eq!(seen.layers[0].class, Some(Class::SandyLoam));
     assert_eq!(seen.layers[0].packing, Some(Packing::Words(PackingWords::Normal)));
@@ -156,12 +174,19 @@ async fn layers_begin_where_the_one_above_ends() {
         (&[("layer1_to", "10"), ("layer2_to", "8")], "layer2_to"),
         (&[("layer1_to", "10"), ("layer1_sand", "40")], "layer1_clay"),
         (&[("layer1_to", "10"), ("layer1_sand", "70"), ("layer1_clay", "50")], "layer1_clay"),
-        (&[("layer1_to", "10"), ("layer1_class", "loam"), ("layer1_sand", "40"), ("layer1_clay", "20")], "layer1_class"),
-        (&[("layer1_to", "10"), ("layer1_class", "mud")], "layer1_class"),
+        (
+            &[("layer1_to", "10"), ("layer1_class", "loam"), ("layer1_sand", "40"), ("layer1_clay", "20")],
+            "layer1_class",
+        ),
         (&[("layer1_to", "10"), ("layer1_stones", "98")], "layer1_stones"),
     ] {
         let told = bench.refuse_record("layers", fields).await;
         assert!(told.contains(&format!("href=\"#field-{named}\"")), "{named}: {told}");
     }
+    // A list cannot show an answer that it does not have; it is told.
+    let fields: Vec<(&str, &str)> =
+        [("layer1_to", "10"), ("layer1_class", "mud")].into_iter().chain(ABOUT).collect();
+    let answer = bench.yard.post(&bench.form("layers"), &fields).await;
+    assert!(crate::record::problems(&answer).contains("mud"), "{}", answer.body);
     assert_eq!(bench.count(), (1, 0));
 }

@@ -22,7 +22,8 @@ fn months() -> Vec<(String, String)> {
 }
 
 async fn post(yard: &Yard, path: &str, fields: &[(String, String)]) -> crate::common::Answer {
-    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    let fields: Vec<(&str, &str)> =
+        fields.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
     yard.post(path, &fields).await
 }
 
@@ -170,8 +171,13 @@ async fn the_outlook_is_typed_in_and_a_measured_day_takes_its_place() {
     assert!(keeps(&form, "date_1", "2026-05-21") && keeps(&form, "date_7", "2026-05-27"), "{form}");
     assert!(keeps(&form, "what", "forecast") && keeps(&form, "name", "Outlook"));
     for (what, high) in [("forecast", "30"), ("measured", "24")] {
-        let fields =
-            [("what", what), ("name", "Outlook"), ("date_1", "2026-05-22"), ("tmax_c_1", high), ("tmin_c_1", "12")];
+        let fields = [
+            ("what", what),
+            ("name", "Outlook"),
+            ("date_1", "2026-05-22"),
+            ("tmax_c_1", high),
+            ("tmin_c_1", "12"),
+        ];
         let kept = yard.post("/weather/days/new", &fields).await;
         assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", problems(&kept));
         let on = yard.snapshot().weather_days()[&date(2026, 5, 22)].clone();
@@ -184,10 +190,20 @@ async fn the_outlook_is_typed_in_and_a_measured_day_takes_its_place() {
 #[tokio::test]
 async fn a_day_that_is_wrong_is_told_by_its_row() {
     let yard = Yard::empty();
-    let base = [("what", "measured"), ("name", "Gauge"), ("date_2", "2026-05-18"), ("tmax_c_2", "20"), ("tmin_c_2", "9")];
+    let base = [
+        ("what", "measured"),
+        ("name", "Gauge"),
+        ("date_2", "2026-05-18"),
+        ("tmax_c_2", "20"),
+        ("tmin_c_2", "9"),
+    ];
     for (more, named, told) in [
         (vec![("tmin_c_2", "25")], "tmax_c_2", "Day 2, 18 May 2026: the high, 20, is below the low, 25"),
-        (vec![("rh_max_2", "140")], "rh_max_2", "Day 2, highest humidity: relative humidity must be 0 to 100 %"),
+        (
+            vec![("rh_max_2", "140")],
+            "rh_max_2",
+            "Day 2, highest humidity: relative humidity must be 0 to 100 %",
+        ),
         (vec![("rh_max_2", "40 %"), ("rh_min_2", "60")], "rh_max_2", "the high, 40 %, is below the low, 60"),
         (vec![("date_3", "2026-05-18"), ("rain_mm_3", "4")], "date_3", "18 May 2026 stands in two rows"),
         (vec![("rain_mm_4", "4")], "date_4", "Day 4: give its date too"),
