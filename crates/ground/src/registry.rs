@@ -52,6 +52,9 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<climate::season::degree_days::GrowingDegreeDays>::new(),
     &Entry::<climate::season::frost::FrostDateOdds>::new(),
     &Entry::<climate::season::effective_rain::EffectiveRain>::new(),
+    &Entry::<climate::crops::CropCoefficient>::new(),
+    &Entry::<climate::crops::CropDayMethod>::new(),
+    &Entry::<climate::crops::KcInitial>::new(),
     &Entry::<climate::units::RadiationUnits>::new(),
     &Entry::<climate::units::DepthVolume>::new(),
 ];
