@@ -3,7 +3,7 @@
 use crate::belief;
 use crate::kit::method::Entry;
 use crate::kit::{self, Registered};
-use crate::{structure, texture, water};
+use crate::{climate, structure, texture, water};
 
 /// All methods in the order of the handbook.
 pub static METHODS: &[&dyn Registered] = &[
@@ -41,6 +41,22 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<water::soil_water::SoilWaterMethod>::new(),
     &Entry::<water::tension::WaterTension>::new(),
     &Entry::<water::unsaturated::UnsaturatedConductivity>::new(),
+    &Entry::<climate::et0::PenmanMonteith>::new(),
+    &Entry::<climate::et0::hourly::HourlyEt0>::new(),
+    &Entry::<climate::et0::hargreaves::Hargreaves>::new(),
+    &Entry::<climate::et0::extraterrestrial::ExtraterrestrialRadiation>::new(),
+    &Entry::<climate::weather::tunnel_method::TunnelEt0Method>::new(),
+    &Entry::<climate::weather::gaps_method::FillWeatherGaps>::new(),
+    &Entry::<climate::weather::outlook_method::WeatherOutlook>::new(),
+    &Entry::<climate::season::day_length::DayLength>::new(),
+    &Entry::<climate::season::degree_days::GrowingDegreeDays>::new(),
+    &Entry::<climate::season::frost::FrostDateOdds>::new(),
+    &Entry::<climate::season::effective_rain::EffectiveRain>::new(),
+    &Entry::<climate::crops::CropCoefficient>::new(),
+    &Entry::<climate::crops::CropDayMethod>::new(),
+    &Entry::<climate::crops::KcInitial>::new(),
+    &Entry::<climate::units::RadiationUnits>::new(),
+    &Entry::<climate::units::DepthVolume>::new(),
 ];
 
 /// The method called `name`.
@@ -138,6 +154,7 @@ mod tests {
                     "µm/s" => "_um_s",
                     "1/cm" => "_per_cm",
                     "MJ/m²/d" => "_mj_m2_d",
+                    "MJ/m²/h" => "_mj_m2_h",
                     "d" => "_d",
                     "mg/L" => "_mg_l",
                     "me/L" => "_me_l",

@@ -1,0 +1,134 @@
+//! Days as a year and a day of it; arithmetic only, the calendar belongs to the callers.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::kit::Refusal;
+
+/// Days of the months of a common year.
+pub const MONTH_DAYS: [u16; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
+/// One day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct YearDay {
+    /// Year of the common era.
+    pub year: i16,
+    /// Day of the year, 1 January is 1.
+    pub day_of_year: u16,
+}
+
+/// Has the year a 29 February?
+fn is_leap(year: i16) -> bool {
+    year % 4 == 0 && (year % 100 != 0 || year % 400 == 0)
+}
+
+impl YearDay {
+    /// A day.
+    ///
+    /// # Errors
+    /// A day that its year has not.
+    pub fn new(year: i16, day_of_year: u16) -> Result<Self, Refusal> {
+        let day = Self { year, day_of_year };
+        day.check()?;
+        Ok(day)
+    }
+
+    /// Refuses a day that its year has not, and years outside 1 to 9999.
+    pub(crate) fn check(self) -> Result<(), Refusal> {
+        if !(1..=9999).contains(&self.year) {
+            return Err(Refusal::new("year", format!("{} is no year of ours", self.year))
+                .given(self.year)
+                .accepted("1 to 9999")
+                .example("2025"));
+        }
+        let last = Self::length_of(self.year);
+        if (1..=last).contains(&self.day_of_year) {
+            return Ok(());
+        }
+        Err(Refusal::new("day_of_year", format!("{} has {last} days", self.year))
+            .given(self.day_of_year)
+            .accepted(format!("1 to {last}"))
+            .example("187"))
+    }
+
+    /// Days of a year.
+    #[must_use]
+    pub fn length_of(year: i16) -> u16 {
+        if is_leap(year) { 366 } else { 365 }
+    }
+
+    /// The day that comes next.
+    #[must_use]
+    pub fn next(self) -> Self {
+        if self.day_of_year < Self::length_of(self.year) {
+            Self { day_of_year: self.day_of_year + 1, ..self }
+        } else {
+            Self { year: self.year.saturating_add(1), day_of_year: 1 }
+        }
+    }
+
+    /// Its place in a year of 365 days, from 0; 29 February shares that of the day before.
+    #[must_use]
+    pub fn common_index(self) -> usize {
+        let before = self.day_of_year.max(1) - 1;
+        let shift = u16::from(is_leap(self.year) && before >= 59);
+        usize::from((before - shift).min(364))
+    }
+
+    /// Days from this day to another; below zero where the other comes first.
+    #[must_use]
+    pub fn days_until(self, other: Self) -> i32 {
+        other.count() - self.count()
+    }
+
+    /// Days since the beginning of the common era.
+    fn count(self) -> i32 {
+        let before = i32::from(self.year) - 1;
+        365 * before + before.div_euclid(4) - before.div_euclid(100)
+            + before.div_euclid(400)
+            + i32::from(self.day_of_year)
+    }
+
+    /// This day and those that follow, without end.
+    pub fn onward(self) -> impl Iterator<Item = Self> {
+        std::iter::successors(Some(self), |day| Some(day.next()))
+    }
+}
+
+/// Day of a common year near the middle of a month counted from 0, as FAO-56 takes it.
+pub(crate) fn middle_of(month: usize) -> f64 {
+    let before: u16 = MONTH_DAYS[..month].iter().sum();
+    f64::from(before + 15)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn years_end_where_they_should() {
+        for (year, days) in [(2023, 365), (2024, 366), (1900, 365), (2000, 366)] {
+            assert_eq!(YearDay::length_of(year), days);
+            assert!(YearDay::new(year, days + 1).is_err());
+            let last = YearDay::new(year, days).unwrap();
+            assert_eq!(last.next(), YearDay { year: year + 1, day_of_year: 1 });
+            assert_eq!(last.common_index(), 364);
+        }
+        assert_eq!(YearDay::new(2024, 59).unwrap().common_index(), 58);
+        assert_eq!(YearDay::new(2024, 60).unwrap().common_index(), 58, "29 February");
+        assert_eq!(YearDay::new(2024, 61).unwrap().common_index(), 59, "1 March");
+        assert_eq!(YearDay::new(2023, 60).unwrap().common_index(), 59, "1 March");
+        assert_eq!(MONTH_DAYS.iter().sum::<u16>(), 365);
+        assert_eq!(YearDay::new(0, 1).unwrap_err().field, "year");
+    }
+
+    #[test]
+    fn counting_agrees_with_walking() {
+        let first = YearDay { year: 1899, day_of_year: 360 };
+        for (steps, day) in first.onward().take(40_000).enumerate().step_by(97) {
+            assert_eq!(first.days_until(day), i32::try_from(steps).unwrap());
+            assert_eq!(day.days_until(first), -i32::try_from(steps).unwrap());
+        }
+    }
+}
