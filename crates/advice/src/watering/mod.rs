@@ -49,20 +49,20 @@ pub const CAUTIONS: &[&str] = &[
     "A hose, tank or fertiliser feed joined to drinking water needs a backflow preventer, or dirty water can be drawn back into the taps: local plumbing codes say which kind, and a licensed plumber fits it.",
 ];
 
-/// The weather that the beds of a farm need on a day: from a month before the earliest standing planting, at
-/// most a year back, to the end of the week ahead.
+/// The first day of weather that the beds of a farm need: a month before the earliest standing planting, at
+/// least a fortnight and at most a year back.
+#[must_use]
+pub fn first_day(snapshot: &Snapshot, today: Date) -> Date {
+    let planted = snapshot.plantings.iter().filter(|held| held.body.stood_on(today));
+    let earliest = planted.map(|held| held.body.planted_on).min().unwrap_or(today);
+    let earliest = earliest.min(today.saturating_sub(14.days()));
+    earliest.saturating_sub(LEAD_D.days()).max(today.saturating_sub(365.days()))
+}
+
+/// The weather of a farm from [`first_day`] to the end of the week ahead.
 #[must_use]
 pub fn farm_weather(snapshot: &Snapshot, today: Date) -> FarmWeather {
-    let earliest = snapshot
-        .plantings
-        .iter()
-        .filter(|held| held.body.stood_on(today))
-        .map(|held| held.body.planted_on)
-        .min()
-        .unwrap_or(today)
-        .min(today.saturating_sub(14.days()));
-    let first = earliest.saturating_sub(LEAD_D.days()).max(today.saturating_sub(365.days()));
     #[expect(clippy::cast_possible_wrap, reason = "a week")]
     let last = today.saturating_add((OUTLOOK_D as i64 - 1).days());
-    FarmWeather::of(snapshot, first, last, DRAWS)
+    FarmWeather::of(snapshot, first_day(snapshot, today), last, DRAWS)
 }

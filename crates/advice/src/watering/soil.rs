@@ -46,7 +46,8 @@ pub(super) fn of_plot(snapshot: &Snapshot, report: &PlotReport, draws: usize) ->
     match (seen.map(Layers::bottom_cm), layers.last().copied()) {
         (Some(bottom_cm), Some(last)) if bottom_cm / 100.0 < BOTTOM_M => {
             notes.push(format!(
-                "Nothing was seen below {bottom_cm:.0} cm; the ground there is taken as the layer above it."
+                "Nothing was seen below {}; the ground there is taken as the layer above it.",
+                crate::words::depth(bottom_cm, snapshot.farm.body.units)
             ));
             layers.push(LayerOfDraws { bottom_m: BOTTOM_M, ..last });
         }
