@@ -384,8 +384,7 @@ fn reckon(
         readings: &readings,
         from,
         today,
-        start,
-        seed,
+        used: &start.shares(draws, seed),
     };
     let run = run(&setup);
     told.start = Some(start);

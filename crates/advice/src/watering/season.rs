@@ -73,6 +73,18 @@ impl Start {
     }
 }
 
+impl Start {
+    /// Share of the available water used in each draw.
+    pub(super) fn shares(self, draws: usize, seed: u64) -> Vec<f64> {
+        let mut chance = stream("start", seed);
+        let most = match self {
+            Self::Moist => 0.1,
+            Self::Unknown => 0.7,
+        };
+        (0..draws).map(|_| most * chance.uniform()).collect()
+    }
+}
+
 /// Everything that the run of a bed needs.
 pub(super) struct Setup<'a> {
     pub soils: &'a BedSoils,
@@ -92,8 +104,8 @@ pub(super) struct Setup<'a> {
     pub readings: &'a [Reading],
     pub from: Date,
     pub today: Date,
-    pub start: Start,
-    pub seed: u64,
+    /// Share of the available water used on the first morning, of each draw.
+    pub used: &'a [f64],
 }
 
 /// A bed this morning, and how it came there.
@@ -145,14 +157,8 @@ impl<'a> Air<'a> {
 /// Runs a bed up to this morning. Days outside the weather's window are not run.
 pub(super) fn run(setup: &Setup<'_>) -> Run {
     let draws = setup.soils.draws();
-    let mut chance = stream("start", setup.seed);
-    let most = match setup.start {
-        Start::Moist => 0.1,
-        Start::Unknown => 0.7,
-    };
-    let used: Vec<f64> = (0..draws).map(|_| most * chance.uniform()).collect();
     let first = (setup.crop_on)(setup.from);
-    let mut zone = RootZone::depleted(setup.soils, &setup.rules, first.root_depth_m, |draw| used[draw]);
+    let mut zone = RootZone::depleted(setup.soils, &setup.rules, first.root_depth_m, |draw| setup.used[draw]);
     let mut fluxes = Fluxes::of(draws);
     let mut air = Air::new(setup.weather, setup.cover.as_deref());
     let (mut days, mut looks) = (Vec::new(), Vec::new());

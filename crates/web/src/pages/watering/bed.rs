@@ -154,7 +154,7 @@ fn page(ask: &Ask, form: Form) -> Result<BedPage, Problem> {
 
 /// The form with today, and the minutes that are advised or were given last.
 fn filled(form: Form, told: &BedWater, ask: &Ask) -> Form {
-    if !form.draw("on").text.is_empty() || !ask.body.is_empty() {
+    if !ask.body.is_empty() || !form.draw("on").text.is_empty() {
         return form;
     }
     let advised = told.advice.as_ref().and_then(|advice| advice.run.as_ref()?.set_min).filter(|minutes| *minutes >= 1.0);
