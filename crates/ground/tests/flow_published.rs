@@ -4,19 +4,17 @@
 //! difference of at most 0.003 in water content, infiltration and storage within 1 %, fronts within
 //! 1 cm, and a water balance closed to a millionth of what moved.
 
+use ground::texture::Class;
 use ground::water::flow::{
     Bottom, Case, Layer, Options, Period, Profile, Run, Solver, Spacing, Start, Surface, Top,
 };
 use ground::water::retention::{ClassSet, Curve, Gardner, Haverkamp, VanGenuchten};
-use ground::texture::Class;
 
 /// Columns of a table: depths, and a profile a time.
 fn table(text: &str) -> (Vec<f64>, Vec<Vec<f64>>) {
     let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes());
-    let rows: Vec<Vec<f64>> = reader
-        .records()
-        .map(|row| row.unwrap().iter().map(|cell| cell.parse().unwrap()).collect())
-        .collect();
+    let rows: Vec<Vec<f64>> =
+        reader.records().map(|row| row.unwrap().iter().map(|cell| cell.parse().unwrap()).collect()).collect();
     let depths = rows.iter().map(|row| row[0]).collect();
     let times = (1..rows[0].len()).map(|at| rows.iter().map(|row| row[at]).collect()).collect();
     (depths, times)
@@ -30,7 +28,8 @@ fn mean_difference(run: &Run, snapshot: usize, depths: &[f64], theta: &[f64], la
         .iter()
         .zip(theta)
         .map(|(depth, wanted)| {
-            let below = run.depth_cm.iter().position(|centre| centre >= depth).unwrap_or(own.len() - 1).max(1);
+            let below =
+                run.depth_cm.iter().position(|centre| centre >= depth).unwrap_or(own.len() - 1).max(1);
             let (upper, lower) = (run.depth_cm[below - 1], run.depth_cm[below]);
             let got = if upper < layer_end && lower > layer_end {
                 run.theta_at(snapshot, *depth).unwrap()
@@ -45,8 +44,12 @@ fn mean_difference(run: &Run, snapshot: usize, depths: &[f64], theta: &[f64], la
 }
 
 fn run(case: &Case, times: &[f64]) -> Run {
+    run_within(Options::default().step_error, case, times)
+}
+
+fn run_within(step_error: f64, case: &Case, times: &[f64]) -> Run {
     let mut run = Run::new();
-    Solver::new().run(case, &Options::default(), times, &mut run).unwrap();
+    Solver::new().run(case, &Options { step_error, ..Options::default() }, times, &mut run).unwrap();
     for at in &run.snapshots {
         let error = at.totals.balance_error_cm().abs();
         assert!(error < 1e-6 * at.totals.moved_cm(), "balance off by {error} cm at {} h", at.time_h);
@@ -84,7 +87,9 @@ fn haverkamp_sand() {
     let run = run(&held(curve, 40.0, 1.0, -61.5, -20.7, -61.5), &[60.0 / 3600.0, 0.05, 0.1]);
     let (depths, times) = table(include_str!("data/flow_haverkamp_sand.csv"));
     for (at, (infiltration, outflow, front)) in
-        [(0.79775, 0.00220, 5.590), (1.52496, 0.00660, 10.462), (2.38118, 0.01319, 15.996)].into_iter().enumerate()
+        [(0.79775, 0.00220, 5.590), (1.52496, 0.00660, 10.462), (2.38118, 0.01319, 15.996)]
+            .into_iter()
+            .enumerate()
     {
         let mean = mean_difference(&run, at, &depths, &times[at], f64::MAX);
         within(mean, 0.0, 0.003, "mean difference");
@@ -141,7 +146,12 @@ fn layered_pulse() {
     for at in 0..5 {
         let mean = mean_difference(&run, at, &depths, &times[at], 30.0);
         within(mean, 0.0, 0.003, "mean difference");
-        within(run.water_between_cm(at, 0.0, 30.0).unwrap(), storage[at], 0.01 * storage[at], "storage above 30 cm");
+        within(
+            run.water_between_cm(at, 0.0, 30.0).unwrap(),
+            storage[at],
+            0.01 * storage[at],
+            "storage above 30 cm",
+        );
         within(run.snapshots[at].totals.drainage_cm, outflow[at], 6e-6, "outflow");
         assert_eq!(run.snapshots[at].totals.runoff_cm, 0.0);
     }
@@ -167,7 +177,7 @@ fn srivastava_and_yeh() {
         bottom: Bottom::Head(0.0),
         roots: None,
     };
-    let run = run(&case, &[5.0, 10.0, 20.0, 100.0]);
+    let run = run_within(1e-5, &case, &[5.0, 10.0, 20.0, 100.0]);
     let wanted = [
         [-6.000, -15.331, -21.523, -19.305, -8.414],
         [-3.106, -7.563, -14.190, -17.484, -8.335],
@@ -179,7 +189,7 @@ fn srivastava_and_yeh() {
             let below = run.depth_cm.iter().position(|centre| *centre > depth).unwrap();
             let heads = &run.snapshots[at].head_cm;
             // The depths asked for lie on faces: half way between two cells.
-            within(0.5 * (heads[below - 1] + heads[below]), *wanted, 0.05, "head");
+            within(0.5 * (heads[below - 1] + heads[below]), *wanted, 0.01, "head");
         }
     }
 }

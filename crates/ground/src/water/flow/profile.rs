@@ -1,7 +1,7 @@
 //! A layered profile cut into cells.
 
-use crate::water::retention::{Curve, NoCurve, TextureCurve};
 use crate::water::SoilWater;
+use crate::water::retention::{Curve, NoCurve, TextureCurve};
 
 /// A layer of one soil.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -91,7 +91,9 @@ impl Profile {
         let above_zero = |value: f64| value.is_finite() && value > 0.0;
         let (mut next, factor, greatest) = match spacing {
             Spacing::Even(size) => (size, 1.0, size),
-            Spacing::Growing { first_cm, factor, greatest_cm } => (first_cm, factor, greatest_cm.max(first_cm)),
+            Spacing::Growing { first_cm, factor, greatest_cm } => {
+                (first_cm, factor, greatest_cm.max(first_cm))
+            }
         };
         if !(above_zero(next) && above_zero(greatest) && factor.is_finite() && factor >= 1.0) {
             return Err(ProfileFault::Spacing);

@@ -324,7 +324,10 @@ impl ProfileQuestion {
             }
             Err(Refusal::new(
                 format!("start.{field}"),
-                format!("one entry a layer is needed: {} layers, but {count} entries were given", layers.len()),
+                format!(
+                    "one entry a layer is needed: {} layers, but {count} entries were given",
+                    layers.len()
+                ),
             )
             .given(count)
             .accepted(format!("{} entries", layers.len()))

@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::question::{
-    BottomQuestion, Head, Hours, LayerQuestion, PeriodQuestion, PondLimit, ProfileDepth, ProfileQuestion, Rate,
-    StartQuestion, Thickness,
+    BottomQuestion, Head, Hours, LayerQuestion, PeriodQuestion, PondLimit, ProfileDepth, ProfileQuestion,
+    Rate, StartQuestion, Thickness,
 };
 use super::record::{Run, Snapshot};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
@@ -111,7 +111,9 @@ impl Method for RichardsProfile {
             Cite::new("Bank1985", "two-stage step in time"),
             Cite::new("Feddes1978", "water taken by roots"),
         ],
-        cautions: &["Dig and look after an irrigation before a schedule is changed on the strength of a computed profile."],
+        cautions: &[
+            "Dig and look after an irrigation before a schedule is changed on the strength of a computed profile.",
+        ],
     };
 
     fn example() -> Self::Input {

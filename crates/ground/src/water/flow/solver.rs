@@ -33,7 +33,7 @@ pub struct Options {
 impl Default for Options {
     fn default() -> Self {
         Self {
-            step_error: 2e-3,
+            step_error: 1e-3,
             residual_cm: 1e-9,
             first_step_h: 1e-4,
             greatest_step_h: 24.0,
@@ -196,13 +196,9 @@ impl Solver {
         self.stage.prepare(case);
         self.now.resize(cells);
         self.before.resize(cells);
-        for part in [
-            &mut self.water,
-            &mut self.rate,
-            &mut self.inner_rate,
-            &mut self.head_step,
-            &mut self.theta_step,
-        ] {
+        for part in
+            [&mut self.water, &mut self.rate, &mut self.inner_rate, &mut self.head_step, &mut self.theta_step]
+        {
             part.clear();
             part.resize(cells, 0.0);
         }
@@ -232,9 +228,7 @@ impl Solver {
         self.stage.assemble(case, Span { hours: 1e-9, standing, weather });
         self.rate.copy_from_slice(&self.stage.rate);
         let first = self.stage.flows;
-        if !restarted
-            && let Some(done) = self.two_stages(case, options, weather, step, standing, first)
-        {
+        if !restarted && let Some(done) = self.two_stages(case, options, weather, step, standing, first) {
             return Some(done);
         }
         self.one_stage(case, options, weather, step, standing)
@@ -353,9 +347,7 @@ impl Solver {
 
     /// Makes the end of the step the present.
     fn accept(&mut self, step: f64, own_h: f64) {
-        for (water, (base, rate)) in
-            self.water.iter_mut().zip(self.stage.base.iter().zip(&self.stage.rate))
-        {
+        for (water, (base, rate)) in self.water.iter_mut().zip(self.stage.base.iter().zip(&self.stage.rate)) {
             *water = base + own_h * rate;
         }
         std::mem::swap(&mut self.before, &mut self.now);

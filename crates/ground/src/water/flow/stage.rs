@@ -4,16 +4,17 @@
 //! The mixed form of the flow equation \[Celia1990\]: the unknown is solved so that stored water
 //! itself, not capacity times a change of head, balances the fluxes. Newton's iteration with the
 //! slopes of conductivity; the correction is made in water content where the ground is unsaturated
-//! and in head where it is nearly full. Conductivity at a face is the mean of its two cells; between
-//! layers each soil's mean over the two heads is taken over its own half of the way, so that head is
-//! continuous and water content jumps.
+//! and in head where it is nearly full. Conductivity at a face is the integral mean over the
+//! heads of its two cells; between layers each soil's mean over the two heads is taken over its own
+//! half of the way, so that head is continuous and water content jumps.
 
-use super::boundary::{Bottom, Period, Top};
+use super::boundary::{Bottom, Period};
 use super::case::Case;
 use super::cells::Cells;
-use super::surface::{Skin, SurfaceFlow, face};
+use super::potential::{Potential, Summed};
+use super::surface::{Skin, SurfaceFlow};
 use super::tridiagonal;
-use crate::water::retention::Retention;
+use crate::water::retention::curve::with_curve;
 
 /// Flows of the whole profile at one time, cm/h.
 #[derive(Debug, Clone, Copy, Default)]
@@ -21,33 +22,6 @@ pub(super) struct Flows {
     pub(super) surface: SurfaceFlow,
     pub(super) transpiration: f64,
     pub(super) drainage: f64,
-}
-
-/// What of a case stays the same over a run.
-#[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Ends {
-    full: f64,
-    limit: f64,
-    bottom_k: f64,
-}
-
-impl Ends {
-    pub(super) fn of(case: &Case) -> Self {
-        let curves = case.profile.curves();
-        let (Some(first), Some(last)) = (curves.first(), curves.last()) else { return Self::default() };
-        let limit = match case.surface.top {
-            Top::Open { driest_head_cm, .. } => driest_head_cm,
-            Top::Head(head) => head,
-        };
-        Self {
-            full: first.saturated_conductivity_cm_h(),
-            limit: first.conductivity_cm_h(limit),
-            bottom_k: match case.bottom {
-                Bottom::Head(head) => last.conductivity_cm_h(head),
-                Bottom::FreeDrainage | Bottom::Closed => 0.0,
-            },
-        }
-    }
 }
 
 /// Buffers of the stage.
@@ -67,7 +41,10 @@ pub(super) struct Stage {
     theta_step: Vec<f64>,
     scratch: Vec<f64>,
     pub(super) roots: Vec<f64>,
-    ends: Ends,
+    skin: Skin,
+    potentials: Vec<Potential>,
+    summed: Vec<Summed>,
+    bottom: Summed,
     /// Cell whose balance was worst.
     pub(super) worst: usize,
 }
@@ -99,7 +76,19 @@ impl Stage {
             part.clear();
             part.resize(cells, 0.0);
         }
-        self.ends = Ends::of(case);
+        let curves = case.profile.curves();
+        if !curves.is_empty() {
+            self.summed.clear();
+            self.summed.resize(cells, Summed::default());
+            self.potentials.resize_with(curves.len(), Potential::default);
+            for (potential, curve) in self.potentials.iter_mut().zip(curves) {
+                with_curve!(curve, curve => potential.prepare(curve));
+            }
+            self.skin.prepare(case.surface.top, &self.potentials[0], case.profile.gap[0]);
+            if let (Bottom::Head(head), Some(last)) = (case.bottom, self.potentials.last()) {
+                self.bottom = last.at(head);
+            }
+        }
         match &case.roots {
             Some(roots) => roots.fill(&case.profile, &mut self.roots),
             None => self.roots.clear(),
@@ -108,7 +97,13 @@ impl Stage {
 
     /// Solves the stage from the iterate in `cells`. The number of corrections, or nothing where it
     /// does not settle.
-    pub(super) fn solve(&mut self, case: &Case, span: Span<'_>, most: usize, residual_cm: f64) -> Option<usize> {
+    pub(super) fn solve(
+        &mut self,
+        case: &Case,
+        span: Span<'_>,
+        most: usize,
+        residual_cm: f64,
+    ) -> Option<usize> {
         for done in 0..=most {
             let worst = self.assemble(case, span);
             if worst <= residual_cm {
@@ -141,11 +136,14 @@ impl Stage {
     pub(super) fn assemble(&mut self, case: &Case, span: Span<'_>) -> f64 {
         let profile = &case.profile;
         let cells = &self.cells;
+        for (potential, (_, range)) in self.potentials.iter().zip(profile.layers()) {
+            for cell in range {
+                self.summed[cell] = potential.at(cells.head[cell]);
+            }
+        }
         let last = profile.cells() - 1;
         let hours = span.hours;
-        let skin = Skin { gap: profile.gap[0], full: self.ends.full, limit: self.ends.limit };
-        let first = (cells.head[0], cells.k[0], cells.dk[0]);
-        let surface = face(case.surface.top, skin, first, span.weather, hours, span.standing);
+        let surface = self.skin.face(case.surface.top, self.summed[0], span.weather, hours, span.standing);
         let demand = span.weather.transpiration_cm_h;
         let mut transpiration = 0.0;
         let (mut above, mut above_slope, mut above_slope_up) = (surface.down, surface.slope, 0.0);
@@ -153,10 +151,10 @@ impl Stage {
         let mut next_end = 0;
         let mut drainage = 0.0;
         for cell in 0..=last {
-            let (head, k, dk) = (cells.head[cell], cells.k[cell], cells.dk[cell]);
+            let head = cells.head[cell];
             // Flux through the lower face, and its slopes over this head and the next.
             let (below, own, other) = if cell == last {
-                let (flux, slope) = self.lower_end(case, (head, k, dk));
+                let (flux, slope) = self.lower_end(case, cell);
                 drainage = flux;
                 (flux, slope, 0.0)
             } else {
@@ -164,9 +162,9 @@ impl Stage {
                 let pull = 1.0 - (cells.head[cell + 1] - head) / gap;
                 let (mean, by_own, by_next) = if cell + 1 == profile.ends[next_end] {
                     next_end += 1;
-                    between_layers(case, cells, cell, next_end)
+                    self.between_layers(case, cell, next_end)
                 } else {
-                    (0.5 * (k + cells.k[cell + 1]), 0.5 * dk, 0.5 * cells.dk[cell + 1])
+                    self.summed[cell].mean_to(self.summed[cell + 1])
                 };
                 (mean * pull, by_own * pull + mean / gap, by_next * pull - mean / gap)
             };
@@ -198,36 +196,32 @@ impl Stage {
         worst
     }
 
-    fn lower_end(&self, case: &Case, (head, k, dk): (f64, f64, f64)) -> (f64, f64) {
+    fn lower_end(&self, case: &Case, cell: usize) -> (f64, f64) {
         match case.bottom {
-            Bottom::FreeDrainage => (k, dk),
+            Bottom::FreeDrainage => (self.cells.k[cell], self.cells.dk[cell]),
             Bottom::Closed => (0.0, 0.0),
-            Bottom::Head(held) => {
-                let gap = case.profile.gap[case.profile.cells()];
-                let pull = 1.0 - (held - head) / gap;
-                let mean = 0.5 * (k + self.ends.bottom_k);
-                (mean * pull, 0.5 * dk * pull + mean / gap)
+            Bottom::Head(_) => {
+                let gap = case.profile.gap[cell + 1];
+                let pull = 1.0 - (self.bottom.head - self.summed[cell].head) / gap;
+                let (mean, slope, _) = self.summed[cell].mean_to(self.bottom);
+                (mean * pull, slope * pull + mean / gap)
             }
         }
     }
-}
 
-/// Conductivity of the face between two layers, and its slopes over the two heads.
-fn between_layers(case: &Case, cells: &Cells, cell: usize, layer: usize) -> (f64, f64, f64) {
-    let profile = &case.profile;
-    let upper = profile.curves[layer - 1].point(cells.head[cell + 1]);
-    let lower = profile.curves[layer].point(cells.head[cell]);
-    let upper_k = 0.5 * (cells.k[cell] + upper.conductivity_cm_h);
-    let lower_k = 0.5 * (lower.conductivity_cm_h + cells.k[cell + 1]);
-    let (over, under) = (profile.width[cell], profile.width[cell + 1]);
-    let resistance = over / upper_k + under / lower_k;
-    if !resistance.is_finite() {
-        return (0.0, 0.0, 0.0);
+    /// Conductivity of the face between two layers, and its slopes over the two heads.
+    fn between_layers(&self, case: &Case, cell: usize, layer: usize) -> (f64, f64, f64) {
+        let (above, below) = (self.summed[cell], self.summed[cell + 1]);
+        let (upper, upper_own, upper_next) = above.mean_to(self.potentials[layer - 1].at(below.head));
+        let (lower, lower_own, lower_next) = self.potentials[layer].at(above.head).mean_to(below);
+        let (over, under) = (case.profile.width[cell], case.profile.width[cell + 1]);
+        let resistance = over / upper + under / lower;
+        if !resistance.is_finite() {
+            return (0.0, 0.0, 0.0);
+        }
+        let both = (over + under) / resistance;
+        let of_upper = both / resistance * over / (upper * upper);
+        let of_lower = both / resistance * under / (lower * lower);
+        (both, of_upper * upper_own + of_lower * lower_own, of_upper * upper_next + of_lower * lower_next)
     }
-    let mean = (over + under) / resistance;
-    let (by_upper, by_lower) =
-        (mean / resistance * over / (upper_k * upper_k), mean / resistance * under / (lower_k * lower_k));
-    let own = 0.5 * (by_upper * cells.dk[cell] + by_lower * lower.conductivity_slope_per_h);
-    let next = 0.5 * (by_upper * upper.conductivity_slope_per_h + by_lower * cells.dk[cell + 1]);
-    (mean, own, next)
 }

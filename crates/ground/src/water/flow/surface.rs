@@ -1,6 +1,7 @@
 //! The uppermost face: how much of the water offered can enter, what stands, runs off or evaporates.
 
 use super::boundary::{Period, Top};
+use super::potential::{Potential, Summed};
 
 /// How the surface behaves. A step within which it changes is taken by the simpler of the two rules.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -31,92 +32,110 @@ pub(super) struct SurfaceFlow {
     pub(super) regime: Regime,
 }
 
-/// The uppermost cell and the surface above it.
-#[derive(Debug, Clone, Copy)]
+/// The uppermost half cell.
+#[derive(Debug, Clone, Default)]
 pub(super) struct Skin {
     /// From the surface to the middle of the cell, cm.
-    pub(super) gap: f64,
-    /// Conductivity of full ground, and at the driest head (or the head the surface is held at).
-    pub(super) full: f64,
-    pub(super) limit: f64,
+    gap: f64,
+    /// The driest head, or the head the surface is held at.
+    limit: Summed,
+    /// A wet bare surface.
+    wet: Summed,
 }
 
-/// The face for a cell of head `head`, conductivity `k` and its slope `dk`, at the end of a stretch of
-/// `span` hours that began with `standing` water.
-///
-/// Standing water is solved with the stretch, not after it, so that a pond that runs dry or brims
-/// over within it is right to the last drop.
-pub(super) fn face(
-    top: Top,
-    skin: Skin,
-    (head, k, dk): (f64, f64, f64),
-    weather: &Period,
-    span: f64,
-    standing: f64,
-) -> SurfaceFlow {
-    let gap = skin.gap;
-    let (pond_limit, driest) = match top {
-        Top::Open { pond_limit_cm, driest_head_cm } => (pond_limit_cm, driest_head_cm),
-        Top::Head(held) => {
-            let mean = 0.5 * (skin.limit + k);
-            let pull = (held - head) / gap + 1.0;
-            return SurfaceFlow {
-                down: mean * pull,
-                slope: 0.5 * dk * pull - mean / gap,
-                regime: Regime::Held,
-                ..SurfaceFlow::default()
-            };
+impl Skin {
+    pub(super) fn prepare(&mut self, top: Top, potential: &Potential, gap: f64) {
+        self.gap = gap;
+        self.wet = potential.at(0.0);
+        self.limit = potential.at(match top {
+            Top::Open { driest_head_cm, .. } => driest_head_cm,
+            Top::Head(held) => held,
+        });
+    }
+
+    /// The face over the uppermost cell, at the end of a stretch of `span` hours that began with `standing` water.
+    ///
+    /// Standing water is solved with the stretch, not after it, so that a pond that runs dry or brims
+    /// over within it is right to the last drop.
+    pub(super) fn face(
+        &self,
+        top: Top,
+        cell: Summed,
+        weather: &Period,
+        span: f64,
+        standing: f64,
+    ) -> SurfaceFlow {
+        let gap = self.gap;
+        let pond_limit = match top {
+            Top::Open { pond_limit_cm, .. } => pond_limit_cm,
+            Top::Head(held) => {
+                let (mean, slope, _) = cell.mean_to(self.limit);
+                let pull = (held - cell.head) / gap + 1.0;
+                return SurfaceFlow {
+                    down: mean * pull,
+                    slope: slope * pull - mean / gap,
+                    regime: Regime::Held,
+                    ..SurfaceFlow::default()
+                };
+            }
+        };
+        let net = weather.water_cm_h - weather.evaporation_cm_h;
+        let offered = net + standing / span;
+        // A wet bare surface is at head 0; water standing on it adds its depth at full conductivity.
+        let (mean, slope, _) = cell.mean_to(self.wet);
+        let pull = 1.0 - cell.head / gap;
+        let (bare, bare_slope) = (mean * pull, slope * pull - mean / gap);
+        if offered <= bare {
+            return self.unfilled(cell, weather, offered, standing / span);
         }
-    };
-    let net = weather.water_cm_h - weather.evaporation_cm_h;
-    let offered = net + standing / span;
-    let mean = 0.5 * (skin.full + k);
-    let bare = mean * (1.0 - head / gap);
-    if offered <= bare {
-        let dry_mean = 0.5 * (skin.limit + k);
-        let pull = (head - driest) / gap - 1.0;
-        let up = dry_mean * pull;
-        if offered < 0.0 && -offered > up.max(0.0) {
-            let (down, slope) =
-                if up > 0.0 { (-up, -(0.5 * dk * pull + dry_mean / gap)) } else { (0.0, 0.0) };
+        let press = self.wet.k / gap;
+        let damp = 1.0 + span * press;
+        let down = (bare + press * (standing + span * net)) / damp;
+        let left = standing + span * (net - down);
+        if left <= pond_limit {
             return SurfaceFlow {
                 down,
-                slope,
-                evaporation: weather.water_cm_h + standing / span - down,
-                regime: Regime::Drying,
+                slope: bare_slope / damp,
+                standing: left,
+                evaporation: weather.evaporation_cm_h,
+                regime: Regime::Standing,
                 ..SurfaceFlow::default()
             };
         }
-        return SurfaceFlow {
+        let down = bare + press * pond_limit;
+        SurfaceFlow {
+            down,
+            slope: bare_slope,
+            standing: pond_limit,
+            runoff: net - down + (standing - pond_limit) / span,
+            evaporation: weather.evaporation_cm_h,
+            regime: Regime::Brimming,
+        }
+    }
+
+    /// All water offered can enter, or the air asks for some.
+    fn unfilled(&self, cell: Summed, weather: &Period, offered: f64, stood: f64) -> SurfaceFlow {
+        if offered < 0.0 {
+            let (mean, slope, _) = cell.mean_to(self.limit);
+            let pull = (cell.head - self.limit.head) / self.gap - 1.0;
+            let up = mean * pull;
+            if -offered > up.max(0.0) {
+                let (down, slope) =
+                    if up > 0.0 { (-up, -(slope * pull + mean / self.gap)) } else { (0.0, 0.0) };
+                return SurfaceFlow {
+                    down,
+                    slope,
+                    evaporation: weather.water_cm_h + stood - down,
+                    regime: Regime::Drying,
+                    ..SurfaceFlow::default()
+                };
+            }
+        }
+        SurfaceFlow {
             down: offered,
             evaporation: weather.evaporation_cm_h,
             regime: Regime::Weather,
             ..SurfaceFlow::default()
-        };
-    }
-    let pull = (standing + span * net - head) / gap + 1.0;
-    let damp = 1.0 + span * mean / gap;
-    let down = mean * pull / damp;
-    let left = standing + span * (net - down);
-    if left <= pond_limit {
-        let slope = (0.5 * dk * pull - mean / gap) / damp - down * span * 0.5 * dk / (gap * damp);
-        return SurfaceFlow {
-            down,
-            slope,
-            standing: left,
-            evaporation: weather.evaporation_cm_h,
-            regime: Regime::Standing,
-            ..SurfaceFlow::default()
-        };
-    }
-    let pull = (pond_limit - head) / gap + 1.0;
-    let down = mean * pull;
-    SurfaceFlow {
-        down,
-        slope: 0.5 * dk * pull - mean / gap,
-        standing: pond_limit,
-        runoff: net - down + (standing - pond_limit) / span,
-        evaporation: weather.evaporation_cm_h,
-        regime: Regime::Brimming,
+        }
     }
 }

@@ -49,7 +49,11 @@ impl Retention for BrooksCorey {
     fn point(&self, head_cm: f64) -> CurvePoint {
         let suction = -head_cm;
         if suction <= self.bubbling_cm {
-            return CurvePoint { theta: self.theta_s, conductivity_cm_h: self.ks_cm_h, ..CurvePoint::default() };
+            return CurvePoint {
+                theta: self.theta_s,
+                conductivity_cm_h: self.ks_cm_h,
+                ..CurvePoint::default()
+            };
         }
         let log = libm::log(self.bubbling_cm / suction);
         let held = (self.theta_s - self.theta_r) * libm::exp(self.lambda * log);

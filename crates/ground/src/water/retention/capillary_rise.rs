@@ -101,7 +101,9 @@ fn of_power_law(law: PowerLaw, input: &RiseQuestion) -> Rise {
     Rise {
         by: "Gardner's power law".to_owned(),
         height_cm: input.flux_mm_d.map(|flux| libm::pow(constant * scale / flux.get(), 1.0 / power)),
-        greatest_flux_mm_d: input.table_depth_cm.map(|depth| constant * scale / libm::pow(depth.get(), power)),
+        greatest_flux_mm_d: input
+            .table_depth_cm
+            .map(|depth| constant * scale / libm::pow(depth.get(), power)),
     }
 }
 

@@ -24,7 +24,8 @@ pub enum ClassSet {
 
 impl ClassSet {
     /// Every set.
-    pub const ALL: [Self; 4] = [Self::CarselParrish1988, Self::Schaap2001, Self::Schaap2001K0, Self::Rawls1982];
+    pub const ALL: [Self; 4] =
+        [Self::CarselParrish1988, Self::Schaap2001, Self::Schaap2001K0, Self::Rawls1982];
 
     /// Its name in a sentence.
     #[must_use]

@@ -18,7 +18,11 @@ pub struct Gardner {
 impl Retention for Gardner {
     fn point(&self, head_cm: f64) -> CurvePoint {
         if head_cm >= 0.0 {
-            return CurvePoint { theta: self.theta_s, conductivity_cm_h: self.ks_cm_h, ..CurvePoint::default() };
+            return CurvePoint {
+                theta: self.theta_s,
+                conductivity_cm_h: self.ks_cm_h,
+                ..CurvePoint::default()
+            };
         }
         let share = libm::exp(self.alpha_per_cm * head_cm);
         let held = (self.theta_s - self.theta_r) * share;

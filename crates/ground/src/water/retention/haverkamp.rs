@@ -25,7 +25,11 @@ impl Retention for Haverkamp {
     fn point(&self, head_cm: f64) -> CurvePoint {
         let suction = -head_cm;
         if suction <= 0.0 {
-            return CurvePoint { theta: self.theta_s, conductivity_cm_h: self.ks_cm_h, ..CurvePoint::default() };
+            return CurvePoint {
+                theta: self.theta_s,
+                conductivity_cm_h: self.ks_cm_h,
+                ..CurvePoint::default()
+            };
         }
         let log = libm::log(suction);
         let water = libm::exp(self.water_power * log) / self.water_scale;

@@ -318,7 +318,10 @@ impl Method for BrooksCoreyMethod {
             .step(
                 "conductivity",
                 "K = Ks Se^(3 + 2/λ) (Burdine) or Ks Se^(2.5 + 2/λ) (Mualem)",
-                format!("{} × {:.5}^{:.3}", value.ks_mm_h, at.effective_saturation, value.conductivity_exponent),
+                format!(
+                    "{} × {:.5}^{:.3}",
+                    value.ks_mm_h, at.effective_saturation, value.conductivity_exponent
+                ),
                 format!("{:.4e} mm/h", at.conductivity_mm_h),
             )
             .cite(Self::CARD.sources[0])

@@ -142,7 +142,8 @@ impl Retention for TextureCurve {
             return CurvePoint { theta: self.full, conductivity_cm_h: self.ks_cm_h, ..CurvePoint::default() };
         }
         if suction <= self.held_cm {
-            return self.with(self.full - (suction - self.entry_cm) * self.straight_per_cm, self.straight_per_cm);
+            return self
+                .with(self.full - (suction - self.entry_cm) * self.straight_per_cm, self.straight_per_cm);
         }
         let theta = self.held * libm::exp(self.lambda * libm::log(self.held_cm / suction));
         self.with(theta, self.lambda * theta / suction)

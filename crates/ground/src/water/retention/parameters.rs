@@ -6,8 +6,8 @@ use serde::{Deserialize, Serialize};
 use super::{BrooksCorey, ClassSet, Curve, Gardner, Haverkamp, TextureCurve, Theory, VanGenuchten};
 use crate::kit::{Bounded, Note, NoteKind, Refusal};
 use crate::texture::Class;
-use crate::water::soil_water::{SoilWaterQuestion, notes};
 use crate::water::equations::soil_water;
+use crate::water::soil_water::{SoilWaterQuestion, notes};
 
 crate::quantity! {
     /// Water content of the driest ground a curve knows.
@@ -141,7 +141,11 @@ fn ordered(dry: Residual, full: Saturated) -> Result<(f64, f64), Refusal> {
     }
     Err(Refusal::new(
         "theta_r_m3_m3",
-        format!("residual water content must be below the saturated {}, but {} was given", full.get(), dry.get()),
+        format!(
+            "residual water content must be below the saturated {}, but {} was given",
+            full.get(),
+            dry.get()
+        ),
     )
     .given(dry.get())
     .accepted(format!("0 to below {}", full.get()))
@@ -191,10 +195,13 @@ impl ClassAverage {
     /// Silt of the set that has no silt.
     pub fn curve(&self) -> Result<Curve, Refusal> {
         self.set.curve(self.texture).ok_or_else(|| {
-            Refusal::new("texture", format!("{} gives no average of {}", self.set.words(), self.texture.name()))
-                .given(self.texture.name())
-                .accepted("any other class, or another set")
-                .example("silt loam")
+            Refusal::new(
+                "texture",
+                format!("{} gives no average of {}", self.set.words(), self.texture.name()),
+            )
+            .given(self.texture.name())
+            .accepted("any other class, or another set")
+            .example("silt loam")
         })
     }
 }

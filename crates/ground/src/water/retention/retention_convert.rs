@@ -144,7 +144,8 @@ impl Method for RetentionConvert {
             "The equations are recalled and were not read again; the drive was checked against its integral.",
         )];
         if value.lenhard.is_none() {
-            notes.push(Note::new(NoteKind::NoValue, "No n from 1.01 to 20 has this lambda by Lenhard's way."));
+            notes
+                .push(Note::new(NoteKind::NoValue, "No n from 1.01 to 20 has this lambda by Lenhard's way."));
         }
         Ok(Answer::with_notes(value, notes))
     }

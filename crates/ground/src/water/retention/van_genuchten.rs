@@ -61,13 +61,21 @@ impl Retention for VanGenuchten {
     fn point(&self, head_cm: f64) -> CurvePoint {
         let suction = -head_cm;
         if suction <= 0.0 {
-            return CurvePoint { theta: self.theta_s, conductivity_cm_h: self.ks_cm_h, ..CurvePoint::default() };
+            return CurvePoint {
+                theta: self.theta_s,
+                conductivity_cm_h: self.ks_cm_h,
+                ..CurvePoint::default()
+            };
         }
         let scaled = self.alpha_per_cm * suction;
         // exp(n ln) is several times as fast as pow and keeps all the digits that are needed here.
         let x = libm::exp(self.n * libm::log(scaled));
         if x < 1e-14 {
-            return CurvePoint { theta: self.theta_s, conductivity_cm_h: self.ks_cm_h, ..CurvePoint::default() };
+            return CurvePoint {
+                theta: self.theta_s,
+                conductivity_cm_h: self.ks_cm_h,
+                ..CurvePoint::default()
+            };
         }
         let se = libm::exp(-self.m() * libm::log1p(x));
         self.unsaturated(suction, scaled, x, se)
