@@ -76,6 +76,20 @@ impl YearDay {
         usize::from((before - shift).min(364))
     }
 
+    /// Days from this day to another; below zero where the other comes first.
+    #[must_use]
+    pub fn days_until(self, other: Self) -> i32 {
+        other.count() - self.count()
+    }
+
+    /// Days since the beginning of the common era.
+    fn count(self) -> i32 {
+        let before = i32::from(self.year) - 1;
+        365 * before + before.div_euclid(4) - before.div_euclid(100)
+            + before.div_euclid(400)
+            + i32::from(self.day_of_year)
+    }
+
     /// This day and those that follow, without end.
     pub fn onward(self) -> impl Iterator<Item = Self> {
         std::iter::successors(Some(self), |day| Some(day.next()))
@@ -107,5 +121,14 @@ mod tests {
         assert_eq!(YearDay::new(2023, 60).unwrap().common_index(), 59, "1 March");
         assert_eq!(MONTH_DAYS.iter().sum::<u16>(), 365);
         assert_eq!(YearDay::new(0, 1).unwrap_err().field, "year");
+    }
+
+    #[test]
+    fn counting_agrees_with_walking() {
+        let first = YearDay { year: 1899, day_of_year: 360 };
+        for (steps, day) in first.onward().take(40_000).enumerate().step_by(97) {
+            assert_eq!(first.days_until(day), i32::try_from(steps).unwrap());
+            assert_eq!(day.days_until(first), -i32::try_from(steps).unwrap());
+        }
     }
 }
