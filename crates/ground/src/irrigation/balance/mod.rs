@@ -14,6 +14,7 @@ pub mod season;
 pub mod soils;
 mod step;
 pub mod stress;
+mod table;
 pub mod yield_stress;
 
 pub use engine::{Amount, Coefficient, Fluxes, FractionRule, RootZone, Rules, Watering, Weather, Wetting};
