@@ -7,6 +7,7 @@ pub mod api;
 pub mod app;
 pub mod ask;
 pub mod assets;
+pub mod crops;
 pub mod desk;
 mod dispatch;
 pub mod form;

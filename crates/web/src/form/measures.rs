@@ -17,6 +17,18 @@ impl Form {
     pub fn measure<Q: Bounded + PartialEq>(self, name: &str, value: Option<Q>, system: UnitSystem) -> Self {
         let Some(value) = value else { return self };
         let text = lossless(value, system);
+        self.bare(name, text)
+    }
+
+    /// Puts a depth of water in its field: inches in decimals, as rain gauges have them.
+    #[must_use]
+    pub fn water<Q: Bounded + PartialEq>(self, name: &str, value: Option<Q>, system: UnitSystem) -> Self {
+        let Some(value) = value else { return self };
+        let text = exactly(value, shown_depth(value, system));
+        self.bare(name, text)
+    }
+
+    fn bare(self, name: &str, text: String) -> Self {
         // The unit stands behind the field already.
         let behind = self.fields().iter().find(|field| field.name == name).map(|field| field.unit.clone());
         let bare = behind.and_then(|unit| text.strip_suffix(&format!(" {unit}")).map(str::to_owned));
@@ -27,7 +39,18 @@ impl Form {
 /// A quantity as text that reads back to exactly this value.
 #[must_use]
 pub fn lossless<Q: Bounded + PartialEq>(value: Q, system: UnitSystem) -> String {
-    let text = shown(value, system);
+    exactly(value, shown(value, system))
+}
+
+/// A depth of water as a page shows it: inches in decimals.
+#[must_use]
+pub fn shown_depth<Q: Bounded>(value: Q, system: UnitSystem) -> String {
+    let own = Unit::of_symbol(Q::UNIT).unwrap_or(Unit::Millimetre);
+    units::show(own.convert(value.get(), Dimension::WaterDepth.base()), Dimension::WaterDepth, system)
+}
+
+/// `text` where it reads back to exactly this value, else every digit in the quantity's own unit.
+fn exactly<Q: Bounded + PartialEq>(value: Q, text: String) -> String {
     let own = Unit::of_symbol(Q::UNIT).unwrap_or(Unit::One);
     if units::typed::<Q>("", &text, own) == Ok(value) {
         return text;

@@ -4,11 +4,13 @@
 //! the post (see [`Reader`]) and describes it in the OpenAPI document.
 
 mod field;
+mod group;
 mod measures;
 mod reader;
 mod view;
 
 pub use field::{Choice, Field, Kind, Width, join};
-pub use measures::{echo, lossless};
+pub use group::{Cell, Group, GroupView, Row, Table, TableView};
+pub use measures::{echo, lossless, shown_depth};
 pub use reader::{Reader, shown};
-pub use view::{FieldView, Form, Summary};
+pub use view::{Answer, FieldView, Form, Summary};

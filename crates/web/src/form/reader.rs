@@ -85,6 +85,17 @@ impl<'a> Reader<'a> {
         self.take(units::typed(name, text, unit))
     }
 
+    /// A measure in a table: its refusal also says in which row and column.
+    pub fn cell<Q: Bounded>(&mut self, name: &str) -> Option<Q> {
+        let known = self.refusals.len();
+        let read = self.measure(name);
+        let label = self.declared(name).map_or(name, |field| field.label);
+        for refusal in self.refusals.iter_mut().skip(known) {
+            refusal.message = format!("{label}: {}", refusal.message);
+        }
+        read
+    }
+
     /// A measure of quantity `Q`, a range of it, or "not seen".
     pub fn reading<Q: Bounded>(&mut self, name: &str) -> Option<TypedReading<Q>> {
         let text = self.text(name)?;

@@ -43,6 +43,9 @@ pub struct FieldView {
     pub text: String,
     /// Fixed answers.
     pub answers: Vec<Answer>,
+    /// Texts offered while typing; any other may be typed.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub suggestions: Vec<String>,
     /// Why it was refused.
     pub refusal: Option<Refusal>,
     /// How the text was understood, in other units.
@@ -92,6 +95,7 @@ impl FieldView {
             unit: unit.to_owned(),
             text: String::new(),
             answers: field.choices().iter().map(answer).collect(),
+            suggestions: Vec::new(),
             refusal: None,
             echo: String::new(),
             optional: field.optional,
@@ -153,6 +157,11 @@ impl FieldView {
         let hint = (!self.hint.is_empty()).then(|| format!("field-{}-hint", self.name));
         let refusal = self.refusal.as_ref().map(|_| format!("field-{}-error", self.name));
         [refusal, hint].into_iter().flatten().collect::<Vec<_>>().join(" ")
+    }
+
+    /// Whether a calendar day is typed in it.
+    pub(super) fn is_day(&self) -> bool {
+        self.shape == "day"
     }
 
     /// Lines of a box for several lines: as many as there are, within reason.
@@ -251,6 +260,15 @@ impl Form {
                 .into_iter()
                 .map(|(value, label)| Answer { chosen: value == text, value, label })
                 .collect();
+        }
+        self
+    }
+
+    /// Offers texts while a field is typed in.
+    #[must_use]
+    pub fn suggest(mut self, name: &str, suggestions: Vec<String>) -> Self {
+        if let Some(field) = self.find(name) {
+            field.suggestions = suggestions;
         }
         self
     }

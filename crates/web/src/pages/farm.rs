@@ -32,6 +32,10 @@ struct FarmPage {
     next: Option<Next>,
     notes: Vec<NoteLine>,
     structures: Vec<Thing>,
+    /// Crops with figures of the farm's own.
+    crops: Vec<Thing>,
+    /// Where water comes from.
+    supplies: Vec<Thing>,
     #[serde(skip)]
     known: usize,
     report: Option<FarmReport>,
@@ -125,6 +129,8 @@ fn show(ask: &Ask) -> Outcome {
         jars: under_way(&snapshot, now).into_iter().map(|jar| jar_line(jar, now)).collect(),
         next: next(&report, &snapshot),
         notes: notes_on(&snapshot, None),
+        crops: snapshot.crops.iter().map(crop_line).collect(),
+        supplies: snapshot.water_supplies.iter().map(|held| supply_line(held, ask.units())).collect(),
         structures: snapshot
             .structures
             .iter()
@@ -218,4 +224,22 @@ mod tests {
         assert_eq!(make_up(&odds[3..]), "clay 2 %");
         assert_eq!(make_up(&[]), "");
     }
+}
+
+fn crop_line(held: &book::Held<book::model::FarmCrop>) -> Thing {
+    let crop = &held.body;
+    let detail = crop.key.as_deref().map_or_else(
+        || "with figures of its own".to_owned(),
+        |key| format!("after {}", crate::crops::words(key)),
+    );
+    Thing { id: held.id, name: crop.name.clone(), detail, note: crop.note.clone() }
+}
+
+fn supply_line(held: &book::Held<book::model::WaterSupply>, units: ground::kit::units::UnitSystem) -> Thing {
+    let supply = &held.body;
+    let mut parts: Vec<String> = Vec::new();
+    parts.extend(supply.flow_l_min.map(|flow| crate::form::shown(flow, units)));
+    parts.extend(supply.ec_ds_m.map(|ec| crate::form::shown(ec, units)));
+    let detail = if parts.is_empty() { "flow not said".to_owned() } else { parts.join(", ") };
+    Thing { id: held.id, name: supply.name.clone(), detail, note: supply.note.clone() }
 }

@@ -13,6 +13,7 @@ pub mod settings;
 pub mod sources;
 pub mod start;
 pub mod things;
+pub mod weather;
 
 use crate::route::Route;
 
@@ -25,6 +26,7 @@ pub static ROUTES: &[&[Route]] = &[
     things::ROUTES,
     things::photo::ROUTES,
     records::ROUTES,
+    weather::ROUTES,
     settings::ROUTES,
     export::ROUTES,
     import::ROUTES,

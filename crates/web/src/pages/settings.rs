@@ -1,16 +1,16 @@
 //! Settings of the farm, and who records in this browser.
 
 use askama::Template;
-use book::model::{Farm, HourWorth};
+use book::model::{Elevation, Farm, HourWorth};
 use book::{BookError, Held};
-use ground::kit::Bounded;
-use ground::kit::units::{Dimension, UnitSystem};
+use ground::kit::units::{self, Dimension, UnitSystem};
+use ground::kit::{Bounded, Refusal};
 use serde::Serialize;
 
-use super::start::{FIRST_FROST, LAST_FROST, LATITUDE, UNITS, frost, latitude, units, who};
+use super::start::{FIRST_FROST, LAST_FROST, LATITUDE, UNITS, frost, latitude, units as chosen_units, who};
 use super::things::{Clash, clash_of, clash_refusal};
 use crate::ask::Ask;
-use crate::form::{Field, Form, Width};
+use crate::form::{Choice, Field, Form, Reader, Width};
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
 use crate::typed_day;
@@ -36,6 +36,27 @@ const FIELDS: &[Field] = &[
         &UNITS,
     ),
     LATITUDE,
+    Field::measure(
+        "elevation_m",
+        "Height above the sea",
+        "For example 800 ft or 250 m; thin air dries more. Within a few hundred feet is enough",
+        Dimension::Length,
+    )
+    .optional(),
+    Field::pick(
+        "coastal",
+        "Does the weather come off a large water nearby",
+        "The sea or a great lake. Sunlight worked out from temperatures needs it",
+        &YES_OR_NO,
+    )
+    .optional(),
+    Field::pick(
+        "arid",
+        "Is the country around dry",
+        "Grass brown all summer beyond the watered fields. A dew point taken from the lowest temperature needs it",
+        &YES_OR_NO,
+    )
+    .optional(),
     LAST_FROST,
     FIRST_FROST,
     Field::text("currency", "Currency", "Its three-letter code, for example USD or EUR")
@@ -50,6 +71,8 @@ const FIELDS: &[Field] = &[
     .optional(),
     Field::hidden("from_number").optional(),
 ];
+
+const YES_OR_NO: [Choice; 2] = [Choice::new("yes", "Yes"), Choice::new("no", "No")];
 
 #[derive(Template, Serialize)]
 #[template(path = "settings.html")]
@@ -74,6 +97,9 @@ fn show(ask: &Ask) -> Outcome {
         .with("name", &farm.name)
         .with("units", if farm.units == UnitSystem::Metric { "metric" } else { "us_customary" })
         .with("latitude_degrees", farm.latitude_degrees.map(|one| one.get().to_string()).unwrap_or_default())
+        .measure("elevation_m", farm.elevation_m, ask.units())
+        .with("coastal", farm.coastal.map_or("", yes_or_no))
+        .with("arid", farm.arid.map_or("", yes_or_no))
         .with("last_frost", farm.last_frost.map(typed_day::words).unwrap_or_default())
         .with("first_frost", farm.first_frost.map(typed_day::words).unwrap_or_default())
         .with("currency", farm.currency.as_deref().unwrap_or_default())
@@ -106,8 +132,11 @@ fn save(ask: &Ask) -> Outcome {
     let mut read = ask.reader(FIELDS);
     let who = who(&mut read);
     let name = read.text("name").map(str::to_owned);
-    let units = units(&mut read);
+    let units = chosen_units(&mut read);
     let latitude_degrees = latitude(&mut read);
+    let elevation_m = elevation(&mut read, ask.units());
+    let coastal = read.choice("coastal").map(|said| said == "yes");
+    let arid = read.choice("arid").map(|said| said == "yes");
     let last_frost = frost(&mut read, "last_frost");
     let first_frost = frost(&mut read, "first_frost");
     let currency = read.text("currency").map(str::to_uppercase);
@@ -119,6 +148,9 @@ fn save(ask: &Ask) -> Outcome {
     let farm = Farm {
         name,
         latitude_degrees,
+        elevation_m,
+        coastal,
+        arid,
         units,
         last_frost,
         first_frost,
@@ -145,4 +177,20 @@ fn save(ask: &Ask) -> Outcome {
             Ok(Shown::Kept { to: "/settings?done=settings".to_owned(), twin, who })
         }
     }
+}
+
+fn yes_or_no(said: bool) -> &'static str {
+    if said { "yes" } else { "no" }
+}
+
+/// A height above the sea; land below it has a minus, which no other length on a farm has.
+fn elevation(read: &mut Reader<'_>, system: UnitSystem) -> Option<Elevation> {
+    let text = read.text("elevation_m")?;
+    let Some(below) = text.strip_prefix(['-', '\u{2212}']) else { return read.measure("elevation_m") };
+    let metres = units::parse(below, Dimension::Length, Dimension::Length.unit(system))
+        .map_err(|error| error.at("elevation_m"))
+        .and_then(|metres| {
+            Elevation::new(-metres).map_err(|error| Refusal::out_of_range("elevation_m", &error).given(text))
+        });
+    read.take(metres)
 }

@@ -51,7 +51,7 @@ pub fn titled(body: &Body) -> String {
         Body::Crop(crop) => format!("crop {}", crop.name),
         Body::Planting(planting) => {
             let crop = match &planting.crop {
-                PlantedCrop::Catalogue(key) => format!(" of {}", key.replace(['-', '_'], " ")),
+                PlantedCrop::Catalogue(key) => format!(" of {}", crate::crops::words(key)),
                 PlantedCrop::FarmCrop(_) => String::new(),
             };
             format!("planting{crop}, {}", day(planting.planted_on))
@@ -181,7 +181,7 @@ fn of_farm(farm: &Farm, shown_in: UnitSystem) -> Vec<Line> {
         Line::new("Latitude", latitude_degrees.map(|d| format!("{}°", d.get())).unwrap_or_default()),
         Line::new("Longitude", longitude_degrees.map(|d| format!("{}°", d.get())).unwrap_or_default()),
         Line::new("Elevation", elevation_m.map(|height| shown(height, shown_in)).unwrap_or_default()),
-        Line::new("Near the sea", yes_or_no(*coastal)),
+        Line::new("Near a large water", yes_or_no(*coastal)),
         Line::new("In dry country", yes_or_no(*arid)),
         Line::new("Last frost of spring", frost(last_frost)),
         Line::new("First frost of autumn", frost(first_frost)),
@@ -213,7 +213,7 @@ fn cover_words(cover: Cover) -> String {
     let mut parts = Vec::new();
     if let Some(factor) = cover.et0_factor {
         let (low, likely, high) = (factor.low.get(), factor.likely.get(), factor.high.get());
-        parts.push(format!("draws {low} to {high} (likely {likely}) of the demand outside"));
+        parts.push(format!("evaporation {low} to {high} of that outside, most likely {likely}"));
     }
     parts.push(if cover.shaded { "shaded".to_owned() } else { "not shaded".to_owned() });
     parts.join(", ")

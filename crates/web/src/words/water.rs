@@ -2,6 +2,7 @@
 
 use advice::words::day;
 use book::Snapshot;
+use book::model::weather::{DateOrder, WeatherDay};
 use book::model::{
     Delivery, EntryId, FarmCrop, PlantedCrop, Planting, WaterSupply, WateringAmount, WateringDone,
     WateringSystem, WeatherNormals, WeatherTable, month_name,
@@ -11,7 +12,7 @@ use ground::kit::units::UnitSystem;
 
 use super::Line;
 use super::record::name_of;
-use crate::form::shown;
+use crate::form::{shown, shown_depth};
 
 fn maybe<Q: Bounded>(label: &str, value: Option<Q>, units: UnitSystem) -> Line {
     Line::new(label, value.map(|value| shown(value, units)).unwrap_or_default())
@@ -24,13 +25,13 @@ pub(super) fn normals(normals: &WeatherNormals, units: UnitSystem) -> Vec<Line> 
         vec![Line::new("Source", source), maybe("Height of the wind gauge", *wind_height_m, units)];
     for (month, usual) in (1_i8..).zip(months.iter()) {
         let mut parts = vec![
-            format!("{} to {}", shown(usual.tmin_c, units), shown(usual.tmax_c, units)),
-            format!("rain {}", shown(usual.rain_mm, units)),
+            format!("low {}, high {}", shown(usual.tmin_c, units), shown(usual.tmax_c, units)),
+            format!("rain {}", shown_depth(usual.rain_mm, units)),
         ];
         parts.extend(usual.rain_days.map(|days| format!("on {} days", days.get())));
         parts.extend(usual.rh_mean_percent.map(|humidity| format!("humidity {}", shown(humidity, units))));
         parts.extend(usual.wind_m_s.map(|wind| format!("wind {}", shown(wind, units))));
-        parts.extend(usual.radiation_mj_m2_d.map(|sun| format!("sun {}", shown(sun, units))));
+        parts.extend(usual.radiation_mj_m2_d.map(|sun| format!("sunlight {}", shown(sun, units))));
         parts.extend(usual.sunshine_h.map(|hours| format!("sunshine {} h a day", hours.get())));
         lines.push(Line::new(month_name(month), parts.join(", ")));
     }
@@ -39,7 +40,7 @@ pub(super) fn normals(normals: &WeatherNormals, units: UnitSystem) -> Vec<Line> 
 
 /// A weather table: what it is and from when to when, not each day.
 pub(super) fn table(table: &WeatherTable, units: UnitSystem) -> Vec<Line> {
-    let WeatherTable { name, what, wind_height_m, days, columns, date_order: _, note } = table;
+    let WeatherTable { name, what, wind_height_m, days, columns, date_order, note } = table;
     let span = match (days.first(), days.last()) {
         (Some(first), Some(last)) if first.date < last.date => {
             format!("{} to {}", day(first.date), day(last.date))
@@ -57,14 +58,57 @@ pub(super) fn table(table: &WeatherTable, units: UnitSystem) -> Vec<Line> {
             (None, _) => format!("{} passed over", read.heading),
         })
         .collect();
-    vec![
+    let mut lines = vec![
         Line::new("Station", name),
         Line::new("What", what.words()),
         Line::new("Days", format!("{} ({span})", days.len())),
         maybe("Height of the wind gauge", *wind_height_m, units),
         Line::new("Columns", read.join("; ")),
+        Line::new("Dates read as", if columns.is_empty() { "" } else { order(*date_order) }),
         Line::new("Note", note),
-    ]
+    ];
+    // One typed in is told day by day, so that the history shows what was changed.
+    if columns.is_empty() && days.len() <= TOLD_DAYS {
+        lines.extend(days.iter().map(|one| Line::new(day(one.date), day_words(one, units))));
+    }
+    lines
+}
+
+/// Tables of at most so many days are told day by day.
+const TOLD_DAYS: usize = 10;
+
+fn order(order: DateOrder) -> &'static str {
+    match order {
+        DateOrder::YearMonthDay => "year, month, day",
+        DateOrder::DayMonthYear => "day, month, year",
+        DateOrder::MonthDayYear => "month, day, year",
+    }
+}
+
+/// "55 °F to 78 °F, rain 0.25 in, wind 5 mph".
+pub(crate) fn day_words(one: &WeatherDay, units: UnitSystem) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    parts.extend(match (one.tmin_c, one.tmax_c) {
+        (Some(low), Some(high)) => Some(format!("{} to {}", shown(low, units), shown(high, units))),
+        (Some(low), None) => Some(format!("low {}", shown(low, units))),
+        (None, Some(high)) => Some(format!("high {}", shown(high, units))),
+        (None, None) => None,
+    });
+    parts.extend(one.rain_mm.map(|rain| {
+        if rain.get() == 0.0 { "no rain".to_owned() } else { format!("rain {}", shown_depth(rain, units)) }
+    }));
+    parts.extend(match (one.rh_min_percent, one.rh_max_percent) {
+        (Some(low), Some(high)) => Some(format!("humidity {} to {}", shown(low, units), shown(high, units))),
+        (Some(low), None) => Some(format!("humidity down to {}", shown(low, units))),
+        (None, Some(high)) => Some(format!("humidity up to {}", shown(high, units))),
+        (None, None) => one.rh_mean_percent.map(|mean| format!("humidity {}", shown(mean, units))),
+    });
+    parts.extend(one.dew_point_c.map(|dew| format!("dew point {}", shown(dew, units))));
+    parts.extend(one.wind_m_s.map(|wind| format!("wind {}", shown(wind, units))));
+    parts.extend(one.radiation_mj_m2_d.map(|sun| format!("sunlight {}", shown(sun, units))));
+    parts.extend(one.sunshine_h.map(|sun| format!("{} h of sunshine", sun.get())));
+    parts.extend(one.et0_mm.map(|et0| format!("evapotranspiration {}", shown_depth(et0, units))));
+    parts.join(", ")
 }
 
 /// A crop of the farm's own.
@@ -89,7 +133,7 @@ pub(super) fn crop(crop: &FarmCrop, units: UnitSystem) -> Vec<Line> {
     };
     vec![
         Line::new("Name", name),
-        Line::new("Based on", key.as_deref().unwrap_or_default().replace('-', " ")),
+        Line::new("Based on", key.as_deref().map(crate::crops::words).unwrap_or_default()),
         maybe("Crop coefficient while small", *kc_initial, units),
         maybe("Crop coefficient when grown", *kc_mid, units),
         maybe("Crop coefficient at the end", *kc_end, units),
@@ -105,9 +149,9 @@ pub(super) fn crop(crop: &FarmCrop, units: UnitSystem) -> Vec<Line> {
 }
 
 /// What a planted crop is called.
-pub(super) fn crop_name(crop: &PlantedCrop, snapshot: &Snapshot) -> String {
+pub(crate) fn crop_name(crop: &PlantedCrop, snapshot: &Snapshot) -> String {
     match crop {
-        PlantedCrop::Catalogue(key) => key.replace(['-', '_'], " "),
+        PlantedCrop::Catalogue(key) => crate::crops::words(key),
         PlantedCrop::FarmCrop(id) => {
             snapshot.crop(*id).map_or_else(|| name_of(snapshot, *id), |crop| crop.body.name.clone())
         }
@@ -161,16 +205,7 @@ pub(super) fn supply(supply: &WaterSupply, units: UnitSystem) -> Vec<Line> {
 /// A watering system.
 pub(super) fn system(system: &WateringSystem, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
     let WateringSystem { bed, supply, delivery, efficiency_percent, wetted_percent, note } = system;
-    let gives = match delivery {
-        Delivery::DripTape { flow_l_h_per_m, lines } => {
-            format!("{lines} lines, {}", shown(*flow_l_h_per_m, units))
-        }
-        Delivery::Emitters { flow_l_h, spacing_m, lines } => {
-            format!("{lines} lines, {} every {}", shown(*flow_l_h, units), shown(*spacing_m, units))
-        }
-        Delivery::Sprinkler { rate_mm_h } => shown(*rate_mm_h, units),
-        Delivery::Hand => String::new(),
-    };
+    let gives = gives(*delivery, units);
     vec![
         bed_line(snapshot, *bed),
         Line::new("Water from", supply.map(|id| name_of(snapshot, id)).unwrap_or_default()),
@@ -182,12 +217,37 @@ pub(super) fn system(system: &WateringSystem, snapshot: &Snapshot, units: UnitSy
     ]
 }
 
+/// "2 lines of 0.45 gpm/100 ft"; nothing by hand.
+fn gives(delivery: Delivery, units: UnitSystem) -> String {
+    let lines = |count: u16| if count == 1 { "1 line".to_owned() } else { format!("{count} lines") };
+    match delivery {
+        Delivery::DripTape { flow_l_h_per_m, lines: count } => {
+            format!("{} of {}", lines(count), shown(flow_l_h_per_m, units))
+        }
+        Delivery::Emitters { flow_l_h, spacing_m, lines: count } => {
+            format!("{}, {} every {}", lines(count), shown(flow_l_h, units), shown(spacing_m, units))
+        }
+        Delivery::Sprinkler { rate_mm_h } => shown(rate_mm_h, units),
+        Delivery::Hand => String::new(),
+    }
+}
+
+/// "drip tape, 2 lines of 0.45 gpm/100 ft".
+pub(crate) fn watered(system: &WateringSystem, units: UnitSystem) -> String {
+    let gives = gives(system.delivery, units);
+    let way = match system.delivery {
+        Delivery::Hand => "hose or can",
+        delivery => delivery.words(),
+    };
+    if gives.is_empty() { way.to_owned() } else { format!("{way}, {gives}") }
+}
+
 /// How much was given.
-pub(super) fn amount(amount: WateringAmount, units: UnitSystem) -> String {
+pub(crate) fn amount(amount: WateringAmount, units: UnitSystem) -> String {
     match amount {
-        WateringAmount::Minutes(minutes) => shown(minutes, units),
-        WateringAmount::DepthMm(depth) => shown(depth, units),
-        WateringAmount::VolumeL(volume) => shown(volume, units),
+        WateringAmount::Minutes(minutes) => format!("ran {}", shown(minutes, units)),
+        WateringAmount::DepthMm(depth) => format!("{} over the bed", shown_depth(depth, units)),
+        WateringAmount::VolumeL(volume) => format!("{} in all", shown(volume, units)),
     }
 }
 

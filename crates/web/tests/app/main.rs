@@ -8,3 +8,4 @@ mod guards;
 mod handbook;
 mod openapi;
 mod record;
+mod water;

@@ -17,6 +17,10 @@ const KINDS = [
   "packing",
   "salinity",
   "signs",
+  "moisture",
+  "ring-infiltration",
+  "percolation",
+  "layers",
 ];
 
 /** A new farm with one plot; gives the plot's address. */

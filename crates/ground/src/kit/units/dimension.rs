@@ -30,8 +30,10 @@ impl UnitSystem {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Dimension {
-    /// Layers in a jar, a ribbon, rain; kept in mm.
+    /// Layers in a jar, a ribbon; kept in mm.
     SmallLength,
+    /// Rain and irrigation, told in decimals of an inch; kept in mm.
+    WaterDepth,
     /// Beds and plots; kept in m.
     Length,
     /// Depth in the ground; kept in cm.
@@ -82,8 +84,9 @@ pub enum Dimension {
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 25] = [
         Self::SmallLength,
+        Self::WaterDepth,
         Self::Length,
         Self::Depth,
         Self::GrainSize,
@@ -112,7 +115,7 @@ impl Dimension {
     /// Base unit, the unit of a US farm, the unit of a metric farm.
     fn units(self) -> (Unit, Unit, Unit) {
         match self {
-            Self::SmallLength => (Unit::Millimetre, Unit::Inch, Unit::Millimetre),
+            Self::SmallLength | Self::WaterDepth => (Unit::Millimetre, Unit::Inch, Unit::Millimetre),
             Self::Length => (Unit::Metre, Unit::Foot, Unit::Metre),
             Self::Depth => (Unit::Centimetre, Unit::Inch, Unit::Centimetre),
             Self::GrainSize => (Unit::Micrometre, Unit::Micrometre, Unit::Micrometre),
@@ -212,6 +215,7 @@ impl Dimension {
     #[must_use]
     pub fn accepted(self) -> &'static str {
         match self {
+            Self::WaterDepth => "a depth of water in inches, mm or cm",
             Self::SmallLength | Self::Depth => "a length in inches, feet, mm, cm or m (fractions are read)",
             Self::Length => "a length in feet, inches, yards, m or cm",
             Self::GrainSize => "a grain size in µm, mm or in",
@@ -229,7 +233,7 @@ impl Dimension {
             Self::Salinity => "a conductivity in dS/m, mS/cm or µS/cm",
             Self::Pressure => "a pressure in kPa, cbar, bar or psi",
             Self::Flow | Self::EmitterFlow => "a flow in gal/min, gal/h, L/min, L/h or m³/h",
-            Self::TapeFlow => "a flow in gpm/100 ft, gph/ft or L/h/m",
+            Self::TapeFlow => "a flow in gpm/100 ft, gph/100 ft, gph/ft or L/h/m",
             Self::Dissolved => "a content in mg/L or ppm",
             Self::Speed => "a speed in mph, km/h, m/s or kn",
             Self::Irradiation => "sunlight in MJ/m²/d, kWh/m²/d, W/m² or Ly/d",
@@ -247,6 +251,13 @@ impl Dimension {
                     "2 3/16 in"
                 } else {
                     "55 mm"
+                }
+            }
+            Self::WaterDepth => {
+                if us {
+                    "0.75 in"
+                } else {
+                    "18 mm"
                 }
             }
             Self::Length => {

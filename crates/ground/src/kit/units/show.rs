@@ -13,6 +13,9 @@ pub fn show(value: f64, dimension: Dimension, system: UnitSystem) -> String {
     let base = dimension.base();
     let us = system == UnitSystem::UsCustomary;
     match dimension.kind() {
+        Kind::Length if us && dimension == Dimension::WaterDepth => {
+            format!("{} in", trimmed(base.convert(value, Unit::Inch), 2))
+        }
         Kind::Length if us && dimension == Dimension::Length => feet(base.convert(value, Unit::Inch)),
         Kind::Length if dimension == Dimension::Length => plain(base, value, Unit::Metre),
         Kind::Area if us => {

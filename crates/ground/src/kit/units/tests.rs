@@ -88,6 +88,17 @@ fn other_measures_as_people_write_them() {
         ("1350 kg/m³", D::Density, Unit::GramPerCubicCentimetre, 1.35),
         ("800 µS/cm", D::Salinity, Unit::DecisiemensPerMetre, 0.8),
         ("33 cb", D::Pressure, Unit::Kilopascal, 33.0),
+        ("0.45 gpm/100 ft", D::TapeFlow, Unit::LitrePerHourMetre, 0.45 * 227.124_707_04 / 30.48),
+        ("27 GPH per 100 ft", D::TapeFlow, Unit::LitrePerHourMetre, 0.45 * 227.124_707_04 / 30.48),
+        ("0.45", D::TapeFlow, Unit::GallonPerMinuteHundredFeet, 0.45 * 227.124_707_04 / 30.48),
+        ("1/2 gph", D::EmitterFlow, Unit::LitrePerHour, 1.892_705_892),
+        ("2 L/h", D::EmitterFlow, Unit::GallonPerHour, 2.0),
+        ("6 gpm", D::Flow, Unit::LitrePerMinute, 22.712_470_704),
+        ("1.2 m3/h", D::Flow, Unit::GallonPerMinute, 20.0),
+        ("10 mph", D::Speed, Unit::MetrePerSecond, 4.4704),
+        ("500 Ly/d", D::Irradiation, Unit::MegajoulePerSquareMetreDay, 20.92),
+        ("40 ppm", D::Dissolved, Unit::MilligramPerLitre, 40.0),
+        ("0.25", D::WaterDepth, Unit::Inch, 6.35),
         ("-2", D::Concentration, Unit::GramPerLitre, -2.0),
         ("7", D::Number, Unit::One, 7.0),
     ] {
@@ -255,6 +266,12 @@ fn values_are_shown_as_the_trade_writes_them() {
         (D::Duration, 93_600.0),
         (D::Percent, 12.54),
         (D::Rate, 12.7),
+        (D::WaterDepth, 6.35),
+        (D::WaterDepth, 0.0),
+        (D::Flow, 22.712_470_704),
+        (D::EmitterFlow, 2.0),
+        (D::TapeFlow, 3.353_219_592),
+        (D::Speed, 2.0),
         (D::Density, 1.35),
         (D::Number, f64::NAN),
     ]
@@ -296,6 +313,12 @@ fn values_are_shown_as_the_trade_writes_them() {
     Duration 93600: 1 d 2 h | 1 d 2 h
     Percent 12.54: 12.5 % | 12.5 %
     Rate 12.7: 0.5 in/h | 12.7 mm/h
+    WaterDepth 6.35: 0.25 in | 6.35 mm
+    WaterDepth 0: 0 in | 0 mm
+    Flow 22.712470704: 6 gal/min | 22.71 L/min
+    EmitterFlow 2: 0.5283 gal/h | 2 L/h
+    TapeFlow 3.353219592: 0.45 gpm/100 ft | 3.353 L/h/m
+    Speed 2: 4.474 mph | 2 m/s
     Density 1.35: 1.35 g/cm³ | 1.35 g/cm³
     Number NaN: no value | no value
     ");

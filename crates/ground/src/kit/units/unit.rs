@@ -210,9 +210,15 @@ units! {
     /// US gallon an hour.
     GallonPerHour: Flow, gallon() / si::<time::hour>(), ["gal/h", "gal/hr", "gph", "gallons an hour"];
     /// Litre an hour for each metre.
-    LitrePerHourMetre: FlowPerLength, si::<volume::liter>() / si::<time::hour>(), ["L/h/m", "l/h/m", "l/hr/m", "lph/m"];
+    LitrePerHourMetre: FlowPerLength, si::<volume::liter>() / si::<time::hour>(), ["L/h/m", "l/h/m", "l/hr/m", "lph/m", "l/h per m", "l/h per metre", "l/h per meter"];
     /// US gallon a minute for each hundred feet, the unit of drip tape.
-    GallonPerMinuteHundredFeet: FlowPerLength, gallon() / si::<time::minute>() / (100.0 * si::<length::foot>()), ["gpm/100 ft", "gpm/100ft", "gal/min/100 ft", "gal/min/100ft"];
+    GallonPerMinuteHundredFeet: FlowPerLength, gallon() / si::<time::minute>() / (100.0 * si::<length::foot>()), ["gpm/100 ft", "gpm/100ft", "gpm per 100 ft", "gpm per 100ft", "gal/min/100 ft", "gal/min/100ft", "gal/min per 100 ft"];
+    /// US gallon an hour for each hundred feet.
+    GallonPerHourHundredFeet: FlowPerLength, gallon() / si::<time::hour>() / (100.0 * si::<length::foot>()), ["gph/100 ft", "gph/100ft", "gph per 100 ft", "gph per 100ft", "gal/h/100 ft", "gal/hr/100 ft"];
+    /// Litre an hour for each hundred metres.
+    LitrePerHourHundredMetres: FlowPerLength, si::<volume::liter>() / si::<time::hour>() / 100.0, ["L/h/100 m", "l/h/100 m", "l/h/100m", "l/h per 100 m", "lph/100 m", "lph/100m"];
+    /// Litre a minute for each hundred metres.
+    LitrePerMinuteHundredMetres: FlowPerLength, si::<volume::liter>() / si::<time::minute>() / 100.0, ["L/min/100 m", "l/min/100 m", "l/min/100m", "l/min per 100 m", "lpm/100 m"];
     /// US gallon an hour for each foot.
     GallonPerHourFoot: FlowPerLength, gallon() / si::<time::hour>() / si::<length::foot>(), ["gph/ft", "gal/h/ft", "gal/hr/ft"];
     /// Metre a second.
@@ -350,6 +356,14 @@ mod tests {
         assert!(
             (one(Unit::GallonPerHourFoot, Unit::LitrePerHourMetre) - 3.785_411_784 / 0.3048).abs() < 1e-9
         );
+    }
+
+    /// By the hour of 60 minutes and the hundred of feet or metres.
+    #[test]
+    fn tape_is_printed_in_several_ways() {
+        assert_eq!(Unit::GallonPerHourHundredFeet.convert(30.0, Unit::GallonPerMinuteHundredFeet), 0.5);
+        assert_eq!(Unit::LitrePerHourHundredMetres.convert(500.0, Unit::LitrePerHourMetre), 5.0);
+        assert_eq!(Unit::LitrePerMinuteHundredMetres.convert(5.0, Unit::LitrePerHourMetre), 3.0);
     }
 
     #[test]

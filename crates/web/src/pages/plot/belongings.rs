@@ -1,11 +1,13 @@
 //! What belongs to a plot besides evidence: beds, structures, samples, notes, photos, withdrawn records.
 
 use advice::words::day;
-use book::model::{Bed, EntryId, Sample, Structure};
+use book::model::{EntryId, Sample, Structure};
 use book::{Held, Snapshot};
-use ground::kit::units::{Dimension, UnitSystem, show};
+use ground::kit::units::UnitSystem;
+use jiff::civil::Date;
 use serde::Serialize;
 
+use super::beds::BedLine;
 use crate::form::shown;
 use crate::when;
 use crate::words;
@@ -13,12 +15,15 @@ use crate::words;
 /// Everything that belongs to a plot.
 #[derive(Serialize)]
 pub(super) struct Belongings {
-    pub(super) beds: Vec<Thing>,
+    pub(super) beds: Vec<BedLine>,
     pub(super) structures: Vec<Thing>,
     pub(super) samples: Vec<Thing>,
     pub(super) notes: Vec<NoteLine>,
     pub(super) photos: Vec<PhotoLine>,
     pub(super) withdrawn: Vec<WithdrawnLine>,
+    /// For forms that write down what was done today.
+    #[serde(skip)]
+    pub(super) today: Date,
 }
 
 /// A thing in a line.
@@ -56,9 +61,10 @@ pub(super) struct WithdrawnLine {
 }
 
 impl Belongings {
-    pub(super) fn of(snapshot: &Snapshot, plot: EntryId, units: UnitSystem) -> Self {
+    pub(super) fn of(snapshot: &Snapshot, plot: EntryId, today: Date, units: UnitSystem) -> Self {
         Self {
-            beds: snapshot.beds_of(plot).map(|held| bed_line(held, units)).collect(),
+            today,
+            beds: BedLine::all(snapshot, plot, today, units),
             structures: snapshot.structures_on(plot).map(|held| structure_line(held, units)).collect(),
             samples: snapshot.samples_of(plot).map(|held| sample_line(held, units)).collect(),
             notes: notes_on(snapshot, Some(plot)),
@@ -97,18 +103,6 @@ pub(crate) fn notes_on(snapshot: &Snapshot, plot: Option<EntryId>) -> Vec<NoteLi
         .collect();
     notes.reverse();
     notes
-}
-
-fn bed_line(held: &Held<Bed>, units: UnitSystem) -> Thing {
-    let bed = &held.body;
-    let each = format!("{} by {}", shown(bed.length_m, units), shown(bed.width_m, units));
-    let area = show(bed.area_m2(), Dimension::Area, units);
-    let detail = if bed.count == 1 {
-        format!("{each} ({area})")
-    } else {
-        format!("{} of {each} ({area} in all)", bed.count)
-    };
-    Thing { id: held.id, name: bed.name.clone(), detail, note: String::new() }
 }
 
 /// A structure in a line.

@@ -1,5 +1,6 @@
 //! One plot: what its ground is and how surely, what that means, what to do, and what it rests on.
 
+mod beds;
 pub(crate) mod belongings;
 mod evidence;
 mod finding;
@@ -18,7 +19,7 @@ use crate::pages::record::{Changed, changed};
 use crate::problem::Problem;
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
-use crate::words;
+use crate::{when, words};
 use belongings::Belongings;
 use evidence::EvidenceLine;
 use findings::Group;
@@ -120,7 +121,7 @@ fn show(ask: &Ask) -> Outcome {
         supposed: report.supposed.iter().map(water::supposed).collect(),
         notes: report.notes.iter().map(|note| in_units(&note.text, units)).collect(),
         evidence: evidence::lines(&snapshot, report, units),
-        belongings: Belongings::of(&snapshot, plot.id, units),
+        belongings: Belongings::of(&snapshot, plot.id, when::day_of(ask.stamp().at), units),
     })
 }
 

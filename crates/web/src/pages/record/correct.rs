@@ -8,7 +8,8 @@ use ground::texture::jar::Marks;
 use super::about::{self, About};
 use super::flow::{Flow, FormPage, Had, judged, placed};
 use super::{
-    feel, gravel, hydrometer, jar, kitchen_scale, laboratory, organic_matter, packing, salinity, signs,
+    feel, gravel, hydrometer, jar, kitchen_scale, laboratory, layers, moisture, organic_matter, packing,
+    percolation, rings, salinity, signs,
 };
 use crate::ask::Ask;
 use crate::form::Form;
@@ -47,9 +48,10 @@ fn by_kind(ask: &Ask, held: &Held<Observation>, act: Act) -> Outcome {
         Seen::Packing(_) => run::<packing::Packed>(ask, held, act),
         Seen::Salinity(_) => run::<salinity::Salts>(ask, held, act),
         Seen::Signs(_) => run::<signs::Found>(ask, held, act),
-        Seen::Moisture(_) | Seen::RingInfiltration(_) | Seen::Percolation(_) | Seen::Layers(_) => {
-            Err(crate::pages::records::by_command(held.body.seen.label()))
-        }
+        Seen::Moisture(_) => run::<moisture::Moist>(ask, held, act),
+        Seen::RingInfiltration(_) => run::<rings::Rings>(ask, held, act),
+        Seen::Percolation(_) => run::<percolation::TestHole>(ask, held, act),
+        Seen::Layers(_) => run::<layers::Profile>(ask, held, act),
     }
 }
 

@@ -14,7 +14,8 @@ use super::about::{self, About};
 use super::kinds::Kind;
 use super::look::{self, Look};
 use crate::ask::Ask;
-use crate::form::{Field, Form, Reader, echo};
+pub(super) use crate::form::Group;
+use crate::form::{Field, Form, GroupView, Reader, echo};
 use crate::pages::things::Clash;
 use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
@@ -33,6 +34,21 @@ pub(super) trait Flow: Send + 'static {
     /// Usual values for a form that nobody has touched yet.
     fn usual(form: Form, _units: UnitSystem) -> Form {
         form
+    }
+
+    /// Gives the form what it needs from the book: answers to choose from, words that fit the plot.
+    fn prepare(form: Form, _ask: &Ask, _snapshot: &Snapshot, _plot: EntryId) -> Form {
+        form
+    }
+
+    /// Other ways to word the form: what they are called, and the query that asks for them.
+    fn wordings() -> &'static [(&'static str, &'static str)] {
+        &[]
+    }
+
+    /// Whether there is anything to look at before saving.
+    fn looks() -> bool {
+        !Self::KIND.method.is_empty()
     }
 
     /// Reads the form.
@@ -65,36 +81,6 @@ pub(super) struct Had<'a> {
     pub(super) now: Timestamp,
 }
 
-/// Some fields under a heading.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Group {
-    /// The heading.
-    pub(super) title: &'static str,
-    /// What to know before filling it in.
-    pub(super) intro: &'static str,
-    /// Names of the fields.
-    pub(super) fields: &'static [&'static str],
-    /// Asked only when that field has that answer. Shown to everyone without script.
-    pub(super) only: Option<(&'static str, &'static str)>,
-}
-
-impl Group {
-    /// A group that is always asked.
-    pub(super) const fn of(
-        title: &'static str,
-        intro: &'static str,
-        fields: &'static [&'static str],
-    ) -> Self {
-        Self { title, intro, fields, only: None }
-    }
-
-    /// A group that is asked only when `field` is answered by `answer`.
-    pub(super) const fn only(mut self, field: &'static str, answer: &'static str) -> Self {
-        self.only = Some((field, answer));
-        self
-    }
-}
-
 /// Groups of what surrounds every reading.
 const ABOUT_GROUPS: &[Group] = &[
     Group::of("Soil, day and person", "", &["sample"]),
@@ -106,41 +92,6 @@ const ABOUT_GROUPS: &[Group] = &[
     .only("sample", "new"),
     Group::of("", "", &["seen_on", "seen_by", "note"]),
 ];
-
-/// Rows of a repeated field that are always drawn.
-const ROWS: usize = 3;
-
-/// A group as it is drawn.
-#[derive(Debug, Clone)]
-pub(super) struct GroupView {
-    pub(super) title: &'static str,
-    pub(super) intro: &'static str,
-    pub(super) fields: Vec<&'static str>,
-    pub(super) only: Option<(&'static str, &'static str)>,
-}
-
-impl GroupView {
-    fn of(group: &Group, form: &Form) -> Self {
-        let fields = group.fields.iter().copied().filter(|name| drawn(name, form)).collect();
-        Self { title: group.title, intro: group.intro, fields, only: group.only }
-    }
-}
-
-/// Of fields that repeat (`width_across_4`), one row more than is filled is drawn.
-fn drawn(name: &str, form: &Form) -> bool {
-    let Some((stem, row)) = name.rsplit_once('_') else { return true };
-    let Ok(row) = row.parse::<usize>() else { return true };
-    if row <= ROWS {
-        return true;
-    }
-    let filled = |row: usize| {
-        let name = format!("{stem}_{row}");
-        form.fields()
-            .iter()
-            .any(|field| field.name == name && !(field.text.is_empty() && field.refusal.is_none()))
-    };
-    filled(row) || filled(row - 1)
-}
 
 /// The page of a form.
 #[derive(Template, Serialize)]
@@ -157,12 +108,15 @@ pub(super) struct FormPage {
     #[serde(skip)]
     pub(super) form: Form,
     #[serde(skip)]
-    pub(super) groups: Vec<GroupView>,
+    pub(super) drawn: Vec<GroupView>,
     /// What it would say, where that was asked.
     pub(super) look: Option<Look>,
     /// Whether there is anything to look at before saving.
     #[serde(skip)]
     pub(super) looks: bool,
+    /// Other ways to word the form.
+    #[serde(skip)]
+    pub(super) wordings: &'static [(&'static str, &'static str)],
     #[serde(skip)]
     pub(super) correcting: bool,
     pub(super) clash: Option<Clash>,
@@ -173,7 +127,7 @@ impl FormPage {
         let form = dressed::<F>(form, ask, snapshot, plot.id);
         let refused = form.is_refused();
         let shell = ask.shell(Section::Record, format!("{}: {}", F::KIND.title, plot.body.name));
-        let groups = F::GROUPS.iter().chain(ABOUT_GROUPS).map(|group| GroupView::of(group, &form)).collect();
+        let drawn = F::GROUPS.iter().chain(ABOUT_GROUPS).map(|group| GroupView::of(group, &form)).collect();
         Self {
             shell: if refused { shell.refused() } else { shell },
             plot: plot.id,
@@ -181,9 +135,10 @@ impl FormPage {
             kind: F::KIND,
             heading: F::KIND.title.to_owned(),
             form,
-            groups,
+            drawn,
             look: None,
-            looks: !F::KIND.method.is_empty(),
+            looks: F::looks(),
+            wordings: F::wordings(),
             correcting: false,
             clash: None,
         }
@@ -198,7 +153,7 @@ impl FormPage {
 /// A form with the answers that come from the book, and with how each measure was understood.
 fn dressed<F: Flow>(form: Form, ask: &Ask, snapshot: &Snapshot, plot: EntryId) -> Form {
     let units = ask.units();
-    let mut form = about::answers(form, snapshot, plot, units);
+    let mut form = F::prepare(about::answers(form, snapshot, plot, units), ask, snapshot, plot);
     for field in F::FIELDS {
         let text = form.fields().iter().find(|view| view.name == field.name).map(|view| view.text.clone());
         if let Some(text) = text.filter(|text| !text.is_empty()) {

@@ -20,12 +20,15 @@ pub(super) struct Kind {
     pub(super) wait: &'static str,
     /// The method that reads it; empty where several findings use it as it is.
     pub(super) method: &'static str,
+    /// Cautions of the work itself.
+    pub(super) warns: &'static [&'static str],
 }
 
 impl Kind {
-    /// Cautions of the method that reads it.
-    pub(super) fn cautions(&self) -> &'static [&'static str] {
-        registry::find(self.method).map_or(&[], |method| method.card().cautions)
+    /// Cautions of the work, and of the method that reads it.
+    pub(super) fn cautions(&self) -> Vec<&'static str> {
+        let of_method = registry::find(self.method).map_or(&[][..], |method| method.card().cautions);
+        self.warns.iter().chain(of_method).copied().collect()
     }
 
     /// "20 minutes", "30 minutes of work over 2 days".
@@ -46,6 +49,7 @@ pub(super) static TIMED_JAR: Kind = Kind {
     minutes: 30,
     wait: "over two days",
     method: "jar-test",
+    warns: &[],
 };
 
 pub(super) static JAR: Kind = Kind {
@@ -56,6 +60,7 @@ pub(super) static JAR: Kind = Kind {
     minutes: 5,
     wait: "",
     method: "jar-test",
+    warns: &[],
 };
 
 pub(super) static FEEL: Kind = Kind {
@@ -66,6 +71,7 @@ pub(super) static FEEL: Kind = Kind {
     minutes: 10,
     wait: "",
     method: "texture-by-feel",
+    warns: &[],
 };
 
 pub(super) static KITCHEN_SCALE: Kind = Kind {
@@ -76,6 +82,7 @@ pub(super) static KITCHEN_SCALE: Kind = Kind {
     minutes: 60,
     wait: "over two days",
     method: "kitchen-scale-texture",
+    warns: &[],
 };
 
 pub(super) static HYDROMETER: Kind = Kind {
@@ -86,6 +93,7 @@ pub(super) static HYDROMETER: Kind = Kind {
     minutes: 45,
     wait: "over a day",
     method: "hydrometer-texture",
+    warns: &[],
 };
 
 pub(super) static LABORATORY: Kind = Kind {
@@ -96,6 +104,7 @@ pub(super) static LABORATORY: Kind = Kind {
     minutes: 5,
     wait: "",
     method: "lab-texture",
+    warns: &[],
 };
 
 pub(super) static ORGANIC_MATTER: Kind = Kind {
@@ -106,6 +115,7 @@ pub(super) static ORGANIC_MATTER: Kind = Kind {
     minutes: 2,
     wait: "",
     method: "",
+    warns: &[],
 };
 
 pub(super) static GRAVEL: Kind = Kind {
@@ -116,6 +126,7 @@ pub(super) static GRAVEL: Kind = Kind {
     minutes: 10,
     wait: "",
     method: "",
+    warns: &[],
 };
 
 pub(super) static PACKING: Kind = Kind {
@@ -126,6 +137,7 @@ pub(super) static PACKING: Kind = Kind {
     minutes: 5,
     wait: "",
     method: "",
+    warns: &[],
 };
 
 pub(super) static SALINITY: Kind = Kind {
@@ -136,6 +148,7 @@ pub(super) static SALINITY: Kind = Kind {
     minutes: 5,
     wait: "",
     method: "",
+    warns: &[],
 };
 
 pub(super) static SIGNS: Kind = Kind {
@@ -146,10 +159,60 @@ pub(super) static SIGNS: Kind = Kind {
     minutes: 10,
     wait: "",
     method: "",
+    warns: &[],
+};
+
+pub(super) static MOISTURE: Kind = Kind {
+    key: "moisture",
+    title: "How moist it is now",
+    have: "A spade or an auger and your hand; or a tensiometer, or a moisture sensor",
+    tells: "Where the water in the ground stands today, against which the reckoning from weather and waterings is put right.",
+    minutes: 5,
+    wait: "",
+    method: "",
+    warns: &[],
+};
+
+pub(super) static RING_INFILTRATION: Kind = Kind {
+    key: "ring-infiltration",
+    title: "Rings: how fast water goes in",
+    have: "One to five rings (a coffee can without its ends will do), a block and a hammer, a measure of water, a clock",
+    tells: "How fast this ground takes water, measured where it matters. Three rings in places that look alike say how much it varies.",
+    minutes: 40,
+    wait: "",
+    method: "",
+    warns: &[],
+};
+
+pub(super) static PERCOLATION: Kind = Kind {
+    key: "percolation",
+    title: "A test hole: how fast water leaves it",
+    have: "A hole about a foot wide and as deep as the roots go, two fillings of water, a ruler, a clock",
+    tells: "Whether water leaves the ground below the surface, or stands.",
+    minutes: 30,
+    wait: "over a day, for soaking the hole",
+    method: "",
+    warns: &[
+        "Have buried pipes and cables located before you dig, and cover or fill the hole when you leave it.",
+        "This is a sign for growing, not a test for a septic system: siting one is licensed work under local codes.",
+    ],
+};
+
+pub(super) static LAYERS: Kind = Kind {
+    key: "layers",
+    title: "The layers of the ground",
+    have: "A spade or an auger, a tape, your fingers",
+    tells: "What lies below the plough layer: where texture, packing or stones change, and so where water slows and roots turn.",
+    minutes: 45,
+    wait: "",
+    method: "",
+    warns: &[
+        "Have buried pipes and cables located before you dig. Do not climb into a pit deeper than 4 ft (1.2 m) unless its walls are sloped or shored.",
+    ],
 };
 
 /// Every kind, in the order in which they are offered.
-pub(super) static KINDS: [&Kind; 11] = [
+pub(super) static KINDS: [&Kind; 15] = [
     &TIMED_JAR,
     &JAR,
     &FEEL,
@@ -161,6 +224,10 @@ pub(super) static KINDS: [&Kind; 11] = [
     &PACKING,
     &SALINITY,
     &SIGNS,
+    &MOISTURE,
+    &RING_INFILTRATION,
+    &PERCOLATION,
+    &LAYERS,
 ];
 
 #[cfg(test)]

@@ -13,6 +13,7 @@ use ground::texture::jar::{ByLayer, Marks};
 use ground::texture::{ClassOdds, Composition, hydrometer, jar, kitchen_scale, lab};
 use serde::Serialize;
 
+use super::intake;
 use crate::jars;
 use crate::parts::OddsLine;
 
@@ -97,9 +98,9 @@ fn look(seen: &Seen, snapshot: &Snapshot, plot: EntryId, units: UnitSystem) -> R
         | Seen::Salinity(_)
         | Seen::Signs(_)
         | Seen::Moisture(_)
-        | Seen::RingInfiltration(_)
-        | Seen::Percolation(_)
         | Seen::Layers(_) => None,
+        Seen::RingInfiltration(rings) => Some(intake::of_rings(rings, units)),
+        Seen::Percolation(hole) => Some(intake::of_hole(hole, units)),
     })
 }
 

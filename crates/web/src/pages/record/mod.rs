@@ -8,13 +8,18 @@ mod feel;
 mod flow;
 mod gravel;
 mod hydrometer;
+mod intake;
 mod jar;
 mod kinds;
 mod kitchen_scale;
 mod laboratory;
+mod layers;
 mod look;
+mod moisture;
 mod organic_matter;
 mod packing;
+mod percolation;
+mod rings;
 mod salinity;
 mod signs;
 
@@ -159,6 +164,58 @@ pub const ROUTES: &[Route] = &[
         "Records signs in the field",
         <signs::Found as Flow>::FIELDS,
         save::<signs::Found>,
+    ),
+    Route::page(
+        "/plots/{plot}/record/moisture",
+        "The form of how moist the ground is",
+        show::<moisture::Moist>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/moisture",
+        "Records how moist the ground was",
+        <moisture::Moist as Flow>::FIELDS,
+        save::<moisture::Moist>,
+    ),
+    Route::page(
+        "/plots/{plot}/record/ring-infiltration",
+        "The form of infiltration rings",
+        show::<rings::Rings>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/ring-infiltration",
+        "Records infiltration rings",
+        <rings::Rings as Flow>::FIELDS,
+        save::<rings::Rings>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/ring-infiltration/preview",
+        "What such rings would say, without storing them",
+        preview::<rings::Rings>,
+    ),
+    Route::page("/plots/{plot}/record/percolation", "The form of a test hole", show::<percolation::TestHole>),
+    Route::save(
+        "/plots/{plot}/record/percolation",
+        "Records how fast water left a test hole",
+        <percolation::TestHole as Flow>::FIELDS,
+        save::<percolation::TestHole>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/percolation/preview",
+        "What such a hole would say, without storing it",
+        preview::<percolation::TestHole>,
+    ),
+    Route::page(
+        "/plots/{plot}/record/layers",
+        "The form of the layers of the ground",
+        show::<layers::Profile>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/layers",
+        "Records the layers of the ground",
+        <layers::Profile as Flow>::FIELDS,
+        save::<layers::Profile>,
     ),
     Route::page("/records/{id}/jar", "A jar still settling: when the marks are due", jar::settling::show),
     Route::save(

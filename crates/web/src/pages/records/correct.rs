@@ -1,6 +1,9 @@
 //! `/records/{id}/correct`: one address for the correction of every kind of record.
 
-use book::model::{Bed, Kind, Note, Observation, Photo, Plot, Sample, Structure};
+use book::model::{
+    Bed, FarmCrop, Kind, Note, Observation, Photo, Planting, Plot, Sample, Structure, WaterSupply,
+    WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+};
 
 use super::latest;
 use crate::ask::Ask;
@@ -53,13 +56,16 @@ fn act(ask: &Ask, act: Act) -> Outcome {
                 Act::Save => record::correct::save(ask, &held),
             }
         }
-        Kind::WeatherNormals
-        | Kind::WeatherTable
-        | Kind::Crop
-        | Kind::Planting
-        | Kind::WaterSupply
-        | Kind::WateringSystem
-        | Kind::Watering => Err(by_command(revision.kind.label())),
+        Kind::WeatherNormals => of::<WeatherNormals>(ask, act),
+        Kind::WeatherTable => {
+            let held = ask.desk()?.book().get::<WeatherTable>(id)?;
+            if things::fits_the_form(&held.body) { of::<WeatherTable>(ask, act) } else { Err(too_long()) }
+        }
+        Kind::Crop => of::<FarmCrop>(ask, act),
+        Kind::Planting => of::<Planting>(ask, act),
+        Kind::WaterSupply => of::<WaterSupply>(ask, act),
+        Kind::WateringSystem => of::<WateringSystem>(ask, act),
+        Kind::Watering => of::<WateringDone>(ask, act),
         // These two are changed where they are made.
         Kind::Farm => elsewhere(act, "/settings".to_owned()),
         Kind::Decision => {
@@ -78,14 +84,15 @@ fn of<T: Formed>(ask: &Ask, act: Act) -> Outcome {
     }
 }
 
-/// A record that no form of these pages corrects.
-pub(crate) fn by_command(label: &str) -> Problem {
+/// An imported table is mended where it came from.
+fn too_long() -> Problem {
     crate::problem::Trouble::new(
-        axum::http::StatusCode::NOT_FOUND,
-        "No form for this yet",
-        format!("A {} is corrected from the command line.", label.to_lowercase()),
+        axum::http::StatusCode::CONFLICT,
+        "Withdrawn and taken in again, not changed",
+        "This table of weather was taken in whole and is too long to be changed by hand.",
     )
-    .hint("Run: spadework correct BOOK RECORD. Or withdraw the record and enter it again.")
+    .hint("Withdraw it on the weather page, mend it in the spreadsheet it came from, and take it in again.")
+    .hint("A single day can be put right by typing it in: of two entries for one day the later counts.")
     .into()
 }
 

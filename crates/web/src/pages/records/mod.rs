@@ -32,8 +32,6 @@ pub const ROUTES: &[Route] = &[
     Route::page("/history", "Everything written in the book, latest first", history::of_book),
 ];
 
-pub(crate) use correct::by_command;
-
 /// The latest revision of a record, withdrawn or not.
 fn latest(book: &Book, id: EntryId) -> Result<Revision, BookError> {
     book.history(id)?.pop().ok_or(BookError::NotFound { what: "record", id })
@@ -45,6 +43,9 @@ fn home(snapshot: &Snapshot, revision: &Revision) -> String {
         book::model::Kind::Plot => Some(revision.id),
         _ => snapshot.plot_of(&revision.body),
     };
+    if matches!(revision.kind, book::model::Kind::WeatherNormals | book::model::Kind::WeatherTable) {
+        return "/weather".to_owned();
+    }
     plot.filter(|plot| snapshot.plot(*plot).is_some())
         .map_or_else(|| "/".to_owned(), |plot| format!("/plots/{plot}"))
 }

@@ -1,21 +1,33 @@
 //! Forms of the things a farm has: one file a kind, all drawn, read and corrected the same way.
 
 mod bed;
+mod crop;
+mod normals;
 mod note;
 pub(crate) mod photo;
+mod planting;
 mod plot;
 mod sample;
 mod structure;
+mod water_supply;
+pub(crate) mod watering;
+mod watering_system;
+mod weather_days;
+
+pub(crate) use weather_days::fits_the_form;
 
 use askama::Template;
-use book::model::{Body, Record};
+use book::model::{
+    Bed, Body, EntryId, FarmCrop, Kind, Note, Planting, Plot, Record, Sample, Structure, WaterSupply,
+    WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+};
 use book::{BookError, Held, Snapshot};
 use ground::kit::Refusal;
 use ground::kit::units::UnitSystem;
 use serde::Serialize;
 
 use crate::ask::Ask;
-use crate::form::{Field, Form, Reader};
+use crate::form::{Field, Form, Group, GroupView, Reader};
 use crate::problem::{Problem, capital};
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
@@ -23,21 +35,53 @@ use crate::words::{self, Change};
 
 /// Addresses of the forms for new things. Corrections are at `/records/{id}/correct`.
 pub const ROUTES: &[Route] = &[
-    Route::page("/plots/new", "The form of a new plot", blank::<book::model::Plot>),
-    Route::save("/plots/new", "Adds a plot", plot::FIELDS, add::<book::model::Plot>),
-    Route::page("/beds/new", "The form of new beds", blank::<book::model::Bed>),
-    Route::save("/beds/new", "Adds beds to a plot", bed::FIELDS, add::<book::model::Bed>),
-    Route::page("/structures/new", "The form of a new building or fence", blank::<book::model::Structure>),
+    Route::page("/plots/new", "The form of a new plot", blank::<Plot>),
+    Route::save("/plots/new", "Adds a plot", plot::FIELDS, add::<Plot>),
+    Route::page("/beds/new", "The form of new beds", blank::<Bed>),
+    Route::save("/beds/new", "Adds beds to a plot", bed::FIELDS, add::<Bed>),
+    Route::page("/structures/new", "The form of a new building or fence", blank::<Structure>),
+    Route::save("/structures/new", "Adds a building or fence", structure::FIELDS, add::<Structure>),
+    Route::page("/samples/new", "The form of a new sample", blank::<Sample>),
+    Route::save("/samples/new", "Adds a sample", sample::FIELDS, add::<Sample>),
+    Route::page("/notes/new", "The form of a new note", blank::<Note>),
+    Route::save("/notes/new", "Adds a note", note::FIELDS, add::<Note>),
+    Route::page("/plantings/new", "The form of a new planting", blank::<Planting>),
+    Route::save("/plantings/new", "Writes down what grows in a bed", planting::FIELDS, add::<Planting>),
+    Route::page("/crops/new", "The form of a crop of the farm's own", blank::<FarmCrop>),
+    Route::save("/crops/new", "Adds a crop of the farm's own", crop::FIELDS, add::<FarmCrop>),
+    Route::page("/water-supplies/new", "The form of a new water supply", blank::<WaterSupply>),
+    Route::save("/water-supplies/new", "Adds a water supply", water_supply::FIELDS, add::<WaterSupply>),
+    Route::page("/watering-systems/new", "The form of how a bed is watered", blank::<WateringSystem>),
     Route::save(
-        "/structures/new",
-        "Adds a building or fence",
-        structure::FIELDS,
-        add::<book::model::Structure>,
+        "/watering-systems/new",
+        "Writes down how a bed is watered",
+        watering_system::FIELDS,
+        add::<WateringSystem>,
     ),
-    Route::page("/samples/new", "The form of a new sample", blank::<book::model::Sample>),
-    Route::save("/samples/new", "Adds a sample", sample::FIELDS, add::<book::model::Sample>),
-    Route::page("/notes/new", "The form of a new note", blank::<book::model::Note>),
-    Route::save("/notes/new", "Adds a note", note::FIELDS, add::<book::model::Note>),
+    Route::page("/waterings/new", "The form of a watering that was given", blank::<WateringDone>),
+    Route::save(
+        "/waterings/new",
+        "Writes down a watering that was given",
+        watering::FIELDS,
+        add::<WateringDone>,
+    ),
+    Route::page(
+        "/weather/normals/new",
+        "The form of the usual weather of each month",
+        blank::<WeatherNormals>,
+    ),
+    Route::save("/weather/normals/new", "Keeps the usual weather", normals::FIELDS, add::<WeatherNormals>),
+    Route::page(
+        "/weather/days/new",
+        "The form of a few days of weather, seen or forecast",
+        blank::<WeatherTable>,
+    ),
+    Route::save(
+        "/weather/days/new",
+        "Keeps a few days of weather",
+        weather_days::FIELDS,
+        add::<WeatherTable>,
+    ),
 ];
 
 /// A record that is written through a form.
@@ -48,6 +92,8 @@ pub(crate) trait Formed: Record + Send + 'static {
     const NEW: &'static str;
     /// What it is for, in a sentence or two.
     const LEAD: &'static str;
+    /// The fields in groups; none where the form is short.
+    const GROUPS: &'static [Group] = &[];
 
     /// Reads the form. `before` is what the book holds when it is corrected.
     fn read(read: &mut Reader<'_>, before: Option<&Self>) -> Option<Self>;
@@ -61,9 +107,14 @@ pub(crate) trait Formed: Record + Send + 'static {
     }
 
     /// The page on which to see it.
-    fn home(&self) -> String {
+    fn home(&self, snapshot: &Snapshot) -> String {
         let body: Body = self.clone().into();
-        body.links().plot.map_or_else(|| "/".to_owned(), |plot| format!("/plots/{plot}"))
+        snapshot.plot_of(&body).map_or_else(|| "/".to_owned(), |plot| format!("/plots/{plot}"))
+    }
+
+    /// Gives a refusal of the book the name that its field has in the form, and the words.
+    fn placed(&self, refusal: Refusal) -> Refusal {
+        refusal
     }
 }
 
@@ -86,6 +137,9 @@ pub(crate) struct ThingPage {
     pub(crate) title: String,
     pub(crate) lead: String,
     pub(crate) form: Form,
+    /// The fields in groups, where it has some.
+    #[serde(skip)]
+    pub(crate) groups: Vec<GroupView>,
     #[serde(skip)]
     pub(crate) button: &'static str,
     /// Whether a file is sent with it.
@@ -120,10 +174,11 @@ fn add<T: Formed>(ask: &Ask) -> Outcome {
     let Some(body) = body.filter(|_| !read.is_refused()) else {
         return Err(read.refused(again));
     };
-    let home = body.home();
-    let kept = read.kept(ask.write(|book, stamp| book.record(body, stamp))?, again)?;
+    let home = body.home(&snapshot);
+    let written = ask.write(|book, stamp| book.record(body.clone(), stamp))?;
+    let kept = read.kept(written.map_err(|error| placed(&body, error)), again)?;
     // A new plot has a page of its own to go on from.
-    let to = if T::KIND == book::model::Kind::Plot { format!("/plots/{}", kept.id) } else { home };
+    let to = if T::KIND == Kind::Plot { format!("/plots/{}", kept.id) } else { home };
     Shown::kept(format!("{to}?done=kept"), kept)
 }
 
@@ -131,20 +186,44 @@ fn prepared<T: Formed>(form: Form, snapshot: &Snapshot, ask: &Ask) -> Form {
     T::prepare(form, snapshot, ask)
 }
 
+/// A refusal of the book, at the field of the form.
+fn placed<T: Formed>(body: &T, error: BookError) -> BookError {
+    match error {
+        BookError::Refused(refusal) => BookError::Refused(body.placed(refusal)),
+        other => other,
+    }
+}
+
+fn groups_of<T: Formed>(form: &Form) -> Vec<GroupView> {
+    T::GROUPS.iter().map(|group| GroupView::of(group, form)).collect()
+}
+
 fn page_of_new<T: Formed>(ask: &Ask, form: Form, refused: bool) -> ThingPage {
-    let plot = ask.body.text("plot").or_else(|| ask.query.text("plot"));
     let shell = ask.shell(Section::Farm, T::NEW);
     ThingPage {
         shell: if refused { shell.refused() } else { shell },
         title: T::NEW.to_owned(),
         lead: T::LEAD.to_owned(),
+        groups: groups_of::<T>(&form),
         form,
         button: "Save",
         with_file: false,
-        back: plot
-            .and_then(|plot| plot.parse::<book::model::EntryId>().ok())
-            .map_or_else(|| "/".to_owned(), |plot| format!("/plots/{plot}")),
+        back: came_from::<T>(ask),
         clash: None,
+    }
+}
+
+/// The page one came from, as far as the form tells: the plot it speaks of, or that of its bed.
+fn came_from<T: Formed>(ask: &Ask) -> String {
+    let named = |name: &str| {
+        let text = ask.body.text(name).or_else(|| ask.query.text(name))?;
+        text.parse::<EntryId>().ok()
+    };
+    let of_bed = || ask.snapshot().ok()?.plot_of_bed(named("bed")?);
+    match named("plot").or_else(of_bed) {
+        Some(plot) => format!("/plots/{plot}"),
+        None if matches!(T::KIND, Kind::WeatherNormals | Kind::WeatherTable) => "/weather".to_owned(),
+        None => "/".to_owned(),
     }
 }
 
@@ -155,7 +234,7 @@ pub(crate) fn correct<T: Formed>(ask: &Ask, held: &Held<T>) -> Outcome {
     let form = prepared::<T>(form, &snapshot, ask)
         .and(ask.form(CORRECTION))
         .set("from_number", held.number.to_string());
-    Shown::page(page_of_correction(ask, held, form, None))
+    Shown::page(page_of_correction(ask, &snapshot, held, form, None))
 }
 
 /// Writes a correction. When somebody else was quicker, both versions are shown.
@@ -168,13 +247,13 @@ pub(crate) fn save_correction<T: Formed>(ask: &Ask, held: &Held<T>) -> Outcome {
     let from = read.count("from_number").map_or(held.number, u32::from);
     let again = |form: Form, clash: Option<Clash>| {
         let form = prepared::<T>(form, &snapshot, ask);
-        page_of_correction(ask, held, form, clash)
+        page_of_correction(ask, &snapshot, held, form, clash)
     };
     let Some(body) = body.filter(|_| !read.is_refused()) else {
         return Err(read.refused(|form| refused(again(form, None))));
     };
-    let home = body.home();
-    match ask.write(|book, stamp| book.revise(held.id, from, body, &reason, stamp))? {
+    let home = body.home(&snapshot);
+    match ask.write(|book, stamp| book.revise(held.id, from, body.clone(), &reason, stamp))? {
         Err(BookError::Clash { now, yours, .. }) => {
             let clash = clash_of(ask, &snapshot, &now, yours.as_deref());
             read.refuse(clash_refusal(&clash));
@@ -182,6 +261,7 @@ pub(crate) fn save_correction<T: Formed>(ask: &Ask, held: &Held<T>) -> Outcome {
             Err(read.clashed(|form| refused(again(form.set("from_number", number), Some(clash)))))
         }
         other => {
+            let other = other.map_err(|error| placed(&body, error));
             let kept = read.kept(other, |form| refused(again(form, None)))?;
             Shown::kept(format!("{home}?done=corrected"), kept)
         }
@@ -213,16 +293,27 @@ pub(crate) fn clash_refusal(clash: &Clash) -> Refusal {
     )
 }
 
-fn page_of_correction<T: Formed>(ask: &Ask, held: &Held<T>, form: Form, clash: Option<Clash>) -> ThingPage {
+fn page_of_correction<T: Formed>(
+    ask: &Ask,
+    snapshot: &Snapshot,
+    held: &Held<T>,
+    form: Form,
+    clash: Option<Clash>,
+) -> ThingPage {
+    let mut groups = groups_of::<T>(&form);
+    if !groups.is_empty() {
+        groups.push(GroupView::of(&Group::of("The change", "", &["reason", "from_number"]), &form));
+    }
     let what = words::titled(&held.body.clone().into());
     ThingPage {
         shell: ask.shell(Section::Farm, format!("Change {what}")),
         title: format!("Change the {what}"),
         lead: "The version that stands now stays in the history.".to_owned(),
+        groups,
         form,
         button: "Save the change",
         with_file: false,
-        back: held.body.home(),
+        back: held.body.home(snapshot),
         clash,
     }
 }
@@ -230,6 +321,27 @@ fn page_of_correction<T: Formed>(ask: &Ask, held: &Held<T>, form: Form, clash: O
 /// The plots of the book as answers.
 pub(crate) fn plots(form: Form, snapshot: &Snapshot) -> Form {
     form.choices("plot", snapshot.plots.iter().map(|plot| (plot.id.to_string(), plot.body.name.clone())))
+}
+
+/// The beds of the book as answers, those of the plot that was asked for first.
+pub(crate) fn beds(form: Form, snapshot: &Snapshot, ask: &Ask) -> Form {
+    let plot = ask.query.text("plot").and_then(|plot| plot.parse::<EntryId>().ok());
+    let mut beds: Vec<&Held<Bed>> = snapshot.beds.iter().collect();
+    beds.sort_by_key(|bed| plot != Some(bed.body.plot));
+    let here: Vec<String> =
+        beds.iter().filter(|bed| plot == Some(bed.body.plot)).map(|bed| bed.id.to_string()).collect();
+    let form = match here.as_slice() {
+        [only] if ask.body.is_empty() => form.with("bed", only),
+        _ => form,
+    };
+    let form = match beds.is_empty() {
+        true => form.hint("bed", "No bed is written down yet; add beds on the page of their plot first"),
+        false => form,
+    };
+    let named = |bed: &Held<Bed>| {
+        (bed.id.to_string(), format!("{}, {}", bed.body.name, words::name_of(snapshot, bed.body.plot)))
+    };
+    form.choices("bed", beds.into_iter().map(named))
 }
 
 /// Reports a record that the page was made for and that is gone.

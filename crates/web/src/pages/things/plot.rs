@@ -1,13 +1,13 @@
 //! The form of a plot.
 
 use book::Snapshot;
-use book::model::{Place, Plot, PlotArea, PlotSide, Shape, Watering};
-use ground::kit::Refusal;
+use book::model::{Cover, CoverEt0, CoverFactor, Place, Plot, PlotArea, PlotSide, Shape, Watering};
 use ground::kit::units::{Dimension, UnitSystem};
+use ground::kit::{Bounded, Refusal};
 
 use super::Formed;
 use crate::ask::Ask;
-use crate::form::{Choice, Field, Form, Reader, shown};
+use crate::form::{Choice, Field, Form, Group, Reader, shown};
 
 pub(super) const FIELDS: &[Field] = &[
     Field::text("name", "Name", "As people on the farm call it, for example Lower field"),
@@ -57,6 +57,10 @@ pub(super) const FIELDS: &[Field] = &[
     )
     .optional(),
     Field::text("use_note", "What grows there", "").optional(),
+    Field::tick("shaded", "It is whitewashed or hung with shade cloth", ""),
+    Field::measure("cover_low", "At least", "For example 0.6", Dimension::Number).optional(),
+    Field::measure("cover_likely", "Most likely", "For example 0.7", Dimension::Number).optional(),
+    Field::measure("cover_high", "At most", "For example 0.85", Dimension::Number).optional(),
 ];
 
 impl Formed for Plot {
@@ -64,6 +68,18 @@ impl Formed for Plot {
     const NEW: &'static str = "Add a plot";
     const LEAD: &'static str = "A plot is a piece of ground that is worked as one. Where the ground plainly changes, \
                                 make two of it. A name and a rough size are enough; the rest can wait.";
+
+    const GROUPS: &'static [Group] = &[
+        Group::of("", "", &["name", "place", "length_m", "width_m", "area_m2"]),
+        Group::of("How it is used", "", &["watering", "slope_percent", "root_depth_cm", "use_note"]),
+        Group::of(
+            "Under a tunnel or greenhouse",
+            "What the cover does to the thirst of the air: the evaporation under it over that outside. Left open, \
+             the usual figures for a cover are taken. It counts only under a high tunnel or greenhouse.",
+            &["shaded", "cover_low", "cover_likely", "cover_high"],
+        )
+        .folded(),
+    ];
 
     fn read(read: &mut Reader<'_>, before: Option<&Self>) -> Option<Self> {
         let name = read.text("name").map(str::to_owned);
@@ -73,6 +89,7 @@ impl Formed for Plot {
         let root_depth_cm = read.measure_kept("root_depth_cm", before.and_then(|plot| plot.root_depth_cm));
         let watering = watering(read.choice("watering"));
         let use_note = read.lines("use_note");
+        let cover = cover(read, place);
         Some(Self {
             name: name?,
             place: place?,
@@ -81,8 +98,7 @@ impl Formed for Plot {
             root_depth_cm,
             use_note,
             watering,
-            // A plot that lies under no cover any more has lost it.
-            cover: before.and_then(|plot| plot.cover).filter(|_| place.is_some_and(Place::under_cover)),
+            cover,
         })
     }
 
@@ -93,6 +109,7 @@ impl Formed for Plot {
             }
             Shape::Area { area_m2 } => (String::new(), String::new(), shown(area_m2, units)),
         };
+        let factor = self.cover.and_then(|cover| cover.et0_factor);
         form.with("name", &self.name)
             .with("place", key(&PLACES, self.place))
             .with("length_m", length)
@@ -102,6 +119,10 @@ impl Formed for Plot {
             .with("root_depth_cm", self.root_depth_cm.map(|depth| shown(depth, units)).unwrap_or_default())
             .with("watering", self.watering.map_or("", |way| key(&WATERINGS, way)))
             .with("use_note", &self.use_note)
+            .with("shaded", if self.cover.is_some_and(|cover| cover.shaded) { "true" } else { "" })
+            .measure("cover_low", factor.map(|factor| factor.low), units)
+            .measure("cover_likely", factor.map(|factor| factor.likely), units)
+            .measure("cover_high", factor.map(|factor| factor.high), units)
     }
 
     fn prepare(form: Form, snapshot: &Snapshot, _ask: &Ask) -> Form {
@@ -144,6 +165,53 @@ fn place(key: Option<&str>) -> Option<Place> {
 
 fn watering(key: Option<&str>) -> Option<Watering> {
     WATERINGS.iter().find(|(known, _)| Some(*known) == key).map(|(_, way)| *way)
+}
+
+/// What the cover does, where the plot lies under one. Three factors that rise, or none.
+fn cover(read: &mut Reader<'_>, place: Option<Place>) -> Option<Cover> {
+    let shaded = read.tick("shaded");
+    let names = ["cover_low", "cover_likely", "cover_high"];
+    let given = names.map(|name| read.text(name).is_some());
+    let factors: [Option<CoverFactor>; 3] = names.map(|name| read.measure(name));
+    let at =
+        |wanted: bool| names.iter().zip(given).find(|(_, given)| *given == wanted).map(|(name, _)| *name);
+    let some = given.contains(&true);
+    if place.is_some_and(|place| !place.under_cover()) {
+        if some || shaded {
+            let field = at(true).unwrap_or("shaded");
+            read.refuse(
+                Refusal::new(field, "Cover: this plot lies under none, so leave this open")
+                    .given("a cover")
+                    .accepted("nothing, or a plot under a high tunnel or greenhouse"),
+            );
+        }
+        return None;
+    }
+    if let (true, Some(open)) = (some, at(false)) {
+        read.refuse(
+            Refusal::new(open, "Cover: give all three factors, or leave all three open")
+                .given("nothing")
+                .accepted("three factors from low to high")
+                .example("0.6, 0.7, 0.85"),
+        );
+    }
+    let et0_factor = match factors {
+        [Some(low), Some(likely), Some(high)] if low > likely || likely > high => {
+            read.refuse(
+                Refusal::new(
+                    if low > likely { "cover_likely" } else { "cover_high" },
+                    "Cover: the three factors must rise from at least to at most",
+                )
+                .given(format!("{}, {}, {}", low.get(), likely.get(), high.get()))
+                .accepted("three factors from low to high")
+                .example("0.6, 0.7, 0.85"),
+            );
+            None
+        }
+        [Some(low), Some(likely), Some(high)] => Some(CoverEt0 { low, likely, high }),
+        _ => None,
+    };
+    (shaded || et0_factor.is_some()).then_some(Cover { et0_factor, shaded })
 }
 
 /// Length and width, or an area, and never both.

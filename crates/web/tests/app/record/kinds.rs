@@ -9,7 +9,7 @@ use serde_json::json;
 
 use super::{ABOUT, Bench, problems};
 
-pub(super) const KINDS: [&str; 11] = [
+pub(super) const KINDS: [&str; 15] = [
     "timed-jar",
     "jar",
     "feel",
@@ -21,6 +21,10 @@ pub(super) const KINDS: [&str; 11] = [
     "packing",
     "salinity",
     "signs",
+    "moisture",
+    "ring-infiltration",
+    "percolation",
+    "layers",
 ];
 
 #[tokio::test]
