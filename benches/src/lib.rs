@@ -1,6 +1,7 @@
 //! Shared set-up of the benchmarks.
 
 pub mod fifty;
+pub mod season;
 
 use ground::belief::worth::{Candidate, Gives, Question, Worth, worth};
 use ground::belief::{

@@ -87,6 +87,11 @@ impl Evidence {
             Seen::Feel(reading) => Some(feel::witness(reading, &id, &label)),
             Seen::Hydrometer(readings) => Some(hydrometer::witness(readings, &id, &label)),
             Seen::LabTexture(texture) => Some(lab::witness(texture, &id, &label)),
+            Seen::Moisture(_) | Seen::RingInfiltration(_) | Seen::Percolation(_) | Seen::Layers(_) => {
+                exhibit.remark =
+                    "It speaks of water and not of the make-up, and is kept beside it.".to_owned();
+                None
+            }
             beside => {
                 self.beside(snapshot, &held.body, beside);
                 exhibit.used = true;

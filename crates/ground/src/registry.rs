@@ -86,6 +86,7 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<water::drainage::water_table::WaterTableLikelihood>::new(),
     &Entry::<water::drainage::equivalent_depth::EquivalentDepth>::new(),
     &Entry::<water::drainage::hooghoudt_method::HooghoudtSpacing>::new(),
+    &Entry::<water::drainage::table_height::HooghoudtWaterTable>::new(),
     &Entry::<water::drainage::spacing_guide::DrainSpacingGuide>::new(),
     &Entry::<water::drainage::raised_bed::RaisedBedHeight>::new(),
     &Entry::<water::drainage::field_capacity_days::DaysToFieldCapacity>::new(),
@@ -95,7 +96,7 @@ pub static METHODS: &[&dyn Registered] = &[
     &Entry::<water::salts::reclamation::ReclamationLeaching>::new(),
     &Entry::<water::salts::irrigation_water_method::IrrigationWaterHazard>::new(),
     &Entry::<water::salts::load::SaltLoad>::new(),
-    &Entry::<water::salts::tunnel::TunnelSaltBalance>::new(),
+    &Entry::<water::salts::tunnel_method::TunnelSaltBalance>::new(),
 ];
 
 /// The method called `name`.

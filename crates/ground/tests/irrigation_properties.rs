@@ -118,8 +118,8 @@ proptest! {
                 assert!(fluxes.lost_below_mm[draw] >= 0.0);
             }
         });
-        for draw in 0..zone.draws() {
-            let gained = before[draw] - missing(&zone, draw);
+        for (draw, before) in before.iter().enumerate() {
+            let gained = before - missing(&zone, draw);
             let left = totals.rain_mm[draw] + totals.irrigation_mm[draw] - totals.et_mm[draw] - totals.lost_below_mm[draw];
             prop_assert!((left - gained).abs() < 1e-9, "{left} {gained}");
         }

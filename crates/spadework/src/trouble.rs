@@ -197,6 +197,11 @@ impl From<BookError> for Trouble {
     fn from(error: BookError) -> Self {
         match error {
             BookError::Refused(refusal) => refusal.into(),
+            // Every wrong cell stands in the words; the field is that of the first.
+            BookError::Rows(ref rows) => {
+                let first = rows.first().map_or_else(|| Refusal::new("", ""), |row| row.refusal.clone());
+                Refusal { message: error.to_string(), ..first }.into()
+            }
             BookError::Clash { from_number, ref now, .. } => Refusal::new("from", error.to_string())
                 .given(from_number)
                 .accepted(format!("version {}, the one that stands now", now.number))

@@ -158,7 +158,7 @@ fn copies_hold_all_of_it() {
     )
     .unwrap();
     let refused = run_in(at, &["import", "a.farmbook", "--lab", "bad.csv"], "");
-    assert_ne!(refused.code, 0);
+    assert_eq!(refused.code, 2, "{}", refused.told());
 }
 
 #[test]

@@ -14,7 +14,7 @@ pub mod tunnel;
 pub mod tunnel_method;
 pub mod water;
 
-pub use calendar::{MONTH_DAYS, YearDay};
+pub use calendar::{MONTH_DAYS, YearDay, YearNumber};
 pub use day::{Psychrometer, WeatherDay};
 pub use gaps::{Fill, FillRule, FilledSeries, GapRules, Left, RainGap, WeatherField, fill_gaps};
 pub use generator::{ForecastDay, Outlook, Scatter, WeatherEnsemble, outlook};

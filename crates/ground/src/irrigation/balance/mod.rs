@@ -1,4 +1,4 @@
-//! The daily balance of the root zone [FAO56, chapters 7 and 8].
+//! The daily balance of the root zone [Fao56, chapters 7 and 8].
 //!
 //! The plain functions of one line each stand in [`available`], [`stress`] and [`evaporation`]; the
 //! [`engine`] steps a whole ensemble through a day without allocating; [`root_zone_balance`] is the
@@ -14,6 +14,7 @@ pub mod season;
 pub mod soils;
 mod step;
 pub mod stress;
+mod table;
 pub mod yield_stress;
 
 pub use engine::{Amount, Coefficient, Fluxes, FractionRule, RootZone, Rules, Watering, Weather, Wetting};

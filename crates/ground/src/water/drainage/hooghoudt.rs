@@ -24,6 +24,13 @@ pub struct Drains {
 }
 
 impl Drains {
+    /// Least spacing for which the equation is made, m: nearer, the equivalent depth would grow as drains
+    /// draw nearer.
+    #[must_use]
+    pub fn nearest_m(&self) -> f64 {
+        E * PI * self.radius_m
+    }
+
     /// Water led to the drains, m/d, when the table stands `height_m` above them midway.
     #[must_use]
     pub fn discharge_m_d(&self, spacing_m: f64, height_m: f64) -> f64 {
@@ -47,8 +54,7 @@ impl Drains {
     #[must_use]
     pub fn spacing_m(&self, recharge_m_d: f64, height_m: f64) -> Option<f64> {
         let enough = |spacing: f64| self.discharge_m_d(spacing, height_m) >= recharge_m_d;
-        // Below this the equivalent depth would grow as drains draw nearer.
-        let mut low = E * PI * self.radius_m;
+        let mut low = self.nearest_m();
         if !enough(low) {
             return None;
         }

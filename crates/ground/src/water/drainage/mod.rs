@@ -8,6 +8,7 @@ pub mod natural_class;
 pub mod raised_bed;
 pub mod signs;
 pub mod spacing_guide;
+pub mod table_height;
 pub mod water_table;
 
 pub use field_capacity_days::DrainingLayer;

@@ -104,7 +104,8 @@ impl Method for GreenAmptInfiltration {
     }
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
-        let (soil, notes) = input.soil.front("soil")?;
+        let (soil, mut notes) = input.soil.front("soil")?;
+        notes.push(super::intake_soil::recalled());
         let soil = soil.under_water(input.ponded_mm.map_or(0.0, Bounded::get));
         let rain = input.rain_mm_h.map(Bounded::get);
         let ponding = rain.and_then(|rain| soil.ponding_time_h(rain));

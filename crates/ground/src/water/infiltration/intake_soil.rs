@@ -108,6 +108,14 @@ impl IntakeSoil {
     }
 }
 
+/// What to say of the equations behind every intake.
+pub(super) fn recalled() -> Note {
+    Note::new(
+        NoteKind::Provenance,
+        "The equations are recalled; printed examples come out of them. The class figures were read in a transcription.",
+    )
+}
+
 fn no_row(class: Class, at: &str) -> Refusal {
     Refusal::new(
         format!("{at}.texture_class"),

@@ -144,6 +144,11 @@ impl Method for IrrigationPulses {
                 "So many pulses are hardly practical: smaller nozzles, wider spacing or drip suit this ground better.",
             ));
         }
+        notes.push(super::intake_soil::recalled());
+        notes.push(Note::new(
+            NoteKind::Provenance,
+            "The rule for the soaking time is common practice without a source.",
+        ));
         let minutes = |hours: f64| hours * 60.0;
         let value = PulsesOutput {
             keeps_up: soil.ponding_time_h(rate).is_none(),

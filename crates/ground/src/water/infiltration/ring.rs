@@ -64,6 +64,8 @@ pub fn side_flow_factor(inside_diameter_cm: f64, driven_cm: f64, head_cm: f64, a
 /// Several rings together: geometric mean and how sure it is.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Combined {
+    /// How many rings.
+    pub rings: u32,
     /// Geometric mean.
     pub mean_mm_h: f64,
     /// Factor by which single rings stray from it (geometric standard deviation); nothing from one ring.
@@ -72,6 +74,14 @@ pub struct Combined {
     pub low_mm_h: Option<f64>,
     /// Upper end of it.
     pub high_mm_h: Option<f64>,
+}
+
+impl Combined {
+    /// Standard error of the mean's natural logarithm, for use as evidence; `None` from one ring.
+    #[must_use]
+    pub fn log_standard_error(&self) -> Option<f64> {
+        self.spread_factor.map(|factor| libm::log(factor) / f64::from(self.rings).sqrt())
+    }
 }
 
 /// 95 % quantile of Student's t for 1 to 10 degrees of freedom; beyond, Cornish and Fisher's expansion.
@@ -105,7 +115,10 @@ pub fn combine(rates_mm_h: &[f64]) -> Option<Combined> {
         .sum();
     let deviation = (rates_mm_h.len() > 1).then(|| (squares / (n - 1.0)).sqrt());
     let reach = deviation.map(|s| student_95(rates_mm_h.len() - 1) * s / n.sqrt());
+    #[expect(clippy::cast_possible_truncation, reason = "a count of rings")]
+    let rings = rates_mm_h.len() as u32;
     Some(Combined {
+        rings,
         mean_mm_h: libm::exp(mean),
         spread_factor: deviation.map(libm::exp),
         low_mm_h: reach.map(|reach| libm::exp(mean - reach)),
@@ -146,6 +159,7 @@ mod tests {
         assert!((both.mean_mm_h - 20.0).abs() < 1e-9);
         // Log deviation of two values a factor 4 apart: ln 4 / √2.
         assert!((libm::log(both.spread_factor.unwrap()) - libm::log(4.0) / 2.0_f64.sqrt()).abs() < 1e-12);
+        assert!((both.log_standard_error().unwrap() - libm::log(4.0) / 2.0).abs() < 1e-12);
         let scaled = combine(&[100.0, 400.0]).unwrap();
         assert!((scaled.low_mm_h.unwrap() / both.low_mm_h.unwrap() - 10.0).abs() < 1e-9);
         assert_eq!(combine(&[12.0]).unwrap().low_mm_h, None);

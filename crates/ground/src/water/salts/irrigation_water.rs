@@ -109,6 +109,24 @@ pub enum Hazard {
     Acidity,
 }
 
+impl Hazard {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Infiltration => "sealing of the ground",
+            Self::Salinity => "salts as a whole",
+            Self::Sodium => "sodium",
+            Self::Chloride => "chloride",
+            Self::Boron => "boron",
+            Self::Nitrate => "nitrate",
+            Self::Bicarbonate => "bicarbonate on leaves",
+            Self::ResidualCarbonate => "residual sodium carbonate",
+            Self::Acidity => "pH",
+        }
+    }
+}
+
 /// Salinity hazard of an EC, dS/m.
 #[must_use]
 pub fn salinity_hazard(ec_ds_m: f64) -> Restriction {

@@ -256,7 +256,7 @@ impl Method for IrrigationWaterHazard {
         for rated in &value.rated {
             working = working
                 .step(
-                    format!("{:?}", rated.hazard).to_lowercase(),
+                    rated.hazard.words(),
                     "the table's limits for this figure; for infiltration with the EC beside the SAR",
                     match (rated.hazard, input.ec_ds_m) {
                         (Hazard::Infiltration, Some(ec)) => {

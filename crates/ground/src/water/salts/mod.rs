@@ -9,10 +9,12 @@ pub mod load;
 pub mod reclamation;
 pub mod tolerance;
 pub mod tunnel;
+pub mod tunnel_method;
 pub mod yield_loss;
 
 pub use extract::{ExtractRange, ExtractRatio, TextureGroup, saturation_extract_ds_m};
 pub use tolerance::{CropTolerance, SaltTolerance, crop_tolerance};
+pub use tunnel::{TunnelYear, why_salts_gather};
 
 /// Caution of every washing of salts.
 pub(crate) const LEACHING: &str = "Water that carries salts down carries nitrate too: leach when little nitrate is \
