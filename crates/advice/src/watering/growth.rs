@@ -11,7 +11,7 @@ use super::season::BARE;
 /// Catalogue crop whose form a crop of the farm's own takes where it is based on none; every number that
 /// counts is the farm's.
 const FORM: &str = "tomato";
-/// Share of evaporation that film and loose mulch hold back where they lie [FAO-56, chapter 10: loose mulch cuts
+/// Share of evaporation that film and loose mulch hold back where they lie [Fao56, chapter 10: loose mulch cuts
 /// it by 5 % for each 10 % covered].
 const HELD_BACK: [f64; 2] = [1.0, 0.5];
 

@@ -28,35 +28,35 @@ pub(super) fn working(numbers: &Numbers<'_>) -> Working {
             format!("{:.2} × {et0_mm:.1}", crop.kc),
             format!("{demand:.1} mm"),
         )
-        .cite(Cite::new("FAO56", "eq. 58"))
+        .cite(Cite::new("Fao56", "eq. 58"))
         .step(
             "all the water the roots could draw",
             "TAW = 1000 (θfc − θwp) Zr, layer by layer",
             format!("roots to {:.2} m", crop.root_depth_m),
             format!("{total_mm:.0} mm"),
         )
-        .cite(Cite::new("FAO56", "eq. 82"))
+        .cite(Cite::new("Fao56", "eq. 82"))
         .step(
             "share that may be used",
             "p + 0.04 (5 − ETc), within 0.1 and 0.8",
             format!("{:.2} + 0.04 (5 − {demand:.1})", crop.depletion_fraction),
             format!("{fraction:.2}"),
         )
-        .cite(Cite::new("FAO56", "p. 162"))
+        .cite(Cite::new("Fao56", "p. 162"))
         .step(
             "what may be missing before the crop suffers",
             "RAW = p TAW",
             format!("{fraction:.2} × {total_mm:.0}"),
             format!("{:.0} mm", fraction * total_mm),
         )
-        .cite(Cite::new("FAO56", "eq. 83"))
+        .cite(Cite::new("Fao56", "eq. 83"))
         .step(
             "what is missing this morning",
             "day by day since the start: yesterday's, less rain and water that reached the roots, plus what was used",
             "median of all draws, put right by the readings",
             format!("{missing_mm:.0} mm"),
         )
-        .cite(Cite::new("FAO56", "eq. 85"));
+        .cite(Cite::new("Fao56", "eq. 85"));
     if let Some(run) = &advice.run {
         working = working.step(
             "depth to put on",
