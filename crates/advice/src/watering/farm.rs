@@ -146,19 +146,12 @@ fn headline(lines: &[BedLine], due: usize) -> String {
     match (lines.len(), told, due) {
         (0, ..) => "Nothing that is written down grows in any bed today.".to_owned(),
         (_, 0, _) => "Beds are planted, but something is wanted before their water can be told.".to_owned(),
-        (_, told, 0) => format!("None of {} needs water today.", count(told)),
-        (_, told, due) if due == told => format!("{} needs water today.", capital(&count(due))),
-        (_, told, due) => format!("{due} of {} need water today.", count(told)),
+        (_, _, 0) => "No planted bed needs water today.".to_owned(),
+        (_, 1, _) => "The one planted bed needs water today.".to_owned(),
+        (_, told, due) if due == told => "Every planted bed needs water today.".to_owned(),
+        (_, told, 1) => format!("1 of {told} planted beds needs water today (equal beds count as one)."),
+        (_, told, due) => format!("{due} of {told} planted beds need water today (equal beds count as one)."),
     }
-}
-
-fn count(beds: usize) -> String {
-    if beds == 1 { "one planted entry of beds".to_owned() } else { format!("{beds} planted entries of beds") }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 fn line(bed: &BedWater) -> BedLine {
