@@ -202,7 +202,7 @@ impl Season<'_> {
         for (plot, bed, back, from_cm, reading) in [
             ("Creek field", beds.creek, 19, 15.0, feel(MoistureFeel::Moist)),
             ("Creek field", beds.creek, 3, 15.0, feel(MoistureFeel::SlightlyMoist)),
-            ("East tunnel", beds.east, 15, 25.0, tension(28.0)),
+            ("East tunnel", beds.east, 15, 15.0, tension(28.0)),
             ("East tunnel", beds.east, 6, 25.0, tension(40.0)),
             ("Sand knoll", beds.knoll, 11, 15.0, wet(11.0)),
         ] {

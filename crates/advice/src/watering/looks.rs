@@ -62,6 +62,13 @@ pub(super) fn look(reading: &Reading, soils: &BedSoils, zone: &mut RootZone) -> 
         surprising: false,
         notes: Vec::new(),
     };
+    if reading.moisture.from_cm.get() > 100.0 * zone.depth_m {
+        told.sentence = format!(
+            "Not used: it was read below the roots, which reach {} now; it tells of water lost, not of water to draw.",
+            words::depth(100.0 * zone.depth_m, reading.units)
+        );
+        return told;
+    }
     let observed = match observed_shares(&observation(&reading.moisture, zone.depth_m), soils, zone) {
         Ok(observed) => observed,
         Err(refusal) => {
