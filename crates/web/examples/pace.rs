@@ -108,7 +108,8 @@ fn fill(path: &std::path::Path) -> Result<Vec<EntryId>, Trouble> {
                 let mut seen = held.body.clone();
                 (seen.plot, seen.sample) = (id, None);
                 if let Seen::Moisture(moisture) = &mut seen.seen {
-                    moisture.bed = beds.iter().find(|(old, _)| Some(*old) == moisture.bed).map(|(_, copy)| *copy);
+                    moisture.bed =
+                        beds.iter().find(|(old, _)| Some(*old) == moisture.bed).map(|(_, copy)| *copy);
                 }
                 writing.record(seen, &stamp)?;
             }

@@ -253,7 +253,11 @@ fn plantings(snapshot: &Snapshot, bed: &Held<Bed>, today: Date, told: &mut BedWa
             Ok(growth) => all.push(growth),
             Err(refusal) if held.body.stood_on(today) => told.wanted.push(Wanted::new(
                 WantedKind::Crop,
-                format!("The planting of {} cannot be reckoned with: {}.", crate::words::day(held.body.planted_on), refusal.message),
+                format!(
+                    "The planting of {} cannot be reckoned with: {}.",
+                    crate::words::day(held.body.planted_on),
+                    refusal.message
+                ),
             )),
             Err(_) => {}
         }
@@ -261,7 +265,12 @@ fn plantings(snapshot: &Snapshot, bed: &Held<Bed>, today: Date, told: &mut BedWa
     all
 }
 
-fn waterings(snapshot: &Snapshot, bed: &Held<Bed>, hardware: Option<&Hardware>, today: Date) -> Vec<WateringLine> {
+fn waterings(
+    snapshot: &Snapshot,
+    bed: &Held<Bed>,
+    hardware: Option<&Hardware>,
+    today: Date,
+) -> Vec<WateringLine> {
     let units = snapshot.farm.body.units;
     let line = |held: &Held<WateringDone>| WateringLine {
         id: held.id,
@@ -368,7 +377,11 @@ fn reckon(
     };
     let lead = if under.open() { LEAD_D } else { 0 };
     let from = now.planted_on.checked_sub(lead.days()).unwrap_or(now.planted_on).max(weather.first);
-    let start = if under.open() && weather.usually_wet_before(from) == Some(true) { Start::Moist } else { Start::Unknown };
+    let start = if under.open() && weather.usually_wet_before(from) == Some(true) {
+        Start::Moist
+    } else {
+        Start::Unknown
+    };
     let by_day = by_day(told, from, today);
     let readings = readings(snapshot, bed);
     let crops = |date: Date| crop_on(plantings, date);
@@ -392,7 +405,13 @@ fn reckon(
     told.looks = run.looks;
     told.totals = totals(&run.days, now.planted_on);
     told.season = run.days;
-    told.weather = weather.days.iter().skip(place.saturating_sub(14)).take(14 + super::advise::OUTLOOK_D).cloned().collect();
+    told.weather = weather
+        .days
+        .iter()
+        .skip(place.saturating_sub(14))
+        .take(14 + super::advise::OUTLOOK_D)
+        .cloned()
+        .collect();
     let falls = hardware.and_then(|hardware| hardware.system).map(|system| system.rate_mm_h() / wetted);
     // Under a hose the hand moves on before water stands.
     told.intake = falls.filter(|_| kind != Kind::Hand).and_then(|falls| intake(snapshot, report, falls));
@@ -420,7 +439,14 @@ fn reckon(
     let Some((advice, outlook, notes)) = advise(&standing) else { return };
     told.notes.extend(notes.into_iter().map(|text| Note::new(NoteKind::NoValue, text)));
     told.working = working(&Numbers {
-        et0_mm: median(&weather.et0_of(place).iter().zip(setup.cover.iter().flatten().chain(std::iter::repeat(&1.0))).map(|(et0, factor)| et0 * factor).collect::<Vec<_>>()),
+        et0_mm: median(
+            &weather
+                .et0_of(place)
+                .iter()
+                .zip(setup.cover.iter().flatten().chain(std::iter::repeat(&1.0)))
+                .map(|(et0, factor)| et0 * factor)
+                .collect::<Vec<_>>(),
+        ),
         crop: &crop,
         total_mm: median(&run.zone.total_available_mm),
         missing_mm: median(&run.zone.depletion_mm),

@@ -28,7 +28,7 @@ use book::Snapshot;
 use jiff::ToSpan;
 use jiff::civil::Date;
 
-pub use advise::{Advice, Call, Missed, OUTLOOK_D, OutlookDay, RunAdvice};
+pub use advise::{Advice, Call, Missed, OUTLOOK_D, OutlookDay, RunAdvice, timer};
 pub use bed::{BedWater, CropNow, SeasonTotals, WateringLine, bed_water};
 pub use farm::{BedLine, RunSet, SupplyToday, WaterToday, water_today};
 pub use intake::Intake;

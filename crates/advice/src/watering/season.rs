@@ -67,8 +67,12 @@ impl Start {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::Moist => "near field capacity at the start, since the weeks before are usually wetter than they dry",
-            Self::Unknown => "anything from full to seven tenths used at the start, since nothing is known of it",
+            Self::Moist => {
+                "near field capacity at the start, since the weeks before are usually wetter than they dry"
+            }
+            Self::Unknown => {
+                "anything from full to seven tenths used at the start, since nothing is known of it"
+            }
         }
     }
 }

@@ -132,8 +132,9 @@ impl FarmWeather {
         };
         weather.take_normals(snapshot, &site);
         let days = snapshot.weather_days();
-        let dates: Vec<Date> =
-            std::iter::successors(Some(first), |day| day.tomorrow().ok()).take_while(|day| *day <= last).collect();
+        let dates: Vec<Date> = std::iter::successors(Some(first), |day| day.tomorrow().ok())
+            .take_while(|day| *day <= last)
+            .collect();
         let told = told(&site, &dates, &days);
         if weather.normals.is_none() && told.iter().all(|day| day.et0.is_none()) {
             weather.wanted.push(Wanted::new(
@@ -230,12 +231,15 @@ impl FarmWeather {
                     return None;
                 }
                 day.marks.push(
-                    "evapotranspiration not known: taken as the mean of the known days nearest before".to_owned(),
+                    "evapotranspiration not known: taken as the mean of the known days nearest before"
+                        .to_owned(),
                 );
                 Some((recent[at]?, 0.3))
             });
             if day.et0.is_none() && usual.is_some() {
-                day.marks.push("no temperatures: the usual evapotranspiration of the day, with its scatter".to_owned());
+                day.marks.push(
+                    "no temperatures: the usual evapotranspiration of the day, with its scatter".to_owned(),
+                );
             }
             if day.rain.is_none() {
                 day.marks.push(
@@ -268,8 +272,20 @@ impl FarmWeather {
                 let rain = match day.rain {
                     None => usual_rain,
                     Some(rain) if !day.forecast => rain,
-                    Some(rain) if rain > 0.0 => if chance.uniform() < RAIN_COMES { rain } else { 0.0 },
-                    Some(_) => if chance.uniform() < DRY_FAILS { usual_rain } else { 0.0 },
+                    Some(rain) if rain > 0.0 => {
+                        if chance.uniform() < RAIN_COMES {
+                            rain
+                        } else {
+                            0.0
+                        }
+                    }
+                    Some(_) => {
+                        if chance.uniform() < DRY_FAILS {
+                            usual_rain
+                        } else {
+                            0.0
+                        }
+                    }
                 };
                 self.et0.push(et0);
                 self.rain.push(rain);
@@ -277,11 +293,15 @@ impl FarmWeather {
             self.air.push(day.air);
             let place = at * self.draws;
             let of = |values: &[f64]| {
-                Spread::of_equal(&mut values[place..].to_vec())
-                    .unwrap_or(Spread { low: 0.0, median: 0.0, high: 0.0 })
+                Spread::of_equal(&mut values[place..].to_vec()).unwrap_or(Spread {
+                    low: 0.0,
+                    median: 0.0,
+                    high: 0.0,
+                })
             };
             #[expect(clippy::cast_precision_loss, reason = "draws by the hundred")]
-            let rain_odds = self.rain[place..].iter().filter(|mm| **mm > 0.2).count() as f64 / self.draws as f64;
+            let rain_odds =
+                self.rain[place..].iter().filter(|mm| **mm > 0.2).count() as f64 / self.draws as f64;
             self.days.push(DayWeather {
                 date: *date,
                 et0_mm: of(&self.et0),
@@ -343,11 +363,18 @@ fn told_day(site: &Site, day_of_year: f64, at: usize, filled: &FilledSeries, on:
                 Et0Basis::Given => 0.05,
                 Et0Basis::PenmanMonteith(rules) if rules.all_estimated() => {
                     marks.push(
-                        "sunlight, humidity and wind not measured: estimated from the temperatures (FAO-56)".to_owned(),
+                        "sunlight, humidity and wind not measured: estimated from the temperatures (FAO-56)"
+                            .to_owned(),
                     );
                     0.15
                 }
-                Et0Basis::PenmanMonteith(rules) => if rules.notes().is_empty() { 0.05 } else { 0.10 },
+                Et0Basis::PenmanMonteith(rules) => {
+                    if rules.notes().is_empty() {
+                        0.05
+                    } else {
+                        0.10
+                    }
+                }
             };
             if forecast || !marks.is_empty() {
                 error = f64::max(error, 0.15);
@@ -367,7 +394,8 @@ fn air_of(day: &WeatherDay) -> Air {
         let height = day.wind_height_m.map_or(2.0, Bounded::get);
         wind.get() * ground::climate::et0::equation::wind_factor(height)
     });
-    let from_dew = || Some(100.0 * saturation_kpa(day.dew_point_c?.get()) / saturation_kpa(day.tmax_c?.get()));
+    let from_dew =
+        || Some(100.0 * saturation_kpa(day.dew_point_c?.get()) / saturation_kpa(day.tmax_c?.get()));
     let humidity = day.rh_min_percent.map(Bounded::get).or_else(from_dew);
     Air {
         wind_m_s: wind.unwrap_or(STANDARD_AIR.wind_m_s),
