@@ -130,7 +130,7 @@ mod tests {
     /// Filling the form from the example and reading it back gives the example's answer.
     #[test]
     fn every_example_survives_its_own_form() {
-        for method in registry::METHODS {
+        for method in registry::METHODS.iter() {
             let name = method.card().name;
             let leaves = leaves(&method.input_schema());
             let form = form(&leaves, &method.example(), &Typed::default());
