@@ -17,6 +17,7 @@ pub mod rule;
 pub mod rules;
 mod sampling;
 pub mod settle;
+pub mod watering;
 pub mod words;
 
 pub use farm_report::{

@@ -89,9 +89,12 @@ pub struct PlotReport {
     /// The belief with its draws, for pictures.
     #[serde(skip)]
     pub belief: Belief,
-    /// Water of each draw, for pictures.
+    /// Water of each draw, for pictures and for the water of beds.
     #[serde(skip)]
     pub water_draws: WaterEnsemble,
+    /// The draws with what is known beside the make-up, for the water of beds.
+    #[serde(skip)]
+    pub ensemble: Ensemble,
 }
 
 /// Reports on one plot; `None` when the book has no such plot.
@@ -163,6 +166,7 @@ pub fn plot_report_with(
         notes: notes(&water),
         belief,
         water_draws: water,
+        ensemble,
     }
 }
 

@@ -1,7 +1,7 @@
 //! What every method is made of: bounded quantities, refusals, notes, working, sources and the
 //! trait that turns a plain function into a registered method.
 
-pub(crate) mod chance;
+pub mod chance;
 pub mod method;
 pub mod note;
 pub mod quantity;

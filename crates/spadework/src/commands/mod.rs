@@ -6,6 +6,7 @@ mod check;
 mod completions;
 mod correct;
 mod demo;
+mod et0;
 mod export;
 mod farm;
 mod farm_args;
@@ -24,6 +25,7 @@ mod serve;
 mod settings;
 mod texture;
 mod verify;
+mod water_today;
 mod when;
 mod withdraw;
 
@@ -49,6 +51,8 @@ pub(crate) enum Command {
     Farm(farm::Farm),
     /// One plot: what its ground is, how surely, and what follows
     Plot(plot::Plot),
+    /// Water today: what each bed needs, why, and which can run together
+    Watering(water_today::Watering),
     /// List the records of a book with their ids
     List(list::List),
     /// Show who wrote what, when and why, and what was changed
@@ -69,6 +73,8 @@ pub(crate) enum Command {
     Texture(texture::Texture),
     /// Find the texture by feel: ball, ribbon and rub, without a book
     Feel(feel::Feel),
+    /// What short grass would use on a day: reference evapotranspiration, without a book
+    Et0(Box<et0::ReferenceEt>),
     /// Compute with one published method, JSON in and JSON out
     Calc(calc::Calc),
     /// Hold the methods against published cases
@@ -96,6 +102,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Record(command) => command.run(global, terminal),
         Command::Farm(command) => command.run(global, terminal),
         Command::Plot(command) => command.run(global, terminal),
+        Command::Watering(command) => command.run(global, terminal),
         Command::List(command) => command.run(terminal),
         Command::History(command) => command.run(global, terminal),
         Command::Correct(command) => command.run(global, terminal),
@@ -106,6 +113,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::When(command) => command.run(global, terminal),
         Command::Texture(command) => command.run(terminal),
         Command::Feel(command) => command.run(global, terminal),
+        Command::Et0(command) => command.run(global, terminal),
         Command::Calc(command) => command.run(global),
         Command::Verify(command) => command.run(),
         Command::Check(command) => command.run(),

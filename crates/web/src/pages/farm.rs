@@ -11,6 +11,7 @@ use serde::Serialize;
 use crate::ask::Ask;
 use crate::jars::{JarUnderWay, under_way};
 use crate::pages::plot::belongings::{NoteLine, Thing, notes_on, structure_line};
+use crate::pages::watering::{self, TodayLine};
 use crate::parts::OddsLine;
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
@@ -30,6 +31,9 @@ struct FarmPage {
     plots: Vec<PlotRow>,
     attention: Vec<AttentionLine>,
     jars: Vec<JarLine>,
+    /// Water today, in a sentence; empty where nothing grows.
+    water_says: String,
+    water: Vec<TodayLine>,
     next: Option<Next>,
     notes: Vec<NoteLine>,
     structures: Vec<Thing>,
@@ -101,6 +105,7 @@ fn show(ask: &Ask) -> Outcome {
     let told = desk.told_all(&snapshot);
     let report = farm_report_of(&snapshot, told.iter().map(|told| &told.report));
     let now = ask.stamp().at;
+    let (today, water) = watering::lines(ask, &desk, &snapshot);
     let plots = report
         .plots
         .iter()
@@ -128,6 +133,8 @@ fn show(ask: &Ask) -> Outcome {
         plots,
         attention: report.attention.iter().filter_map(attention).collect(),
         jars: under_way(&snapshot, now).into_iter().map(|jar| jar_line(jar, now)).collect(),
+        water_says: if water.is_empty() { String::new() } else { today.headline },
+        water,
         next: next(&report, &snapshot),
         notes: notes_on(&snapshot, None),
         crops: snapshot.crops.iter().map(crop_line).collect(),

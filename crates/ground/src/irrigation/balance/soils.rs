@@ -172,7 +172,8 @@ impl BedSoils {
 
 /// A retention curve through field capacity and wilting point [SaxtonRawls2006, eq. 11, 14, 15]: a
 /// draw that strayed from the equations keeps their form with its own two points.
-pub(crate) fn curve_through(
+#[must_use]
+pub fn curve_through(
     field_capacity: f64,
     wilting_point: f64,
     saturation: Option<f64>,
