@@ -22,3 +22,5 @@ pub use refusal::Refusal;
 pub use sources::{Cite, Provenance, Source};
 pub use spread::Spread;
 pub use working::{Step, Working};
+
+method::methods![units::ConvertMeasure,];

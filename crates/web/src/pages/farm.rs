@@ -2,8 +2,9 @@
 
 use advice::{Attention, AttentionKind, FarmReport, farm_report_of};
 use askama::Template;
-use book::Snapshot;
-use book::model::{EntryId, Farm};
+use book::model::{EntryId, Farm, FarmCrop, WaterSupply};
+use book::{Held, Snapshot};
+use ground::kit::units::UnitSystem;
 use jiff::Timestamp;
 use serde::Serialize;
 
@@ -216,6 +217,24 @@ pub(super) fn money(amount: f64, farm: &Farm) -> String {
     if amount.fract() == 0.0 { format!("{amount:.0} {currency}") } else { format!("{amount:.2} {currency}") }
 }
 
+fn crop_line(held: &Held<FarmCrop>) -> Thing {
+    let crop = &held.body;
+    let detail = crop.key.as_deref().map_or_else(
+        || "with figures of its own".to_owned(),
+        |key| format!("after {}", crate::crops::words(key)),
+    );
+    Thing { id: held.id, name: crop.name.clone(), detail, note: crop.note.clone() }
+}
+
+fn supply_line(held: &Held<WaterSupply>, units: UnitSystem) -> Thing {
+    let supply = &held.body;
+    let mut parts: Vec<String> = Vec::new();
+    parts.extend(supply.flow_l_min.map(|flow| crate::form::shown(flow, units)));
+    parts.extend(supply.ec_ds_m.map(|ec| crate::form::shown(ec, units)));
+    let detail = if parts.is_empty() { "flow not said".to_owned() } else { parts.join(", ") };
+    Thing { id: held.id, name: supply.name.clone(), detail, note: supply.note.clone() }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -231,22 +250,4 @@ mod tests {
         assert_eq!(make_up(&odds[3..]), "clay 2 %");
         assert_eq!(make_up(&[]), "");
     }
-}
-
-fn crop_line(held: &book::Held<book::model::FarmCrop>) -> Thing {
-    let crop = &held.body;
-    let detail = crop.key.as_deref().map_or_else(
-        || "with figures of its own".to_owned(),
-        |key| format!("after {}", crate::crops::words(key)),
-    );
-    Thing { id: held.id, name: crop.name.clone(), detail, note: crop.note.clone() }
-}
-
-fn supply_line(held: &book::Held<book::model::WaterSupply>, units: ground::kit::units::UnitSystem) -> Thing {
-    let supply = &held.body;
-    let mut parts: Vec<String> = Vec::new();
-    parts.extend(supply.flow_l_min.map(|flow| crate::form::shown(flow, units)));
-    parts.extend(supply.ec_ds_m.map(|ec| crate::form::shown(ec, units)));
-    let detail = if parts.is_empty() { "flow not said".to_owned() } else { parts.join(", ") };
-    Thing { id: held.id, name: supply.name.clone(), detail, note: supply.note.clone() }
 }

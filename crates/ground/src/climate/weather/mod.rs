@@ -24,3 +24,9 @@ pub use tunnel::{
     tunnel_from_outside_weather, tunnel_rain_mm,
 };
 pub use water::{DayWater, Et0Basis, day_water, series_water};
+
+crate::kit::method::methods![
+    tunnel_method::TunnelEt0Method,
+    gaps_method::FillWeatherGaps,
+    outlook_method::WeatherOutlook,
+];

@@ -21,3 +21,11 @@ pub use engine::{Amount, Coefficient, Fluxes, FractionRule, RootZone, Rules, Wat
 pub use evaporation_table::{EvaporationRange, evaporation_range};
 pub use season::{Day, Totals, run_season};
 pub use soils::{BedSoils, LayerOfDraws};
+
+crate::kit::method::methods![
+    available::TotalAvailableWater,
+    stress::StressCoefficient,
+    yield_stress::StressBehindYield,
+    evaporation_layer::EvaporationLayer,
+    root_zone_balance::RootZoneBalance,
+];
