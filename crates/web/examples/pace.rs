@@ -131,7 +131,7 @@ fn grow(
     for held in farm.plantings_of(from) {
         writing.record(Planting { bed: to, ..held.body.clone() }, stamp)?;
     }
-    for held in farm.system_of(from) {
+    if let Some(held) = farm.system_of(from) {
         writing.record(WateringSystem { bed: to, ..held.body.clone() }, stamp)?;
     }
     for held in farm.waterings_of(from) {

@@ -77,7 +77,7 @@ pub(super) fn intake(snapshot: &Snapshot, report: &PlotReport, falls_mm_h: f64) 
     for at in (0..water.weights.len()).step_by(step) {
         let (held, dry, full) = (water.field_capacity[at], water.wilting_point[at], water.saturation[at]);
         let saturated = water.saturated_conductivity_mm_h[at];
-        if !(held > dry && dry > 0.0 && full > held) || !saturated.is_finite() {
+        if !(held > dry && dry > 0.0 && full > held && saturated.is_finite()) {
             continue;
         }
         let mut curve = curve_through(held, dry, Some(full), None);

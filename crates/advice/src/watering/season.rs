@@ -205,8 +205,8 @@ fn pour(zone: &mut RootZone, gross_mm: f64, efficiency: &[f64]) {
     if gross_mm <= 0.0 {
         return;
     }
-    for draw in 0..zone.draws() {
-        let net = gross_mm * efficiency[draw];
+    for (draw, share) in efficiency.iter().enumerate() {
+        let net = gross_mm * share;
         let taken = net.min(zone.depletion_mm[draw]);
         zone.depletion_mm[draw] -= taken;
         zone.below_mm[draw] = (zone.below_mm[draw] - (net - taken)).max(0.0);
