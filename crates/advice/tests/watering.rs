@@ -6,11 +6,11 @@ use advice::watering::{
     BedWater, Call, DaySource, OUTLOOK_D, WantedKind, bed_water, farm_weather, water_today,
 };
 use advice::{Options, demo, plot_report};
-use book::model::{
-    Bed, BedLength, BedWidth, EntryId, Farm, Latitude, Observation, Place, PlantedCrop, PlantedHow, Planting, Plot,
-    PlotArea, Seen, Shape, UnitSystem, WateringAmount, WateringDone, WateringMinutes,
-};
 use book::model::seen::{Moisture, MoistureFeel, MoistureReading, SignDepth};
+use book::model::{
+    Bed, BedLength, BedWidth, EntryId, Farm, Latitude, Observation, Place, PlantedCrop, PlantedHow, Planting,
+    Plot, PlotArea, Seen, Shape, UnitSystem, WateringAmount, WateringDone, WateringMinutes,
+};
 use book::{Book, Snapshot, Stamp};
 use ground::kit::Bounded;
 use jiff::ToSpan;
@@ -58,11 +58,17 @@ fn every_planted_bed_of_the_demonstration_is_told() {
         assert_eq!(bed.outlook.len(), OUTLOOK_D, "{}", bed.bed_name);
         assert!(!bed.headline.is_empty() && !bed.why.is_empty() && !bed.working.steps.is_empty());
         // A draw that was due once stays counted, so odds only rise.
-        assert!(bed.outlook.is_sorted_by(|one, next| one.odds_due <= next.odds_due + 1e-9), "{}", bed.bed_name);
+        assert!(
+            bed.outlook.is_sorted_by(|one, next| one.odds_due <= next.odds_due + 1e-9),
+            "{}",
+            bed.bed_name
+        );
         for day in &bed.season {
             let spread = day.deficit_mm;
             assert!(spread.low <= spread.median && spread.median <= spread.high, "{}", day.date);
-            assert!(spread.low >= -1e-9 && day.use_mm >= 0.0 && day.allowable_mm <= day.total_available_mm + 1e-9);
+            assert!(
+                spread.low >= -1e-9 && day.use_mm >= 0.0 && day.allowable_mm <= day.total_available_mm + 1e-9
+            );
         }
     }
 }
@@ -122,7 +128,9 @@ fn a_bed_without_hardware_asks_for_it_and_one_by_hand_is_told_in_cans() {
     assert!(trial.advice.as_ref().is_some_and(|advice| advice.run.is_none()));
     let herbs = demo_bed("Herb bed");
     assert!(herbs.wanted.iter().any(|wanted| wanted.kind == WantedKind::Flow));
-    assert!(herbs.advice.as_ref().and_then(|advice| advice.run.as_ref()).is_some_and(|run| run.minutes.is_none()));
+    assert!(
+        herbs.advice.as_ref().and_then(|advice| advice.run.as_ref()).is_some_and(|run| run.minutes.is_none())
+    );
 }
 
 #[test]
@@ -134,7 +142,10 @@ fn readings_say_how_far_off_the_reckoning_was() {
         let (before, after) = (correction.before_share, correction.after_share);
         let seen = correction.observed_share;
         // The correction lands between what was reckoned and what was seen.
-        assert!((after - before) * (seen - before) >= -1e-9 && (after - before).abs() <= (seen - before).abs() + 1e-9);
+        assert!(
+            (after - before) * (seen - before) >= -1e-9
+                && (after - before).abs() <= (seen - before).abs() + 1e-9
+        );
         assert!(!look.sentence.is_empty());
     }
 }

@@ -9,9 +9,30 @@ use common::{run, run_in};
 #[test]
 fn the_published_day_is_met() {
     let told = run(&[
-        "et0", "--units", "metric", "--latitude", "50.8", "--elevation", "100 m", "--date", "2026-07-06", "--tmax",
-        "21.5 C", "--tmin", "12.3 C", "--rh-max", "84", "--rh-min", "63", "--wind", "2.78 m/s", "--wind-height",
-        "10 m", "--sunshine", "9 h 15 min", "--json",
+        "et0",
+        "--units",
+        "metric",
+        "--latitude",
+        "50.8",
+        "--elevation",
+        "100 m",
+        "--date",
+        "2026-07-06",
+        "--tmax",
+        "21.5 C",
+        "--tmin",
+        "12.3 C",
+        "--rh-max",
+        "84",
+        "--rh-min",
+        "63",
+        "--wind",
+        "2.78 m/s",
+        "--wind-height",
+        "10 m",
+        "--sunshine",
+        "9 h 15 min",
+        "--json",
     ]);
     assert_eq!(told.code, 0, "{}", told.told());
     let et0 = told.json()["value"]["et0_mm_d"].as_f64().expect("a number");
@@ -21,7 +42,16 @@ fn the_published_day_is_met() {
 #[test]
 fn a_day_of_two_temperatures_is_worked_out_with_what_was_taken_for_granted() {
     let told = run(&[
-        "et0", "--latitude", "42.5", "--date", "2026-07-06", "--tmax", "84F", "--tmin", "61F", "--working",
+        "et0",
+        "--latitude",
+        "42.5",
+        "--date",
+        "2026-07-06",
+        "--tmax",
+        "84F",
+        "--tmin",
+        "61F",
+        "--working",
     ]);
     assert_eq!(told.code, 0, "{}", told.told());
     for words in ["in on 2026-07-06", "Working", "Wind was not measured", "Sunlight was not measured"] {

@@ -108,7 +108,8 @@ fn fill(path: &std::path::Path) -> Result<Vec<EntryId>, Trouble> {
                 let mut seen = held.body.clone();
                 (seen.plot, seen.sample) = (id, None);
                 if let Seen::Moisture(moisture) = &mut seen.seen {
-                    moisture.bed = beds.iter().find(|(old, _)| Some(*old) == moisture.bed).map(|(_, copy)| *copy);
+                    moisture.bed =
+                        beds.iter().find(|(old, _)| Some(*old) == moisture.bed).map(|(_, copy)| *copy);
                 }
                 writing.record(seen, &stamp)?;
             }
@@ -130,7 +131,7 @@ fn grow(
     for held in farm.plantings_of(from) {
         writing.record(Planting { bed: to, ..held.body.clone() }, stamp)?;
     }
-    for held in farm.system_of(from) {
+    if let Some(held) = farm.system_of(from) {
         writing.record(WateringSystem { bed: to, ..held.body.clone() }, stamp)?;
     }
     for held in farm.waterings_of(from) {

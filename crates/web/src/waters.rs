@@ -71,7 +71,12 @@ impl Waters {
     }
 
     /// The water of some beds, given the reports on their plots. A bed without a report is left out.
-    pub(crate) fn of(&self, snapshot: &Snapshot, beds: &[(EntryId, Arc<Told>)], today: Date) -> Vec<Arc<BedWater>> {
+    pub(crate) fn of(
+        &self,
+        snapshot: &Snapshot,
+        beds: &[(EntryId, Arc<Told>)],
+        today: Date,
+    ) -> Vec<Arc<BedWater>> {
         let weather = self.weather(snapshot, today);
         let places: Vec<Place> = {
             let mut kept = locked(&self.beds);
@@ -113,7 +118,8 @@ fn records(snapshot: &Snapshot, bed: EntryId) -> Records {
     records.extend(snapshot.bed(bed).map(|held| (held.id, held.number)));
     let plot = snapshot.plot_of_bed(bed);
     // A second bed on the plot decides whether readings beside the beds count.
-    records.extend(plot.into_iter().flat_map(|plot| snapshot.beds_of(plot)).map(|held| (held.id, held.number)));
+    records
+        .extend(plot.into_iter().flat_map(|plot| snapshot.beds_of(plot)).map(|held| (held.id, held.number)));
     records.extend(snapshot.plantings_of(bed).iter().map(|held| (held.id, held.number)));
     records.extend(snapshot.crops.iter().map(|held| (held.id, held.number)));
     records.extend(snapshot.water_supplies.iter().map(|held| (held.id, held.number)));

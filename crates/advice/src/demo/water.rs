@@ -4,14 +4,15 @@
 //! anything, so its dates are counted back from the day that is given.
 
 use book::model::seen::{
-    Layer, Layers, Moisture, MoistureFeel, MoistureReading, Packing, PackingWords, Ring, RingInfiltration, RingWater,
-    SignDepth, SoilTension, VolumetricWater, IntakeMinutes, RingDepth, RingDiameter,
+    IntakeMinutes, Layer, Layers, Moisture, MoistureFeel, MoistureReading, Packing, PackingWords, Ring,
+    RingDepth, RingDiameter, RingInfiltration, RingWater, SignDepth, SoilTension, VolumetricWater,
 };
 use book::model::{
     Bed, BedLength, BedWidth, CropCoefficient, CropRootDepth, Delivery, DepletionFraction, EmitterFlow,
-    EmitterSpacing, EntryId, FarmCrop, Latitude, MonthDay, Mulch, MulchCover, MulchKind, Observation, PlantedCrop,
-    PlantedHow, Planting, Seen, SprinklerRate, SupplyFlow, TapeFlow, WaterConductivity, WaterSupply,
-    WateringAmount, WateringDepth, WateringDone, WateringMinutes, WateringSystem, WateringVolume,
+    EmitterSpacing, EntryId, FarmCrop, Latitude, MonthDay, Mulch, MulchCover, MulchKind, Observation,
+    PlantedCrop, PlantedHow, Planting, Seen, SprinklerRate, SupplyFlow, TapeFlow, WaterConductivity,
+    WaterSupply, WateringAmount, WateringDepth, WateringDone, WateringMinutes, WateringSystem,
+    WateringVolume,
 };
 use book::{Book, Result, Stamp};
 use ground::kit::{Bounded, Refusal};
@@ -40,9 +41,9 @@ impl Season<'_> {
     /// Eight in the morning of a day; later records of one day by the minute.
     fn stamp(&self, back: i64, minute: i64) -> Result<Stamp> {
         let morning = self.day(back).at(8, 0, 0, 0);
-        let at = TimeZone::UTC
-            .to_timestamp(morning)
-            .map_err(|error| Refusal::new("at", format!("the day of the demonstration cannot be used: {error}")))?;
+        let at = TimeZone::UTC.to_timestamp(morning).map_err(|error| {
+            Refusal::new("at", format!("the day of the demonstration cannot be used: {error}"))
+        })?;
         Ok(Stamp::new(at + minute.minutes(), "Mab"))
     }
 
@@ -53,7 +54,12 @@ impl Season<'_> {
 
     fn bed(&self, name: &str) -> Result<EntryId> {
         let snapshot = self.book.snapshot()?;
-        Ok(snapshot.beds.iter().find(|held| held.body.name == name).map(|held| held.id).ok_or_else(|| missing(name))?)
+        Ok(snapshot
+            .beds
+            .iter()
+            .find(|held| held.body.name == name)
+            .map(|held| held.id)
+            .ok_or_else(|| missing(name))?)
     }
 
     fn write(mut self) -> Result<()> {
@@ -179,12 +185,16 @@ impl Season<'_> {
     fn waterings(&mut self, beds: &Beds) -> Result<()> {
         let minutes = |minutes| WateringAmount::Minutes(WateringMinutes::literal(minutes));
         let mut given: Vec<(EntryId, i64, WateringAmount)> = Vec::new();
-        given.extend([36, 31, 26, 21, 17, 12, 8, 5].map(|back| (beds.creek, back, minutes(60.0))));
+        given.extend([36, 30, 25, 20, 16, 12, 8, 5].map(|back| (beds.creek, back, minutes(90.0))));
         given.extend((1..=18).map(|turn| (beds.east, 3 * turn - 1, minutes(45.0))));
         given.extend((1..=11).map(|turn| (beds.west, 4 * turn, minutes(150.0))));
-        given.extend([40, 33, 25, 16, 9].map(|back| (beds.knoll, back, minutes(90.0))));
-        given.extend((1..=8).map(|turn| (beds.herbs, 3 * turn, WateringAmount::VolumeL(WateringVolume::literal(70.0)))));
-        given.push((beds.trial, 6, WateringAmount::DepthMm(WateringDepth::literal(10.0))));
+        given.extend([40, 33, 26, 20, 14, 9, 5, 2].map(|back| (beds.knoll, back, minutes(120.0))));
+        given.extend(
+            (1..=9).map(|turn| {
+                (beds.herbs, 3 * turn - 1, WateringAmount::VolumeL(WateringVolume::literal(120.0)))
+            }),
+        );
+        given.push((beds.trial, 3, WateringAmount::DepthMm(WateringDepth::literal(10.0))));
         given.sort_by_key(|(_, back, _)| -back);
         for (at, (bed, back, amount)) in (0..).zip(given) {
             let watering = WateringDone { bed, on: self.day(back), amount, note: String::new() };

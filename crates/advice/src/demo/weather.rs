@@ -139,4 +139,3 @@ fn invented(today: Date, date: Date, number: i64) -> WeatherDay {
 fn tenths(value: f64) -> f64 {
     (10.0 * value).round() / 10.0
 }
-

@@ -7,8 +7,8 @@ use ground::irrigation::outlook::{
     Ahead, Allowed, BedWatering, ForecastDay, Split, Today, advise_today, look_ahead,
 };
 use ground::kit::Spread;
-use jiff::civil::Date;
 use jiff::ToSpan;
+use jiff::civil::Date;
 use serde::Serialize;
 
 use super::hardware::Hardware;
@@ -144,8 +144,9 @@ pub(super) fn advise(standing: &Standing<'_>) -> Option<(Advice, Vec<OutlookDay>
     let weather = standing.weather;
     let place = weather.place(standing.today)?;
     let count = OUTLOOK_D.min(weather.days.len() - place);
-    let dates: Vec<Date> =
-        (0..count).filter_map(|ahead| standing.today.checked_add(i64::try_from(ahead).ok()?.days()).ok()).collect();
+    let dates: Vec<Date> = (0..count)
+        .filter_map(|ahead| standing.today.checked_add(i64::try_from(ahead).ok()?.days()).ok())
+        .collect();
     // Under cover every day needs numbers of its own.
     let et0: Vec<Vec<f64>> = (0..count)
         .map(|ahead| match standing.cover {
@@ -281,14 +282,15 @@ fn later(
         )
     };
     let minutes = |net: f64| plan(net).map(|plan| 60.0 * plan.run_h);
-    let net_mm = Spread {
-        low: missing.low.max(0.0),
-        median: missing.median.max(0.0),
-        high: missing.high.max(0.0),
-    };
+    let net_mm =
+        Spread { low: missing.low.max(0.0), median: missing.median.max(0.0), high: missing.high.max(0.0) };
     Ok(Today {
         net_mm,
-        run_min: Spread { low: minutes(net_mm.low)?, median: minutes(net_mm.median)?, high: minutes(net_mm.high)? },
+        run_min: Spread {
+            low: minutes(net_mm.low)?,
+            median: minutes(net_mm.median)?,
+            high: minutes(net_mm.high)?,
+        },
         plan: plan(net_mm.median)?,
         split: None,
     })
@@ -355,8 +357,9 @@ fn rain_soon(standing: &Standing<'_>) -> bool {
     1.0 - dry >= ROOM_FOR_RAIN
 }
 
-/// Minutes that suit a timer.
-pub(super) fn timer(minutes: f64) -> String {
+/// Minutes as a timer is set, in words: "50 min", "4 h 30 min".
+#[must_use]
+pub fn timer(minutes: f64) -> String {
     let rounded = round_minutes(minutes);
     if rounded < 120.0 {
         return format!("{rounded:.0} min");

@@ -71,6 +71,8 @@ pub struct SupplyToday {
     pub volume_l: f64,
     /// Beds that draw more than it gives.
     pub too_much: Vec<String>,
+    /// Beds in no set: watered by hand, or of an unknown flow.
+    pub others: Vec<String>,
     /// In a sentence.
     pub sentence: String,
 }
@@ -183,14 +185,20 @@ fn supplies(snapshot: &Snapshot, due: &[&BedWater]) -> Vec<SupplyToday> {
 
 fn supply_today(snapshot: &Snapshot, supply: Option<EntryId>, beds: &[&BedWater]) -> SupplyToday {
     let held = supply.and_then(|id| snapshot.supply(id));
-    let name = held.map_or_else(|| "No supply named".to_owned(), |held| held.body.name.clone());
+    let name = held.map_or_else(|| "Without a supply".to_owned(), |held| held.body.name.clone());
     let flow_l_min = held.and_then(|held| held.body.flow_l_min).map(Bounded::get);
     let mut flows = Vec::new();
-    let (mut volume_l, mut too_much) = (0.0, Vec::new());
+    let (mut volume_l, mut too_much, mut others) = (0.0, Vec::new(), Vec::new());
     for bed in beds {
-        let Some(run) = bed.advice.as_ref().and_then(|advice| advice.run.as_ref()) else { continue };
+        let Some(run) = bed.advice.as_ref().and_then(|advice| advice.run.as_ref()) else {
+            others.push(format!("{}: {}", named(bed), bed.headline));
+            continue;
+        };
         volume_l += run.volume_all_l;
-        let (Some(flow), Some(minutes)) = (run.flow_each_l_min, run.set_min) else { continue };
+        let (Some(flow), Some(minutes)) = (run.flow_each_l_min, run.set_min) else {
+            others.push(format!("{}: {}", named(bed), bed.headline));
+            continue;
+        };
         if flow_l_min.is_some_and(|most| flow > most) {
             too_much.push(named(bed));
             continue;
@@ -206,15 +214,23 @@ fn supply_today(snapshot: &Snapshot, supply: Option<EntryId>, beds: &[&BedWater]
             .map(|set| RunSet { beds: together(&set.beds), flow_l_min: set.flow_l_min, run_min: set.run_min })
             .collect(),
     };
-    let total_min = sets.iter().map(|set| set.run_min).sum();
-    let sentence = sentence(&sets, total_min, flow_l_min.is_some(), flows.is_empty());
-    SupplyToday { supply, name, flow_l_min, sets, total_min, volume_l, too_much, sentence }
+    let total_min = sets.iter().fold(0.0, |sum, set| sum + set.run_min);
+    if flow_l_min.is_none() {
+        let runs = beds.iter().filter(|bed| flows.iter().any(|flow| flow.name == named(bed)));
+        others.extend(runs.map(|bed| format!("{}: {}", named(bed), bed.headline)));
+    }
+    let sentence = match (held.is_some(), flow_l_min.is_some()) {
+        (false, _) => "No supply is written down for these: one after another.".to_owned(),
+        (true, false) => {
+            "What it gives is not known: time it with a bucket to be told which beds can run together."
+                .to_owned()
+        }
+        (true, true) => sentence(&sets, total_min, flows.is_empty()),
+    };
+    SupplyToday { supply, name, flow_l_min, sets, total_min, volume_l, too_much, others, sentence }
 }
 
-fn sentence(sets: &[RunSet], total_min: f64, flow_known: bool, by_hand: bool) -> String {
-    if !flow_known {
-        return "What it gives is not known: time it with a bucket to be told which beds can run together.".to_owned();
-    }
+fn sentence(sets: &[RunSet], total_min: f64, by_hand: bool) -> String {
     match sets {
         [] if by_hand => "By hand, one bed after another.".to_owned(),
         [] => "No bed can run on it as it is.".to_owned(),

@@ -197,4 +197,3 @@ pub(super) fn crop_on(plantings: &[Growth], date: Date) -> CropDay {
         .max_by_key(|growth| growth.planted_on)
         .map_or(BARE, |growth| growth.on(date))
 }
-

@@ -2,7 +2,9 @@
 
 use book::model::{Bed, Delivery, WaterSupply, WateringAmount, WateringDone, WateringSystem};
 use ground::belief::Known;
-use ground::irrigation::hardware::{BedSystem, Emission, Kind, Layering, StripTexture, efficiency_range, strip};
+use ground::irrigation::hardware::{
+    BedSystem, Emission, Kind, Layering, StripTexture, efficiency_range, strip,
+};
 use ground::kit::Bounded;
 use ground::texture::Class;
 
@@ -58,7 +60,10 @@ impl Hardware {
             Some(Err(refusal)) => {
                 wanted.push(Wanted::new(
                     WantedKind::System,
-                    format!("How the bed is watered cannot be reckoned with: {}. Correct it.", refusal.message),
+                    format!(
+                        "How the bed is watered cannot be reckoned with: {}. Correct it.",
+                        refusal.message
+                    ),
                 ));
                 None
             }

@@ -2,8 +2,8 @@
 
 use book::Snapshot;
 use book::model::EntryId;
-use ground::irrigation::hardware::SoilIntake;
 use ground::irrigation::balance::soils::curve_through;
+use ground::irrigation::hardware::SoilIntake;
 use ground::kit::{Bounded, Spread};
 use ground::water::infiltration::green_ampt::GreenAmpt;
 use ground::water::infiltration::pulses::pulses;
@@ -77,7 +77,7 @@ pub(super) fn intake(snapshot: &Snapshot, report: &PlotReport, falls_mm_h: f64) 
     for at in (0..water.weights.len()).step_by(step) {
         let (held, dry, full) = (water.field_capacity[at], water.wilting_point[at], water.saturation[at]);
         let saturated = water.saturated_conductivity_mm_h[at];
-        if !(held > dry && dry > 0.0 && full > held) || !saturated.is_finite() {
+        if !(held > dry && dry > 0.0 && full > held && saturated.is_finite()) {
             continue;
         }
         let mut curve = curve_through(held, dry, Some(full), None);
@@ -89,9 +89,10 @@ pub(super) fn intake(snapshot: &Snapshot, report: &PlotReport, falls_mm_h: f64) 
         }
         rates.push(front.conductivity_mm_h);
         weights.push(water.weights[at]);
-        longest.push(pulses(&front, falls_mm_h, HOLLOWS_MM, 10.0 * falls_mm_h).map_or(0.0, |one| {
-            if one.count > 1.0 { one.longest_h } else { f64::INFINITY }
-        }));
+        longest.push(
+            pulses(&front, falls_mm_h, HOLLOWS_MM, 10.0 * falls_mm_h)
+                .map_or(0.0, |one| if one.count > 1.0 { one.longest_h } else { f64::INFINITY }),
+        );
     }
     let rate_mm_h = Spread::of(&rates, &weights)?;
     let careful = quantile(&longest, &weights, CAREFUL);

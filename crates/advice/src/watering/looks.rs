@@ -91,10 +91,7 @@ fn sentence(correction: &Correction, surprising: bool, units: UnitSystem) -> Str
     let moved = if off.abs() < 0.5 {
         "it stays as it was".to_owned()
     } else {
-        format!(
-            "it now stands at {} missing",
-            words::water(correction.after_mm.median.max(0.0), units)
-        )
+        format!("it now stands at {} missing", words::water(correction.after_mm.median.max(0.0), units))
     };
     let mut text = if by.abs() < 1.5 {
         format!("The reckoning agreed with the reading; {moved}.")
@@ -136,26 +133,25 @@ fn observation(moisture: &Moisture, root_depth_m: f64) -> Observation {
                 Instrument::Sensor
             },
         },
-        BookReading::VolumetricPercent(water) => MoistureReading::WaterContent {
-            water_percent: water.get(),
-            error_points: CONTENT_ERROR_POINTS,
-        },
+        BookReading::VolumetricPercent(water) => {
+            MoistureReading::WaterContent { water_percent: water.get(), error_points: CONTENT_ERROR_POINTS }
+        }
     };
     Observation { reading, place, spots: 1 }
 }
 
 fn label(moisture: &Moisture, units: UnitSystem) -> String {
     let depth = match moisture.to_cm {
-        Some(to) => format!(
-            "{} to {}",
-            words::depth(moisture.from_cm.get(), units),
-            words::depth(to.get(), units)
-        ),
+        Some(to) => {
+            format!("{} to {}", words::depth(moisture.from_cm.get(), units), words::depth(to.get(), units))
+        }
         None => words::depth(moisture.from_cm.get(), units),
     };
     match moisture.reading {
         BookReading::Feel(feel) => format!("by feel at {depth}: {}", feel.words()),
-        BookReading::TensionKpa(tension) => format!("tension at {depth}: {} kPa", words::short(tension.get())),
+        BookReading::TensionKpa(tension) => {
+            format!("tension at {depth}: {} kPa", words::short(tension.get()))
+        }
         BookReading::VolumetricPercent(water) => {
             format!("water content at {depth}: {} %", words::short(water.get()))
         }

@@ -136,8 +136,7 @@ impl Under {
             return Self { factor: None, given: false };
         }
         if let Some(factor) = plot.cover.and_then(|cover| cover.et0_factor) {
-            let known =
-                Known { low: factor.low.get(), likely: factor.likely.get(), high: factor.high.get() };
+            let known = Known { low: factor.low.get(), likely: factor.likely.get(), high: factor.high.get() };
             return Self { factor: Some(known), given: true };
         }
         let shaded = plot.cover.is_some_and(|cover: Cover| cover.shaded);

@@ -67,8 +67,12 @@ impl Start {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::Moist => "near field capacity at the start, since the weeks before are usually wetter than they dry",
-            Self::Unknown => "anything from full to seven tenths used at the start, since nothing is known of it",
+            Self::Moist => {
+                "near field capacity at the start, since the weeks before are usually wetter than they dry"
+            }
+            Self::Unknown => {
+                "anything from full to seven tenths used at the start, since nothing is known of it"
+            }
         }
     }
 }
@@ -201,8 +205,8 @@ fn pour(zone: &mut RootZone, gross_mm: f64, efficiency: &[f64]) {
     if gross_mm <= 0.0 {
         return;
     }
-    for draw in 0..zone.draws() {
-        let net = gross_mm * efficiency[draw];
+    for (draw, share) in efficiency.iter().enumerate() {
+        let net = gross_mm * share;
         let taken = net.min(zone.depletion_mm[draw]);
         zone.depletion_mm[draw] -= taken;
         zone.below_mm[draw] = (zone.below_mm[draw] - (net - taken)).max(0.0);

@@ -1,11 +1,9 @@
 //! The soil of a bed: the belief about its plot, and its layers where somebody looked.
 
 use book::Snapshot;
-use book::model::seen::{Layer, Layers};
 use book::model::EntryId;
-use ground::belief::{
-    Beside, Ensemble, Known, Options, Packing, Stones, Witness, believe,
-};
+use book::model::seen::{Layer, Layers};
+use ground::belief::{Beside, Ensemble, Known, Options, Packing, Stones, Witness, believe};
 use ground::irrigation::balance::soils::DEMAND_ERROR;
 use ground::irrigation::balance::{BedSoils, LayerOfDraws};
 use ground::kit::Bounded;
@@ -35,8 +33,9 @@ pub(super) struct BedGround {
 pub(super) fn of_plot(snapshot: &Snapshot, report: &PlotReport, draws: usize) -> Option<BedGround> {
     let mut notes = Vec::new();
     let seen = snapshot.layers_of(report.id).map(|(_, layers)| layers);
-    let own: Vec<Option<(Ensemble, WaterEnsemble)>> =
-        seen.map(|layers| layers.layers.iter().map(|layer| own_evidence(report.id, layer)).collect()).unwrap_or_default();
+    let own: Vec<Option<(Ensemble, WaterEnsemble)>> = seen
+        .map(|layers| layers.layers.iter().map(|layer| own_evidence(report.id, layer)).collect())
+        .unwrap_or_default();
     let plot = (&report.ensemble, &report.water_draws);
     let mut layers: Vec<LayerOfDraws<'_>> = Vec::new();
     for (layer, own) in seen.into_iter().flat_map(|seen| &seen.layers).zip(&own) {
@@ -71,7 +70,11 @@ fn own_evidence(plot: EntryId, layer: &Layer) -> Option<(Ensemble, WaterEnsemble
             Known { low: 0.7 * percent, likely: percent, high: (1.3 * percent).min(100.0) }
         }),
         stones: stones.map(|percent| {
-            Stones::VolumePercent(Known { low: 0.6 * percent, likely: percent, high: (1.4 * percent).min(95.0) })
+            Stones::VolumePercent(Known {
+                low: 0.6 * percent,
+                likely: percent,
+                high: (1.4 * percent).min(95.0),
+            })
         }),
         packing: layer.packing.map(|packing| -> Packing { packing_known(packing) }),
         ec_ds_m: None,

@@ -102,7 +102,13 @@ fn each(told: &BedWater) -> &'static str {
     if told.count > 1 { " in each bed" } else { "" }
 }
 
-fn water(told: &mut BedWater, advice: &Advice, units: UnitSystem, area_each_m2: f64, lines: &mut Vec<String>) {
+fn water(
+    told: &mut BedWater,
+    advice: &Advice,
+    units: UnitSystem,
+    area_each_m2: f64,
+    lines: &mut Vec<String>,
+) {
     let Some(run) = &advice.run else {
         told.headline = "Water today".to_owned();
         if let Some(day) = told.outlook.first() {
@@ -161,10 +167,15 @@ fn amounts(told: &BedWater, run: &RunAdvice, units: UnitSystem, area_each_m2: f6
         ));
     }
     if run.room_for_rain {
-        lines.push("It is not filled to the brim, since rain today or tomorrow is more likely than not.".to_owned());
+        lines.push(
+            "It is not filled to the brim, since rain today or tomorrow is more likely than not.".to_owned(),
+        );
     }
     if run.outruns_the_ground {
-        lines.push("Water falls faster than this ground takes it; short runs with rests do not help for long.".to_owned());
+        lines.push(
+            "Water falls faster than this ground takes it; short runs with rests do not help for long."
+                .to_owned(),
+        );
     }
 }
 
@@ -225,7 +236,10 @@ fn why(told: &BedWater, units: UnitSystem) -> Vec<String> {
         ));
     }
     if told.given_today_mm > 0.0 {
-        why.push(format!("Water given today is counted: {} over the bed.", words::water(told.given_today_mm, units)));
+        why.push(format!(
+            "Water given today is counted: {} over the bed.",
+            words::water(told.given_today_mm, units)
+        ));
     }
     let last = told.waterings.iter().find(|line| line.on < told.today && line.depth_mm.is_some());
     let week: Vec<_> = told.season.iter().rev().take(7).collect();
@@ -251,5 +265,7 @@ fn why(told: &BedWater, units: UnitSystem) -> Vec<String> {
 
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }

@@ -5,21 +5,17 @@
 //! or given by a station, by 10 % where some of it was, by 15 % where only temperatures were or it is
 //! forecast. Rain that is forecast comes in 80 of 100 cases, a day forecast dry is wet in at most 10.
 
-use std::collections::BTreeMap;
-
-use book::{Snapshot, WeatherOn};
-use ground::climate::weather::{
-    DailyNormals, Et0Basis, FilledSeries, GapRules, Outlook, Scatter, WeatherDay, WeatherEnsemble, YearDay,
-    day_water, fill_gaps, outlook,
-};
-use ground::climate::{Site, vapour::saturation_kpa};
+use book::Snapshot;
+use ground::climate::Site;
+use ground::climate::weather::DailyNormals;
 use ground::irrigation::balance::evaporation::{Air, STANDARD_AIR};
-use ground::kit::{Bounded, Note, Refusal, Spread};
+use ground::kit::{Note, Spread};
 use jiff::civil::Date;
 use serde::Serialize;
 
 use super::draws::stream;
-use super::place::{Wanted, WantedKind, bare_day, day_of, site_of, usual_days};
+use super::known_days::{Told, recent_means, told, usual_runs, year_day};
+use super::place::{Wanted, WantedKind, site_of, usual_days};
 
 /// Share of a day's error that the same rule makes day after day.
 const CARRIED: f64 = 0.6;
@@ -27,8 +23,6 @@ const CARRIED: f64 = 0.6;
 const RAIN_COMES: f64 = 0.8;
 /// Chance that a day forecast dry takes the usual chance of rain instead.
 const DRY_FAILS: f64 = 0.1;
-/// Known days whose mean stands in where there are no normals.
-const RECENT_D: usize = 14;
 /// Days of one window at most.
 pub(super) const MOST_WINDOW_D: i64 = 390;
 
@@ -96,16 +90,6 @@ pub struct FarmWeather {
     rain: Vec<f64>,
 }
 
-/// One day before it is drawn.
-struct Told {
-    /// Evapotranspiration and its relative error.
-    et0: Option<(f64, f64)>,
-    rain: Option<f64>,
-    forecast: bool,
-    air: Air,
-    marks: Vec<String>,
-}
-
 impl FarmWeather {
     /// The weather from `first` to `last`, `draws` times. Days before `today` without a table are
     /// the usual weather in all it may have been.
@@ -132,8 +116,9 @@ impl FarmWeather {
         };
         weather.take_normals(snapshot, &site);
         let days = snapshot.weather_days();
-        let dates: Vec<Date> =
-            std::iter::successors(Some(first), |day| day.tomorrow().ok()).take_while(|day| *day <= last).collect();
+        let dates: Vec<Date> = std::iter::successors(Some(first), |day| day.tomorrow().ok())
+            .take_while(|day| *day <= last)
+            .collect();
         let told = told(&site, &dates, &days);
         if weather.normals.is_none() && told.iter().all(|day| day.et0.is_none()) {
             weather.wanted.push(Wanted::new(
@@ -230,12 +215,15 @@ impl FarmWeather {
                     return None;
                 }
                 day.marks.push(
-                    "evapotranspiration not known: taken as the mean of the known days nearest before".to_owned(),
+                    "evapotranspiration not known: taken as the mean of the known days nearest before"
+                        .to_owned(),
                 );
                 Some((recent[at]?, 0.3))
             });
             if day.et0.is_none() && usual.is_some() {
-                day.marks.push("no temperatures: the usual evapotranspiration of the day, with its scatter".to_owned());
+                day.marks.push(
+                    "no temperatures: the usual evapotranspiration of the day, with its scatter".to_owned(),
+                );
             }
             if day.rain.is_none() {
                 day.marks.push(
@@ -255,10 +243,10 @@ impl FarmWeather {
             if day.forecast {
                 source = DaySource::Forecast;
             }
-            for draw in 0..self.draws {
+            for (draw, same) in shared.iter().enumerate() {
                 let et0 = match (et0_known, usual) {
                     (Some((value, error)), _) => {
-                        let normal = CARRIED * shared[draw] + own * chance.normal();
+                        let normal = CARRIED * same + own * chance.normal();
                         value * libm::exp(error * normal - 0.5 * error * error)
                     }
                     (None, Some((ensemble, place))) => ensemble.member(draw).0[*place],
@@ -268,8 +256,20 @@ impl FarmWeather {
                 let rain = match day.rain {
                     None => usual_rain,
                     Some(rain) if !day.forecast => rain,
-                    Some(rain) if rain > 0.0 => if chance.uniform() < RAIN_COMES { rain } else { 0.0 },
-                    Some(_) => if chance.uniform() < DRY_FAILS { usual_rain } else { 0.0 },
+                    Some(rain) if rain > 0.0 => {
+                        if chance.uniform() < RAIN_COMES {
+                            rain
+                        } else {
+                            0.0
+                        }
+                    }
+                    Some(_) => {
+                        if chance.uniform() < DRY_FAILS {
+                            usual_rain
+                        } else {
+                            0.0
+                        }
+                    }
                 };
                 self.et0.push(et0);
                 self.rain.push(rain);
@@ -277,11 +277,15 @@ impl FarmWeather {
             self.air.push(day.air);
             let place = at * self.draws;
             let of = |values: &[f64]| {
-                Spread::of_equal(&mut values[place..].to_vec())
-                    .unwrap_or(Spread { low: 0.0, median: 0.0, high: 0.0 })
+                Spread::of_equal(&mut values[place..].to_vec()).unwrap_or(Spread {
+                    low: 0.0,
+                    median: 0.0,
+                    high: 0.0,
+                })
             };
             #[expect(clippy::cast_precision_loss, reason = "draws by the hundred")]
-            let rain_odds = self.rain[place..].iter().filter(|mm| **mm > 0.2).count() as f64 / self.draws as f64;
+            let rain_odds =
+                self.rain[place..].iter().filter(|mm| **mm > 0.2).count() as f64 / self.draws as f64;
             self.days.push(DayWeather {
                 date: *date,
                 et0_mm: of(&self.et0),
@@ -292,141 +296,4 @@ impl FarmWeather {
             });
         }
     }
-}
-
-/// The same for the ground's arithmetic of days.
-pub(super) fn year_day(date: Date) -> Option<YearDay> {
-    YearDay::new(date.year(), date.day_of_year().unsigned_abs()).ok()
-}
-
-fn told(site: &Site, dates: &[Date], days: &BTreeMap<Date, WeatherOn>) -> Vec<Told> {
-    let known: Vec<WeatherDay> = dates
-        .iter()
-        .map(|date| days.get(date).map_or_else(WeatherDay::default, |on| day_of(&on.day, on.wind_height_m)))
-        .collect();
-    let Some(first) = dates.first().and_then(|date| year_day(*date)) else { return Vec::new() };
-    let filled = fill_gaps(first, &known, None, GapRules::default());
-    dates
-        .iter()
-        .enumerate()
-        .map(|(at, date)| {
-            let on = days.get(date);
-            told_day(site, f64::from(date.day_of_year()), at, &filled, on)
-        })
-        .collect()
-}
-
-fn told_day(site: &Site, day_of_year: f64, at: usize, filled: &FilledSeries, on: Option<&WeatherOn>) -> Told {
-    let day = &filled.days[at];
-    let forecast = on.is_some_and(|on| on.forecast);
-    let mut marks = Vec::new();
-    if filled.fills.iter().any(|fill| fill.day == at) {
-        marks.push("temperature not known: a straight line between the days before and after".to_owned());
-    }
-    let mut told = Told {
-        et0: None,
-        rain: day.rain_mm.map(Bounded::get),
-        forecast,
-        air: STANDARD_AIR,
-        marks: Vec::new(),
-    };
-    if day.mean_c().is_none() && day.et0_mm_d.is_none() {
-        return told;
-    }
-    let answer: Result<_, Refusal> = day_water(site, day_of_year, day).or_else(|refusal| {
-        marks.push(format!("left out what cannot be: {}", refusal.message));
-        day_water(site, day_of_year, &bare_day(day))
-    });
-    match answer {
-        Ok(water) => {
-            let mut error = match water.basis {
-                Et0Basis::Given => 0.05,
-                Et0Basis::PenmanMonteith(rules) if rules.all_estimated() => {
-                    marks.push(
-                        "sunlight, humidity and wind not measured: estimated from the temperatures (FAO-56)".to_owned(),
-                    );
-                    0.15
-                }
-                Et0Basis::PenmanMonteith(rules) => if rules.notes().is_empty() { 0.05 } else { 0.10 },
-            };
-            if forecast || !marks.is_empty() {
-                error = f64::max(error, 0.15);
-            }
-            told.et0 = Some((water.et0_mm_d, error));
-            told.air = air_of(day);
-        }
-        Err(refusal) => marks.push(format!("not used: {}", refusal.message)),
-    }
-    told.marks = marks;
-    told
-}
-
-/// Wind and least humidity for the ceiling of a wet surface; the usual ones where they were not measured.
-fn air_of(day: &WeatherDay) -> Air {
-    let wind = day.wind_m_s.map(|wind| {
-        let height = day.wind_height_m.map_or(2.0, Bounded::get);
-        wind.get() * ground::climate::et0::equation::wind_factor(height)
-    });
-    let from_dew = || Some(100.0 * saturation_kpa(day.dew_point_c?.get()) / saturation_kpa(day.tmax_c?.get()));
-    let humidity = day.rh_min_percent.map(Bounded::get).or_else(from_dew);
-    Air {
-        wind_m_s: wind.unwrap_or(STANDARD_AIR.wind_m_s),
-        rh_min_percent: humidity.unwrap_or(STANDARD_AIR.rh_min_percent),
-    }
-}
-
-/// For every day that needs it, the ensemble of its run of such days and its place there.
-fn usual_runs(
-    site: &Site,
-    normals: Option<&DailyNormals>,
-    dates: &[Date],
-    told: &[Told],
-    draws: usize,
-) -> BTreeMap<usize, (std::rc::Rc<WeatherEnsemble>, usize)> {
-    let mut runs = BTreeMap::new();
-    let Some(normals) = normals else { return runs };
-    let needs = |day: &Told| day.et0.is_none() || day.rain.is_none() || day.forecast;
-    let mut at = 0;
-    while at < told.len() {
-        let end = (at..told.len()).find(|place| !needs(&told[*place])).unwrap_or(told.len());
-        if end > at
-            && let Some(first) = year_day(dates[at])
-        {
-            let ask = Outlook {
-                site,
-                normals,
-                first,
-                days: end - at,
-                members: draws,
-                forecast: &[],
-                scatter: Scatter::default(),
-                salt: 0,
-            };
-            if let Ok(ensemble) = outlook(&ask) {
-                let ensemble = std::rc::Rc::new(ensemble);
-                runs.extend((at..end).map(|place| (place, (std::rc::Rc::clone(&ensemble), place - at))));
-            }
-        }
-        at = end.max(at + 1);
-    }
-    runs
-}
-
-/// Mean evapotranspiration of the known days nearest before each day, or of the first ones known.
-fn recent_means(told: &[Told]) -> Vec<Option<f64>> {
-    #[expect(clippy::cast_precision_loss, reason = "a fortnight")]
-    let mean = |values: &[f64]| {
-        let last = &values[values.len().saturating_sub(RECENT_D)..];
-        (!last.is_empty()).then(|| last.iter().sum::<f64>() / last.len() as f64)
-    };
-    let all: Vec<f64> = told.iter().filter_map(|day| day.et0).map(|(et0, _)| et0).collect();
-    let first = mean(&all[..all.len().min(RECENT_D)]);
-    let mut seen = Vec::new();
-    told.iter()
-        .map(|day| {
-            let before = mean(&seen).or(first);
-            seen.extend(day.et0.map(|(et0, _)| et0));
-            before
-        })
-        .collect()
 }

@@ -1,13 +1,13 @@
 //! `et0`: reference evapotranspiration of one day, without a book.
 
 use clap::Args;
+use ground::climate::et0::PenmanMonteith;
 use ground::climate::quantities::{
-    AirTemperature, DayOfYear, DewPoint, Elevation, Latitude, RelativeHumidity, SolarRadiation, Sunshine, WindHeight,
-    WindSpeed,
+    AirTemperature, DayOfYear, DewPoint, Elevation, Latitude, RelativeHumidity, SolarRadiation, Sunshine,
+    WindHeight, WindSpeed,
 };
 use ground::climate::weather::WeatherDay;
 use ground::climate::{Setting, Site, Surroundings};
-use ground::climate::et0::PenmanMonteith;
 use ground::kit::units::{Unit, UnitSystem, field_unit, typed};
 use ground::kit::{Bounded, Method, Refusal};
 use serde_json::json;

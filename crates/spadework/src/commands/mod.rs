@@ -73,7 +73,7 @@ pub(crate) enum Command {
     Texture(texture::Texture),
     /// Find the texture by feel: ball, ribbon and rub, without a book
     Feel(feel::Feel),
-    /// What short grass would use on a day: reference evapotranspiration, without a book
+    /// Reference evapotranspiration of a day, without a book
     Et0(Box<et0::ReferenceEt>),
     /// Compute with one published method, JSON in and JSON out
     Calc(calc::Calc),

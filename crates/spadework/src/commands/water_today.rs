@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use advice::watering::{BedWater, Call, WaterToday, bed_water, farm_weather, water_today, weekday};
+use advice::watering::{BedWater, Call, WaterToday, bed_water, farm_weather, timer, water_today, weekday};
 use advice::{Options, PlotReport, plot_report};
 use book::model::{Bed, EntryId};
 use book::{Held, Snapshot};
@@ -43,8 +43,10 @@ impl Watering {
     /// Tells.
     pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let snapshot = shelf::read(&self.book)?.snapshot()?;
-        let today =
-            self.on.as_deref().map_or_else(|| Ok(ZonedDateTime::now().date()), |text| shelf::day("on", text))?;
+        let today = self
+            .on
+            .as_deref()
+            .map_or_else(|| Ok(ZonedDateTime::now().date()), |text| shelf::day("on", text))?;
         let system = global.system_or(snapshot.farm.body.units);
         match &self.bed {
             Some(name) => {
@@ -150,7 +152,10 @@ fn of_bed(told: &BedWater, terminal: &Terminal, working: bool) -> String {
                 day.rain_odds.map_or_else(|| "under cover".to_owned(), advice::words::odds),
             ]
         }));
-        text.push_str(&format!("\n\nThe week ahead, if no water is given\n{}", table(&rows, "", terminal.width)));
+        text.push_str(&format!(
+            "\n\nThe week ahead, if no water is given\n{}",
+            table(&rows, "", terminal.width)
+        ));
     }
     if working {
         text.push_str(&super::steps(&told.working));
@@ -189,17 +194,21 @@ fn of_farm(water: &WaterToday, system: UnitSystem, terminal: &Terminal) -> Strin
         text.push_str(&format!("\n\n{}", table(&rows, "", terminal.width)));
     }
     for supply in &water.supplies {
-        let volume = match system {
-            UnitSystem::UsCustomary => {
-                format!("{:.0} gal", supply.volume_l / ground::irrigation::hardware::LITRES_PER_GALLON)
+        let volume = match (system, supply.volume_l) {
+            (_, volume) if volume <= 0.0 => String::new(),
+            (UnitSystem::UsCustomary, volume) => {
+                format!(" {:.0} gal in all.", volume / ground::irrigation::hardware::LITRES_PER_GALLON)
             }
-            UnitSystem::Metric => format!("{:.0} L", supply.volume_l),
+            (UnitSystem::Metric, volume) => format!(" {volume:.0} L in all."),
         };
-        let line = format!("{}: {} {volume} in all.", supply.name, supply.sentence);
+        let line = format!("{}: {}{volume}", supply.name, supply.sentence);
         text.push_str(&format!("\n\n{}", wrapped(&line, terminal.width, "  ")));
         for (at, set) in supply.sets.iter().enumerate() {
-            let line = format!("{}. {:.0} min: {}", at + 1, set.run_min, set.beds.join("; "));
+            let line = format!("{}. {}: {}", at + 1, timer(set.run_min), set.beds.join("; "));
             text.push_str(&format!("\n  {}", wrapped(&line, terminal.width - 2, "     ")));
+        }
+        for line in &supply.others {
+            text.push_str(&format!("\n  {}", wrapped(line, terminal.width - 2, "     ")));
         }
         for name in &supply.too_much {
             text.push_str(&format!("\n  {name} draws more than it gives."));

@@ -3,11 +3,11 @@
 use advice::watering::{BedWater, DaySource, Wanted, WantedKind, weekday};
 use advice::words;
 use askama::Template;
-use book::model::{Bed, EntryId, WateringAmount, WateringDone, WateringMinutes};
+use book::model::{Bed, EntryId, WateringAmount, WateringDone};
 use book::{Held, Snapshot};
 use figures::Figure;
 use ground::kit::units::{Dimension, UnitSystem};
-use ground::kit::{Bounded, NoteKind, Refusal};
+use ground::kit::{NoteKind, Refusal};
 use serde::Serialize;
 
 use super::pictures;
@@ -20,7 +20,8 @@ use crate::when;
 
 pub(super) const FIELDS: &[Field] = &[
     Field::day("on", "Day", ""),
-    Field::measure("minutes", "How long it ran", "For example 45 min or 1 h 30 min", Dimension::Duration).optional(),
+    Field::measure("minutes", "How long it ran", "For example 45 min or 1 h 30 min", Dimension::Duration)
+        .optional(),
     Field::measure(
         "volume",
         "Or the water given to all its beds together",
@@ -31,7 +32,7 @@ pub(super) const FIELDS: &[Field] = &[
 ];
 
 /// Waterings that are shown at once.
-const SHOWN: usize = 8;
+const SHOWN: usize = 5;
 
 #[derive(Template, Serialize)]
 #[template(path = "watering/bed.html")]
@@ -100,7 +101,9 @@ struct WeatherRow {
 
 fn bed_of<'a>(ask: &Ask, snapshot: &'a Snapshot) -> Result<&'a Held<Bed>, Problem> {
     snapshot.bed(ask.entry("bed")?).ok_or_else(|| {
-        Problem::not_found("This book has no such bed. It may have been withdrawn, or belong to another book.")
+        Problem::not_found(
+            "This book has no such bed. It may have been withdrawn, or belong to another book.",
+        )
     })
 }
 
@@ -116,7 +119,8 @@ fn page(ask: &Ask, form: Form) -> Result<BedPage, Problem> {
     let shell = ask.shell(Section::Farm, format!("Water of {}", bed.body.name));
     let mut notes: Vec<String> = Vec::new();
     for note in &told.notes {
-        let text = if note.kind == NoteKind::Safety { format!("Caution: {}", note.text) } else { note.text.clone() };
+        let text =
+            if note.kind == NoteKind::Safety { format!("Caution: {}", note.text) } else { note.text.clone() };
         if !notes.contains(&text) {
             notes.push(text);
         }
@@ -157,13 +161,14 @@ fn filled(form: Form, told: &BedWater, ask: &Ask) -> Form {
     if !ask.body.is_empty() || !form.draw("on").text.is_empty() {
         return form;
     }
-    let advised = told.advice.as_ref().and_then(|advice| advice.run.as_ref()?.set_min).filter(|minutes| *minutes >= 1.0);
-    let minutes = advised.and_then(|minutes| WateringMinutes::new(minutes).ok());
+    let advised = told
+        .advice
+        .as_ref()
+        .and_then(|advice| advice.run.as_ref()?.set_min)
+        .filter(|minutes| *minutes >= 1.0);
     let form = form.with("on", told.today.to_string());
-    match minutes {
-        Some(_) => form.measure("minutes", minutes, ask.units()),
-        None => form,
-    }
+    // Plain minutes: the unit stands behind the field.
+    form.with("minutes", advised.map(|minutes| format!("{minutes:.0}")).unwrap_or_default())
 }
 
 pub(super) fn show(ask: &Ask) -> Outcome {

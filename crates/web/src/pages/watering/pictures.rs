@@ -29,12 +29,8 @@ pub(super) fn season(told: &BedWater, units: UnitSystem) -> [Figure; 2] {
         rain_mm: day.rain_mm.unwrap_or(0.0),
         watering_mm: if at == 0 { told.given_today_mm } else { 0.0 },
     }));
-    let dates: Vec<Date> = told
-        .season
-        .iter()
-        .map(|day| day.date)
-        .chain(told.outlook.iter().map(|day| day.date))
-        .collect();
+    let dates: Vec<Date> =
+        told.season.iter().map(|day| day.date).chain(told.outlook.iter().map(|day| day.date)).collect();
     let labels: Vec<(usize, String)> = dates
         .iter()
         .enumerate()

@@ -55,6 +55,7 @@ struct SupplyView {
     sentence: String,
     sets: Vec<SetView>,
     too_much: Vec<String>,
+    others: Vec<String>,
 }
 
 struct SetView {
@@ -77,7 +78,9 @@ pub(crate) fn lines(ask: &Ask, desk: &Desk, snapshot: &Snapshot) -> (WaterToday,
             crop: line.crop.clone(),
             due: line.call == Some(Call::Water),
             says: match (line.call, line.due_on, &line.wanted) {
-                (Some(Call::Wait), Some(due), _) => format!("{}; most likely by {}", line.headline, weekday(due)),
+                (Some(Call::Wait), Some(due), _) => {
+                    format!("{}; most likely by {}", line.headline, weekday(due))
+                }
                 (None, _, Some(wanted)) => wanted.clone(),
                 _ => line.headline.clone(),
             },
@@ -86,7 +89,9 @@ pub(crate) fn lines(ask: &Ask, desk: &Desk, snapshot: &Snapshot) -> (WaterToday,
                 advice::Firmness::Likely => Firmness::Likely,
                 advice::Firmness::Open => Firmness::Open,
             }),
-            odds: line.odds_due.map_or_else(String::new, |odds| format!("due in {} of all that may be", words::odds(odds))),
+            odds: line
+                .odds_due
+                .map_or_else(String::new, |odds| format!("due in {} of all that may be", words::odds(odds))),
         })
         .collect();
     (water, lines)
@@ -124,18 +129,19 @@ fn supplies(water: &WaterToday, units: UnitSystem) -> Vec<SupplyView> {
         .map(|supply| SupplyView {
             name: supply.name.clone(),
             flow: supply.flow_l_min.map(flow).unwrap_or_default(),
-            volume: volume(supply.volume_l),
+            volume: if supply.volume_l > 0.0 { volume(supply.volume_l) } else { String::new() },
             sentence: supply.sentence.clone(),
             sets: supply
                 .sets
                 .iter()
                 .map(|set| SetView {
                     beds: set.beds.join("; "),
-                    minutes: format!("{:.0} min", set.run_min),
+                    minutes: advice::watering::timer(set.run_min),
                     flow: flow(set.flow_l_min),
                 })
                 .collect(),
             too_much: supply.too_much.clone(),
+            others: supply.others.clone(),
         })
         .collect()
 }
