@@ -160,7 +160,7 @@ fn hypot(a: f64, b: f64) -> f64 {
 }
 
 /// Cores of one plot scatter by 0.05 to 0.10 g/cm³ (common practice); the words are our judgement.
-fn packing_known(packing: Packing) -> KnownPacking {
+pub(crate) fn packing_known(packing: Packing) -> KnownPacking {
     match packing {
         Packing::DensityFactor(factor) => KnownPacking::Factor(within(factor.get(), 0.03, 0.5, 2.0)),
         Packing::BulkDensity(density) => KnownPacking::DensityGCm3(within(density.get(), 0.07, 0.1, 2.4)),
