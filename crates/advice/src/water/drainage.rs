@@ -209,7 +209,7 @@ fn beds(soils: &Soils, wet_from_cm: f64, root_depth_cm: f64) -> Option<BedHeight
     })
 }
 
-fn drains(soils: &Soils, floor_cm: Option<f64>) -> DrainAdvice {
+fn drains(soils: &Soils, floor_cm: Option<f64>, units: UnitSystem) -> DrainAdvice {
     let aim = DrainageAim::Excellent;
     // Drains lie on the floor at most.
     let floor_m = floor_cm.map_or(FLOOR_M, |cm| cm / 100.0).max(0.6);
@@ -251,7 +251,7 @@ fn drains(soils: &Soils, floor_cm: Option<f64>) -> DrainAdvice {
         guide_spacing_m: guide_subsoil.map(|subsoil| guide_spacing_m(subsoil, aim)),
         guide_depth_m: row.map(|row| [row.least_depth_ft * M_PER_FT, row.greatest_depth_ft * M_PER_FT]),
         guide_subsoil,
-        assumed,
+        assumed: assumed.iter().map(|text| in_units(text, units)).collect(),
     }
 }
 
@@ -279,7 +279,7 @@ pub(super) fn drainage(
         .filter(|wet_from| *wet_from <= root_depth_cm + 60.0)
         .and_then(|wet_from| beds(soils, wet_from, root_depth_cm))
         .filter(|height| wet || height.least_cm.median > 0.0);
-    let drains = (wet || stood_long).then(|| drains(soils, floor_cm));
+    let drains = (wet || stood_long).then(|| drains(soils, floor_cm, units));
     let cautions = if beds.is_some() || drains.is_some() {
         HooghoudtSpacing::CARD.cautions.to_vec()
     } else {

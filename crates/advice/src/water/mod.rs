@@ -11,6 +11,7 @@ mod profile;
 mod retention;
 mod salts;
 mod soils;
+pub mod tell;
 mod tunnel;
 mod wetting;
 mod whatif;

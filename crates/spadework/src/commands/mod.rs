@@ -19,11 +19,13 @@ mod list;
 mod man;
 mod new;
 mod plot;
+mod profile_run;
 mod record;
 mod serve;
 mod settings;
 mod texture;
 mod verify;
+mod water;
 mod when;
 mod withdraw;
 
@@ -49,6 +51,8 @@ pub(crate) enum Command {
     Farm(farm::Farm),
     /// One plot: what its ground is, how surely, and what follows
     Plot(plot::Plot),
+    /// The water of one plot: what it holds, takes and sheds, drains, salts, and a watering followed down
+    Water(water::Water),
     /// List the records of a book with their ids
     List(list::List),
     /// Show who wrote what, when and why, and what was changed
@@ -71,6 +75,8 @@ pub(crate) enum Command {
     Feel(feel::Feel),
     /// Compute with one published method, JSON in and JSON out
     Calc(calc::Calc),
+    /// Follow water down a profile that a file describes, without a book
+    ProfileRun(profile_run::ProfileRun),
     /// Hold the methods against published cases
     Verify(verify::Verify),
     /// Look a whole farm book over
@@ -96,6 +102,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Record(command) => command.run(global, terminal),
         Command::Farm(command) => command.run(global, terminal),
         Command::Plot(command) => command.run(global, terminal),
+        Command::Water(command) => command.run(global, terminal),
         Command::List(command) => command.run(terminal),
         Command::History(command) => command.run(global, terminal),
         Command::Correct(command) => command.run(global, terminal),
@@ -107,6 +114,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Texture(command) => command.run(terminal),
         Command::Feel(command) => command.run(global, terminal),
         Command::Calc(command) => command.run(global),
+        Command::ProfileRun(command) => command.run(terminal),
         Command::Verify(command) => command.run(),
         Command::Check(command) => command.run(),
         Command::Backup(command) => command.run(),
