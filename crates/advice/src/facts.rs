@@ -7,6 +7,8 @@ use ground::kit::Spread;
 use ground::texture::{Class, Composition};
 use jiff::civil::Date;
 
+use crate::rings::Rings;
+
 /// One possible state of the ground.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Draw {
@@ -69,6 +71,19 @@ pub struct Measured {
     pub salinity: bool,
 }
 
+/// What was measured of the water of a plot beside its make-up.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct WaterSeen {
+    /// Ring infiltration.
+    pub rings: Option<Rings>,
+    /// Rates of its sprinklers, mm/h.
+    pub sprinklers_mm_h: Vec<f64>,
+    /// Saturation extract of each draw, dS/m, where salts were measured.
+    pub salts_ds_m: Option<Vec<f64>>,
+    /// The saltiest water it is given, dS/m.
+    pub supply_ds_m: Option<f64>,
+}
+
 /// Everything a rule may look at.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ground {
@@ -80,6 +95,8 @@ pub struct Ground {
     pub site: Site,
     /// Signs, latest first.
     pub signs: Vec<SeenSign>,
+    /// What was measured of its water.
+    pub water: WaterSeen,
     /// What was measured.
     pub measured: Measured,
     /// Does any evidence speak of sand, silt and clay?

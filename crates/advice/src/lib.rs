@@ -11,12 +11,17 @@ pub mod facts;
 pub mod farm_jars;
 mod farm_report;
 pub mod finding;
+mod layer_soil;
 mod plot_report;
 pub mod practice;
+mod ranks;
+pub mod rings;
 pub mod rule;
 pub mod rules;
+pub mod salt_reading;
 mod sampling;
 pub mod settle;
+pub mod water;
 pub mod watering;
 pub mod words;
 

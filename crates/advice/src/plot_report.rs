@@ -11,12 +11,14 @@ use ground::water::{Scatter, WaterEnsemble, WaterSummary};
 use serde::Serialize;
 
 use crate::evidence::{Evidence, Exhibit};
-use crate::facts::{Draw, Ground, Measured, SeenSign, Site};
+use crate::facts::{Draw, Ground, Measured, SeenSign, Site, WaterSeen};
 use crate::farm_jars::FarmJars;
 use crate::finding::{Basis, Finding, Firmness};
+use crate::rings::Rings;
 use crate::rules::RULES;
+use crate::salt_reading::extracts;
 use crate::settle::{self, Measurement};
-use crate::words;
+use crate::{water, words};
 
 /// Root depth of vegetables where the plot does not give one, cm.
 const USUAL_ROOT_DEPTH_CM: f64 = 45.0;
@@ -178,7 +180,7 @@ fn ground_of(
     ensemble: &Ensemble,
     water: &WaterEnsemble,
 ) -> Ground {
-    let draws = ensemble
+    let draws: Vec<Draw> = ensemble
         .draws
         .iter()
         .enumerate()
@@ -198,8 +200,33 @@ fn ground_of(
             }
         })
         .collect();
+    Ground {
+        weights: ensemble.weights.clone(),
+        site: Site {
+            place: plot.body.place,
+            slope_percent: plot.body.slope_percent.map(Bounded::get),
+            root_depth_cm: plot.body.root_depth_cm.map_or(USUAL_ROOT_DEPTH_CM, Bounded::get),
+            root_depth_given: plot.body.root_depth_cm.is_some(),
+            watering: plot.body.watering,
+        },
+        signs: signs_of_plot(snapshot, plot.id),
+        water: water_seen(snapshot, plot.id, &draws),
+        measured: Measured {
+            organic_matter: evidence.beside.organic_matter_percent.is_some(),
+            gravel: evidence.beside.stones.is_some(),
+            packing: evidence.beside.packing.is_some(),
+            salinity: evidence.beside.ec_ds_m.is_some(),
+        },
+        make_up_known: !belief.knows_nothing(),
+        units: snapshot.farm.body.units,
+        draws,
+    }
+}
+
+/// The signs of a plot, latest first.
+pub(crate) fn signs_of_plot(snapshot: &Snapshot, plot: EntryId) -> Vec<SeenSign> {
     let mut signs: Vec<SeenSign> = snapshot
-        .evidence(plot.id)
+        .evidence(plot)
         .filter_map(|held| match &held.body.seen {
             Seen::Signs(signs) => {
                 Some(signs.signs.iter().map(|sign| SeenSign { on: held.body.seen_on, sign: *sign }))
@@ -209,25 +236,21 @@ fn ground_of(
         .flatten()
         .collect();
     signs.reverse();
-    Ground {
-        draws,
-        weights: ensemble.weights.clone(),
-        site: Site {
-            place: plot.body.place,
-            slope_percent: plot.body.slope_percent.map(Bounded::get),
-            root_depth_cm: plot.body.root_depth_cm.map_or(USUAL_ROOT_DEPTH_CM, Bounded::get),
-            root_depth_given: plot.body.root_depth_cm.is_some(),
-            watering: plot.body.watering,
-        },
-        signs,
-        measured: Measured {
-            organic_matter: evidence.beside.organic_matter_percent.is_some(),
-            gravel: evidence.beside.stones.is_some(),
-            packing: evidence.beside.packing.is_some(),
-            salinity: evidence.beside.ec_ds_m.is_some(),
-        },
-        make_up_known: !belief.knows_nothing(),
-        units: snapshot.farm.body.units,
+    signs
+}
+
+/// What was measured of the water of a plot beside its make-up.
+fn water_seen(snapshot: &Snapshot, plot: EntryId, draws: &[Draw]) -> WaterSeen {
+    let reading = water::latest_reading(snapshot, plot);
+    WaterSeen {
+        rings: Rings::of(snapshot, plot),
+        sprinklers_mm_h: water::sprinklers_mm_h(snapshot, plot),
+        salts_ds_m: reading.map(|(_, salts)| extracts(salts, draws.iter().map(|draw| draw.class))),
+        supply_ds_m: water::supplies(snapshot, plot)
+            .iter()
+            .filter_map(|(supply, _)| supply.body.ec_ds_m)
+            .map(Bounded::get)
+            .max_by(f64::total_cmp),
     }
 }
 

@@ -15,6 +15,13 @@ pub fn odds(odds: f64) -> String {
     }
 }
 
+/// A sentence begins with a capital.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// "3 May 2025".
 #[must_use]
 pub fn day(date: Date) -> String {

@@ -1,6 +1,6 @@
 //! Every rule, on ground whose make-up is known exactly, against what the trade's own tables say.
 
-use advice::facts::{Draw, Ground, Measured, SeenSign, Site};
+use advice::facts::{Draw, Ground, Measured, SeenSign, Site, WaterSeen};
 use advice::rules::RULES;
 use advice::{Basis, Finding, Firmness, Kind};
 use book::model::seen::{Amount, CrackWidth, DaysOfWater, Sign, SignDepth};
@@ -50,6 +50,7 @@ fn on(draws: Vec<Draw>) -> Ground {
             watering: Some(Watering::Sprinkler),
         },
         signs: Vec::new(),
+        water: WaterSeen::default(),
         measured: Measured { organic_matter: true, gravel: true, packing: true, salinity: true },
         make_up_known: true,
         units: UnitSystem::UsCustomary,
@@ -112,6 +113,63 @@ fn water_seen_standing_on_sand_asks_for_the_cause() {
     assert_eq!(verdict("drainage-first", &sand()), "little");
     let puddle = seen(sand(), Sign::StandingWater { days: DaysOfWater::literal(0.5) });
     assert_eq!(verdict("drainage-first", &puddle), "little", "half a day is no drainage trouble");
+}
+
+/// Rawls, Brakensiek and Miller 1983: the mean front of sand takes 118 mm/h, that of clay 0.3.
+#[test]
+fn an_inch_in_an_hour_goes_into_sand_and_stands_on_clay() {
+    assert_eq!(verdict("ponding", &sand()), "goes-in");
+    assert_eq!(verdict("ponding", &clay()), "stands");
+    let mut covered = clay();
+    covered.site.place = Place::HighTunnel;
+    assert!(rule("ponding", &covered).is_none(), "no rain falls under a cover");
+}
+
+/// Soil Survey Manual 2017, classes as commonly used: wetness from 25 to 50 cm is somewhat poorly drained.
+#[test]
+fn water_in_the_ground_is_judged_by_its_signs() {
+    assert!(rule("water-table", &clay()).is_none() && rule("raised-beds", &clay()).is_none());
+    let spots = seen(clay(), Sign::Mottles { from_cm: SignDepth::literal(30.0) });
+    assert_eq!(verdict("water-table", &spots), "possible");
+    let wet = seen(spots, Sign::WaterTable { at_cm: SignDepth::literal(35.0) });
+    let finding = rule("water-table", &wet).unwrap();
+    assert_eq!((finding.verdict, finding.firmness), ("seen", Firmness::Firm));
+    assert!(finding.statement.contains("somewhat poorly drained"), "{}", finding.statement);
+    // Rawls 1982: clay stays full for 37 cm above water, so no bed of four inches helps.
+    assert_ne!(verdict("raised-beds", &wet), "as-usual");
+}
+
+/// National Engineering Handbook 630, Table 7-1: sand over 36 mm/h is A, clay below 1.4 mm/h D.
+#[test]
+fn hydrologic_groups_follow_the_handbook() {
+    assert_eq!(verdict("hydrologic-group", &sand()), "A");
+    assert_eq!(verdict("hydrologic-group", &clay()), "D");
+    let rock = seen(sand(), Sign::Rock { at_cm: SignDepth::literal(40.0) });
+    assert_eq!(verdict("hydrologic-group", &rock), "D", "rock within 50 cm");
+}
+
+/// Maas 1990: tomato bears 2.5 dS/m, lettuce 1.3.
+#[test]
+fn salts_are_judged_by_what_vegetables_bear() {
+    let at = |ec: f64| {
+        let mut ground = silt_loam();
+        ground.water.salts_ds_m = Some(vec![ec; ground.draws.len()]);
+        verdict("salts", &ground)
+    };
+    assert_eq!([at(0.6), at(1.8), at(3.2)], ["fine", "watch", "leach"]);
+    assert!(rule("salts", &silt_loam()).is_none(), "nothing was measured");
+}
+
+/// Sprinkler handbook 1983: light sandy loam 1.0 in/h, heavy clay 0.15 in/h on gentle slopes.
+#[test]
+fn sprinklers_are_held_against_the_ground() {
+    let with = |mut ground: Ground, mm_h: f64| {
+        ground.water.sprinklers_mm_h = vec![mm_h];
+        verdict("sprinklers", &ground)
+    };
+    assert_eq!(with(exactly(65.0, 25.0, 10.0), 20.0), "keeps-up");
+    assert_eq!(with(clay(), 8.0), "too-fast");
+    assert!(rule("sprinklers", &clay()).is_none(), "no sprinklers");
 }
 
 /// Common practice, no source: silt crusts, sand and clay hardly.

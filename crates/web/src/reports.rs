@@ -112,6 +112,12 @@ fn behind(snapshot: &Snapshot, plot: EntryId, pairs: &Records) -> Behind {
     records.extend(snapshot.evidence(plot).map(|held| (held.id, held.number)));
     records.extend(snapshot.samples_of(plot).map(|held| (held.id, held.number)));
     records.extend(pairs);
+    // Sprinklers and the salts of the water.
+    for bed in snapshot.beds.iter().filter(|bed| bed.body.plot == plot) {
+        records.push((bed.id, bed.number));
+        records.extend(snapshot.system_of(bed.id).map(|held| (held.id, held.number)));
+    }
+    records.extend(snapshot.water_supplies.iter().map(|held| (held.id, held.number)));
     let farm = &snapshot.farm.body;
     Behind { units: farm.units, hour_worth: farm.hour_worth, records }
 }

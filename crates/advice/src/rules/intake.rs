@@ -5,7 +5,8 @@ use book::model::seen::Sign;
 use ground::kit::{Cite, Provenance, Working};
 
 use crate::facts::Ground;
-use crate::finding::{Basis, Finding, Kind};
+use crate::finding::{Basis, Finding, Firmness, Kind};
+use crate::rings::Rings;
 use crate::rule::Rule;
 use crate::words;
 
@@ -57,6 +58,7 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     });
     let ran_off = ground.latest(|sign| matches!(sign, Sign::Runoff).then_some(()));
     let ponds_by_reckoning = matches!(weighed.verdict, "slow" | "ponds");
+    let rings = ground.water.rings.as_ref();
     let finding = match (stood, ran_off) {
         (Some((on, days)), _) => rule.finding(
             Basis::Seen,
@@ -83,7 +85,10 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
                 words::day(on)
             ),
         ),
-        (None, None) => weighed.clone(),
+        (None, None) => match rings {
+            Some(rings) => measured(rule, rings, slope, cover, units),
+            None => weighed.clone(),
+        },
     };
     let working = Working::new()
         .step(
@@ -116,6 +121,14 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
                 "Wet through, it passes {}; that counts how far real soils stray from the published equation (two in three within a factor of two, our judgement).",
                 words::rate_spread(rates, units)
             ))
+            .because(rings.map(|rings| {
+                format!(
+                    "{} on {} took {}, side flow taken off: measured, it goes before the make-up.",
+                    words::capital(&rings.words()),
+                    words::day(rings.last_on()),
+                    words::rate_spread(rings.mean_mm_h, units)
+                )
+            }))
             .because(
                 ground
                     .latest(|sign| {
@@ -131,6 +144,22 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
             )
             .worked(working),
     )
+}
+
+/// What rings say: firm where the range of their mean lies within one answer.
+fn measured(rule: &Rule, rings: &Rings, slope: f64, cover: bool, units: UnitSystem) -> Finding {
+    let mean = rings.mean_mm_h;
+    let at = answer(mean.median);
+    let mut finding = rule.finding(
+        Basis::Seen,
+        ANSWERS[at].0,
+        format!("Measured: {}. {}", ANSWERS[at].1, says(at, slope, cover, units)),
+    );
+    if answer(mean.low) != at || answer(mean.high) != at {
+        finding.firmness = Firmness::Likely;
+        finding.look = "Run two or three more rings in places that look alike.";
+    }
+    finding
 }
 
 fn answer(rate: f64) -> usize {

@@ -7,15 +7,21 @@ mod density;
 mod drainage_first;
 mod erosion;
 mod gypsum;
+mod hydrologic_group;
 mod intake;
 mod leaching;
 mod mulch;
 mod organic_matter;
 mod permanent_beds;
+mod ponding;
 mod post_driving;
 mod post_holding;
+mod raised_beds;
+mod salts;
 mod sand_into_clay;
+mod sprinklers;
 mod water_holding;
+mod water_table;
 mod workable_after_rain;
 mod working_wet;
 
@@ -25,13 +31,18 @@ use crate::rule::Rule;
 pub static RULES: &[&Rule] = &[
     &water_holding::RULE,
     &intake::RULE,
+    &ponding::RULE,
     &crusting::RULE,
     &density::RULE,
     &workable_after_rain::RULE,
     &erosion::RULE,
     &cracking::RULE,
     &leaching::RULE,
+    &water_table::RULE,
     &drainage_first::RULE,
+    &raised_beds::RULE,
+    &sprinklers::RULE,
+    &salts::RULE,
     &organic_matter::RULE,
     &permanent_beds::RULE,
     &cover_roots::RULE,
@@ -39,6 +50,7 @@ pub static RULES: &[&Rule] = &[
     &working_wet::RULE,
     &sand_into_clay::RULE,
     &gypsum::RULE,
+    &hydrologic_group::RULE,
     &post_driving::RULE,
     &post_holding::RULE,
 ];

@@ -20,11 +20,13 @@ mod list;
 mod man;
 mod new;
 mod plot;
+mod profile_run;
 mod record;
 mod serve;
 mod settings;
 mod texture;
 mod verify;
+mod water;
 mod water_today;
 mod when;
 mod withdraw;
@@ -53,6 +55,8 @@ pub(crate) enum Command {
     Plot(plot::Plot),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
+    /// The water of one plot: what it holds, takes and sheds, drains, salts, and a watering followed down
+    Water(water::Water),
     /// List the records of a book with their ids
     List(list::List),
     /// Show who wrote what, when and why, and what was changed
@@ -77,6 +81,8 @@ pub(crate) enum Command {
     Et0(Box<et0::ReferenceEt>),
     /// Compute with one published method, JSON in and JSON out
     Calc(calc::Calc),
+    /// Follow water down a profile that a file describes, without a book
+    ProfileRun(profile_run::ProfileRun),
     /// Hold the methods against published cases
     Verify(verify::Verify),
     /// Look a whole farm book over
@@ -103,6 +109,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Farm(command) => command.run(global, terminal),
         Command::Plot(command) => command.run(global, terminal),
         Command::Watering(command) => command.run(global, terminal),
+        Command::Water(command) => command.run(global, terminal),
         Command::List(command) => command.run(terminal),
         Command::History(command) => command.run(global, terminal),
         Command::Correct(command) => command.run(global, terminal),
@@ -115,6 +122,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Feel(command) => command.run(global, terminal),
         Command::Et0(command) => command.run(global, terminal),
         Command::Calc(command) => command.run(global),
+        Command::ProfileRun(command) => command.run(terminal),
         Command::Verify(command) => command.run(),
         Command::Check(command) => command.run(),
         Command::Backup(command) => command.run(),

@@ -7,6 +7,7 @@ pub mod method;
 pub mod methods;
 pub mod patterns;
 pub mod plot;
+pub mod plot_water;
 pub mod record;
 pub mod records;
 pub mod settings;
@@ -23,6 +24,7 @@ pub static ROUTES: &[&[Route]] = &[
     farm::ROUTES,
     start::ROUTES,
     plot::ROUTES,
+    plot_water::ROUTES,
     record::ROUTES,
     things::ROUTES,
     things::photo::ROUTES,

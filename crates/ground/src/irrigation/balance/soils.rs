@@ -100,7 +100,7 @@ impl BedSoils {
             .map(|(place, layer)| {
                 let mut picks = resampled(&layer.water.weights, &layer.water.available, count)?;
                 if place > 0 {
-                    shuffle(&mut picks, &mut stream(seed, "layer", place as u64));
+                    shuffle_layer(&mut picks, seed, place);
                 }
                 Some(SoilLayer {
                     bottom_m: layer.bottom_m,
@@ -209,8 +209,10 @@ fn curve_of(water: &WaterEnsemble, at: usize) -> SoilWater {
     )
 }
 
-/// Places of `count` equally likely draws. Draws without available water are left out.
-fn resampled(weights: &[f64], available: &[f64], count: usize) -> Option<Vec<usize>> {
+/// Places of `count` equally likely draws, by systematic resampling. Draws without available water are
+/// left out; `None` where that leaves none.
+#[must_use]
+pub fn resampled(weights: &[f64], available: &[f64], count: usize) -> Option<Vec<usize>> {
     let usable = |at: usize| if available[at] >= LEAST_AVAILABLE { weights[at] } else { 0.0 };
     let total: f64 = (0..weights.len()).map(usable).sum();
     if total <= 0.0 {
@@ -237,6 +239,12 @@ fn resampled(weights: &[f64], available: &[f64], count: usize) -> Option<Vec<usi
     // Rounding may leave the last target beyond the sum.
     picks.resize(count, last);
     Some(picks)
+}
+
+/// Shuffles the places of a layer's draws, so that it is drawn independently of the layers above it; the
+/// same seed and layer give the same order.
+pub fn shuffle_layer(places: &mut [usize], seed: u64, layer: usize) {
+    shuffle(places, &mut stream(seed, "layer", layer as u64));
 }
 
 fn shuffle(places: &mut [usize], chance: &mut Chance) {

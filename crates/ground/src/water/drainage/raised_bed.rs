@@ -43,7 +43,7 @@ impl EmptyingCurve {
     pub fn of_class(class: Class) -> Option<Self> {
         let curve = classes::brooks_corey(class)?;
         Some(Self {
-            effective_porosity: curve.theta_s - curve.theta_r,
+            effective_porosity: classes::effective_porosity(class)?,
             bubbling_cm: curve.bubbling_cm,
             lambda: curve.lambda,
         })

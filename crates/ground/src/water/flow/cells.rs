@@ -88,6 +88,8 @@ impl Cells {
         // One correction of its head may dry a nearly full cell no further than to where the water
         // content takes over.
         let lowest = curve.head_at(dry + (NEARLY_FULL - 0.02) * span);
+        // The corner itself has the slope of the drier side.
+        let corner = curve.corner_cm().map(|corner| corner - 1e-9 * (1.0 + corner.abs()));
         for cell in cells {
             let now = self.theta[cell] - yielded(self.head[cell]);
             let own = self.head[cell] <= YIELD_FROM_CM || self.capacity[cell] > 10.0 * YIELD_PER_CM;
@@ -100,6 +102,12 @@ impl Cells {
                 let reach = 20.0 + self.head[cell].abs();
                 let least = if now < nearly { f64::NEG_INFINITY } else { lowest };
                 let at = (self.head[cell] + head[cell].clamp(-reach, reach)).max(least);
+                // No correction leaps over the corner of a curve: the slope on one side says nothing
+                // of the other, and the iteration would go to and fro for ever.
+                let at = match corner {
+                    Some(corner) if (self.head[cell] - corner) * (at - corner) < 0.0 => corner,
+                    _ => at,
+                };
                 self.set(cell, at, curve.point(at));
             }
         }

@@ -95,6 +95,13 @@ pub fn brooks_corey(class: Class) -> Option<BrooksCorey> {
     })
 }
 
+/// Pores of a class that drain at all, m³/m³, as the table of [`brooks_corey`] prints them: up to 0.002
+/// from its porosity less residual water.
+#[must_use]
+pub fn effective_porosity(class: Class) -> Option<f64> {
+    RAWLS.iter().find(|row| row.texture == class.name()).map(|row| row.effective_porosity)
+}
+
 #[derive(Deserialize)]
 struct CarselParrishRow {
     texture: String,
@@ -121,6 +128,7 @@ struct SchaapRow {
 struct RawlsRow {
     texture: String,
     porosity: f64,
+    effective_porosity: f64,
     theta_r: f64,
     psi_b_cm: f64,
     lambda: f64,

@@ -3,6 +3,7 @@
 mod beds;
 mod import;
 mod places;
+mod plot;
 mod seen;
 mod weather;
 
