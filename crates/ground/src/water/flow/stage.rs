@@ -198,7 +198,9 @@ impl Stage {
 
     fn lower_end(&self, case: &Case, cell: usize) -> (f64, f64) {
         match case.bottom {
-            Bottom::FreeDrainage => self.summed[cell].near_full().unwrap_or((self.cells.k[cell], self.cells.dk[cell])),
+            Bottom::FreeDrainage => {
+                self.summed[cell].near_full().unwrap_or((self.cells.k[cell], self.cells.dk[cell]))
+            }
             Bottom::Closed => (0.0, 0.0),
             Bottom::Head(_) => {
                 let gap = case.profile.gap[cell + 1];
