@@ -108,7 +108,7 @@ proptest! {
 
     #[test]
     fn water_is_neither_made_nor_lost(
-        upper in any_texture(), lower in any_texture(), head in -3000.0..-30.0_f64,
+        upper in any_texture(), lower in any_texture(), head in prop_oneof![-3000.0..-30.0_f64, -30.0..0.0_f64],
         rain in 0.05..4.0_f64, hours in 0.5..8.0_f64, pond in 0.0..2.0_f64, closed in any::<bool>(),
     ) {
         let layers = [Layer { thickness_cm: 25.0, curve: upper }, Layer { thickness_cm: 35.0, curve: lower }];
@@ -185,13 +185,16 @@ fn a_tight_pan_lets_water_stand_and_run_off() {
     }
 }
 
-/// The clays of the sets, whose conductivity collapses next to saturation, run through all the same.
+/// The clays of the sets, whose conductivity collapses next to saturation, and the curves with a corner
+/// at air entry run through all the same, from dry to full and over any lower end.
 #[test]
 fn every_class_of_every_set_takes_a_storm() {
     let (mut solver, mut run) = (Solver::new(), Run::new());
     for set in ClassSet::ALL {
         for curve in Class::ALL.iter().filter_map(|class| set.curve(*class)) {
-            for head in [-15_000.0, -300.0] {
+            let bottoms = [Bottom::FreeDrainage, Bottom::Closed, Bottom::Head(0.0)];
+            let starts = [-15_000.0, -300.0, -100.0, -10.0, -1.0, 0.0];
+            for (head, bottom) in starts.into_iter().flat_map(|head| bottoms.map(|bottom| (head, bottom))) {
                 let case = Case {
                     profile: Profile::new(&[Layer { thickness_cm: 60.0, curve }], Spacing::Even(1.0))
                         .unwrap(),
@@ -203,16 +206,21 @@ fn every_class_of_every_set_takes_a_storm() {
                             Period { until_h: 48.0, evaporation_cm_h: 0.03, ..Period::default() },
                         ],
                     },
-                    bottom: Bottom::FreeDrainage,
+                    bottom,
                     roots: None,
                 };
                 let done = solver.run(&case, &Options::default(), &[2.0, 48.0], &mut run);
-                assert!(done.is_ok(), "{set:?} {curve:?} {head}: {done:?}");
+                assert!(done.is_ok(), "{set:?} {curve:?} {head} {bottom:?}: {done:?}");
                 assert!(
                     run.snapshots[1].totals.balance_error_cm().abs()
                         < 1e-6 * run.snapshots[1].totals.moved_cm()
                 );
-                println!("{} {head}: {} steps, {} corrections", set.words(), run.steps, run.corrections);
+                println!(
+                    "{} {head} {bottom:?}: {} steps, {} corrections",
+                    set.words(),
+                    run.steps,
+                    run.corrections
+                );
             }
         }
     }

@@ -12,6 +12,7 @@ pub mod failure;
 mod potential;
 pub mod profile;
 pub mod question;
+mod question_case;
 pub mod record;
 pub mod richards_profile;
 pub mod roots;

@@ -22,10 +22,13 @@ pub(super) struct Potential {
     values: Vec<f64>,
     slopes: Vec<f64>,
     full: f64,
+    /// From this head on the ground is full.
+    full_from: f64,
 }
 
 impl Potential {
     pub(super) fn prepare(&mut self, curve: &impl Retention) {
+        self.full_from = curve.corner_cm().unwrap_or(0.0);
         self.full = curve.saturated_conductivity_cm_h();
         self.values.clear();
         self.slopes.clear();
@@ -47,6 +50,28 @@ impl Potential {
             self.values.push(value);
             self.slopes.push(-slope);
         }
+    }
+
+    /// Conductivity of the face between two heads, `gap` apart in depth, and its slopes over both.
+    ///
+    /// The mean is one of both sides alike, and next to saturation, where some curves lose half their
+    /// conductivity within a micrometre, that would make a full cell draw the more water from above
+    /// the fuller it is. Where water sinks into a cell that is all but full and wetter than the one
+    /// above, conductivity is therefore that of the cell it comes from.
+    pub(super) fn face(&self, above: Summed, below: Summed, gap: f64) -> (f64, f64, f64) {
+        let (mean, by_above, by_below) = above.mean_to(below);
+        let rise = below.head - above.head;
+        let near = below.head - (self.full_from - gap);
+        if rise <= 0.0 || rise >= gap || near <= 0.0 {
+            return (mean, by_above, by_below);
+        }
+        let weight = (near / gap).min(1.0);
+        let slope = if weight < 1.0 { (above.k - mean) / gap } else { 0.0 };
+        (
+            mean + weight * (above.k - mean),
+            by_above + weight * (above.dk - by_above),
+            by_below * (1.0 - weight) + slope,
+        )
     }
 
     /// Φ at a head, cm²/h, and its slope there: the conductivity, cm/h.

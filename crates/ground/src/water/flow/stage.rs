@@ -164,7 +164,7 @@ impl Stage {
                     next_end += 1;
                     self.between_layers(case, cell, next_end)
                 } else {
-                    self.summed[cell].mean_to(self.summed[cell + 1])
+                    self.potentials[next_end].face(self.summed[cell], self.summed[cell + 1], gap)
                 };
                 (mean * pull, by_own * pull + mean / gap, by_next * pull - mean / gap)
             };
@@ -215,8 +215,10 @@ impl Stage {
     /// Conductivity of the face between two layers, and its slopes over the two heads.
     fn between_layers(&self, case: &Case, cell: usize, layer: usize) -> (f64, f64, f64) {
         let (above, below) = (self.summed[cell], self.summed[cell + 1]);
-        let (upper, upper_own, upper_next) = above.mean_to(self.potentials[layer - 1].at(below.head));
-        let (lower, lower_own, lower_next) = self.potentials[layer].at(above.head).mean_to(below);
+        let gap = case.profile.gap[cell + 1];
+        let (over_soil, under_soil) = (&self.potentials[layer - 1], &self.potentials[layer]);
+        let (upper, upper_own, upper_next) = over_soil.face(above, over_soil.at(below.head), gap);
+        let (lower, lower_own, lower_next) = under_soil.face(under_soil.at(above.head), below, gap);
         let (over, under) = (case.profile.width[cell], case.profile.width[cell + 1]);
         let resistance = over / upper + under / lower;
         if !resistance.is_finite() {
