@@ -119,6 +119,12 @@ fn shower_line(shower: &Shower, units: UnitSystem) -> ShowerLine {
         name,
         drained: words::odds(shower.stands_when_drained),
         dry: words::odds(shower.stands_when_dry),
-        sheds: shower.sheds_mm.map_or_else(String::new, |mm| tell::water_spread(mm, units)),
+        sheds: shower.sheds_mm.map_or_else(String::new, |mm| {
+            let number = |mm: f64| {
+                let water = words::water(mm, units);
+                water.split(' ').next().unwrap_or_default().to_owned()
+            };
+            format!("{} ({} to {})", words::water(mm.median, units), number(mm.low), number(mm.high))
+        }),
     }
 }
