@@ -55,6 +55,10 @@ fn repeat(
     for held in pattern.evidence(from) {
         let sample = held.body.sample.and_then(|id| samples.get(&id).copied());
         let mut seen = held.body.seen.clone();
+        if let Seen::Moisture(moisture) = &mut seen {
+            // The beds are not repeated.
+            moisture.bed = None;
+        }
         if let Seen::Jar(jar) = &mut seen {
             let usual = jar.reading.water_temperature_c.map_or(18.0, Bounded::get);
             jar.reading.water_temperature_c = JarTemperature::new(usual + warmer_c).ok();

@@ -74,7 +74,7 @@ pub fn day(place: usize) -> Day<'static> {
             rain_mm: Amount::Same(rain),
             air: STANDARD_AIR,
         },
-        watering: (planted && place % 4 == 0).then_some(Watering {
+        watering: (planted && place.is_multiple_of(4)).then_some(Watering {
             gross_mm: 12.0,
             efficiency: Amount::Same(0.9),
             wetted_fraction: 0.5,

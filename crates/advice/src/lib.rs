@@ -22,6 +22,7 @@ pub mod salt_reading;
 mod sampling;
 pub mod settle;
 pub mod water;
+pub mod watering;
 pub mod words;
 
 pub use farm_report::{

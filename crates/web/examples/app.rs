@@ -22,7 +22,7 @@ fn main() -> ExitCode {
         }
     }
     if let (true, Some(path)) = (demo, &options.book)
-        && let Err(error) = advice::demo::create(path)
+        && let Err(error) = advice::demo::create_on(path, jiff::ZonedDateTime::now().date())
     {
         return fail(&error.to_string());
     }

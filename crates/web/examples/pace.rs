@@ -9,8 +9,11 @@ use std::time::{Duration, Instant};
 use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::Request;
-use book::model::{EntryId, Note};
-use book::{Book, Stamp};
+use book::model::{
+    Bed, EntryId, Note, Planting, Seen, WateringAmount, WateringDone, WateringMinutes, WateringSystem,
+};
+use book::{Book, Snapshot, Stamp, Writing};
+use ground::kit::Bounded;
 use tower::ServiceExt;
 
 type Trouble = Box<dyn std::error::Error>;
@@ -20,11 +23,16 @@ const ROUNDS: usize = 200;
 const LIMIT: Duration = Duration::from_millis(30);
 const PORT: u16 = 4180;
 
+/// The day that the demonstration's season ends.
+fn noon() -> jiff::Timestamp {
+    jiff::Timestamp::constant(1_779_350_400, 0)
+}
+
 fn main() -> Result<ExitCode, Trouble> {
     let folder = tempfile::tempdir()?;
     let path = folder.path().join("pace.farmbook");
     let plots = fill(&path)?;
-    let options = web::Options { book: Some(path), port: PORT, ..web::Options::default() };
+    let options = web::Options { book: Some(path), port: PORT, clock: noon, ..web::Options::default() };
     let app = Arc::new(web::App::new(options)?);
     let router = web::router(Arc::clone(&app));
     let runtime = tokio::runtime::Runtime::new()?;
@@ -37,8 +45,14 @@ fn main() -> Result<ExitCode, Trouble> {
         // Draws the large triangle once.
         ask(&plot(at))?;
     }
+    let desk = app.desk().ok_or("no book")?;
+    let beds: Vec<EntryId> = desk.snapshot()?.plantings.iter().map(|held| held.body.bed).collect();
+    println!("{} planted beds; first water page: {:.0} ms", beds.len(), millis(ask("/water")?));
+    let bed = |at: usize| format!("/beds/{}/water", beds[at % beds.len()]);
     for (name, path) in [
-        ("farm page", &(|_| "/".to_owned()) as &dyn Fn(usize) -> String),
+        ("water today", &(|_| "/water".to_owned()) as &dyn Fn(usize) -> String),
+        ("water of a bed", &bed),
+        ("farm page", &|_| "/".to_owned()),
         ("its twin", &|_| "/api".to_owned()),
         ("plot page", &plot),
         ("finding", &|at| format!("{}/findings/mulch", plot(at))),
@@ -51,10 +65,17 @@ fn main() -> Result<ExitCode, Trouble> {
         println!("{name}: p50 {:.1} ms, p95 {:.1} ms", millis(p50), millis(p95));
         slow |= p95 > LIMIT;
     }
-    let desk = app.desk().ok_or("no book")?;
     let stamp = Stamp::new(jiff::Timestamp::UNIX_EPOCH, "pace");
     desk.book().record(Note { plot: Some(plots[0]), text: "hoed".to_owned() }, &stamp)?;
     println!("farm page after a note: {:.1} ms", millis(ask("/")?));
+    let given = WateringDone {
+        bed: beds[0],
+        on: noon().to_zoned_datetime(jiff::tz::TimeZone::UTC).date(),
+        amount: WateringAmount::Minutes(WateringMinutes::literal(30.0)),
+        note: String::new(),
+    };
+    desk.book().record(given, &stamp)?;
+    println!("water page after a watering: {:.1} ms", millis(ask("/water")?));
     let seen = desk.snapshot()?.observations.last().ok_or("no evidence")?.body.clone();
     desk.book().record(seen, &stamp)?;
     println!("farm page after new evidence on one plot: {:.1} ms", millis(ask("/")?));
@@ -77,9 +98,19 @@ fn fill(path: &std::path::Path) -> Result<Vec<EntryId>, Trouble> {
             let mut plot = model.body.clone();
             plot.name = format!("{} {at}", plot.name);
             let id = writing.record(plot, &stamp)?.id;
+            let mut beds = Vec::new();
+            for bed in farm.beds_of(model.id) {
+                let copy = writing.record(Bed { plot: id, ..bed.body.clone() }, &stamp)?.id;
+                grow(&farm, bed.id, copy, writing, &stamp)?;
+                beds.push((bed.id, copy));
+            }
             for held in farm.evidence(model.id) {
                 let mut seen = held.body.clone();
                 (seen.plot, seen.sample) = (id, None);
+                if let Seen::Moisture(moisture) = &mut seen.seen {
+                    moisture.bed =
+                        beds.iter().find(|(old, _)| Some(*old) == moisture.bed).map(|(_, copy)| *copy);
+                }
                 writing.record(seen, &stamp)?;
             }
             made.push(id);
@@ -87,6 +118,26 @@ fn fill(path: &std::path::Path) -> Result<Vec<EntryId>, Trouble> {
         Ok(made)
     })?;
     Ok(made)
+}
+
+/// The crops, the hardware and the waterings of one bed once more, on another.
+fn grow(
+    farm: &Snapshot,
+    from: EntryId,
+    to: EntryId,
+    writing: &mut Writing<'_>,
+    stamp: &Stamp,
+) -> Result<(), book::BookError> {
+    for held in farm.plantings_of(from) {
+        writing.record(Planting { bed: to, ..held.body.clone() }, stamp)?;
+    }
+    if let Some(held) = farm.system_of(from) {
+        writing.record(WateringSystem { bed: to, ..held.body.clone() }, stamp)?;
+    }
+    for held in farm.waterings_of(from) {
+        writing.record(WateringDone { bed: to, ..held.body.clone() }, stamp)?;
+    }
+    Ok(())
 }
 
 async fn ask(router: &Router, path: &str) -> Result<Duration, Trouble> {

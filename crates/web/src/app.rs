@@ -108,10 +108,11 @@ impl App {
         if !self.ahead.load(Ordering::Relaxed) {
             return;
         }
+        let today = crate::when::day_of(self.stamp().at);
         if let Some(desk) = self.desk() {
             // Without a thread to spare, pages make what they need themselves.
             let _no_thread =
-                std::thread::Builder::new().name("reports".to_owned()).spawn(move || desk.prepare());
+                std::thread::Builder::new().name("reports".to_owned()).spawn(move || desk.prepare(today));
         }
     }
 

@@ -1,30 +1,30 @@
 //! Crops as they are typed and told.
 
-use book::Snapshot;
-use book::model::PlantedCrop;
+use ground::climate::crops::{catalogue, find};
 use ground::kit::Refusal;
 
-/// The key of a crop as a person names it: "Sweet corn" is `sweet-corn`. Text left as `before` was shown
-/// keeps that key.
+/// The key of a crop of the catalogue as a person names it: "Sweet corn" is `sweet-corn`. Text left as
+/// `before` was shown keeps that key.
 ///
 /// # Errors
-/// Text that has no letter in it.
+/// A name that the catalogue does not have, with the nearest that it has.
 pub fn key(field: &str, text: &str, before: Option<&str>) -> Result<String, Refusal> {
     if let Some(before) = before.filter(|before| words(before) == text) {
         return Ok(before.to_owned());
     }
-    let words: Vec<String> = text
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .map(str::to_lowercase)
-        .collect();
-    if words.iter().any(|word| word.contains(char::is_alphabetic)) {
-        return Ok(words.join("-"));
+    let plain = text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    if let Some(crop) = catalogue().iter().find(|crop| crop.name.to_lowercase() == plain) {
+        return Ok(crop.key.clone());
     }
-    Err(Refusal::new(field, format!("Crop: \u{201c}{text}\u{201d} is not the name of a crop"))
-        .given(text)
-        .accepted("the name of a crop")
-        .example("tomato"))
+    match find(&plain) {
+        Ok(crop) => Ok(crop.key.clone()),
+        Err(refusal) => Err(Refusal {
+            field: field.to_owned(),
+            message: format!("Crop: {}", refusal.message),
+            given: text.to_owned(),
+            ..refusal
+        }),
+    }
 }
 
 /// A key as a person reads it: `sweet-corn` is "sweet corn".
@@ -33,18 +33,10 @@ pub fn words(key: &str) -> String {
     key.replace(['-', '_'], " ")
 }
 
-/// Crops that this farm has named before, each once.
+/// Every crop of the catalogue, to be offered while one is typed: its name, and in full.
 #[must_use]
-pub fn named_before(snapshot: &Snapshot) -> Vec<String> {
-    let planted = snapshot.plantings.iter().filter_map(|planting| match &planting.body.crop {
-        PlantedCrop::Catalogue(key) => Some(words(key)),
-        PlantedCrop::FarmCrop(_) => None,
-    });
-    let based_on = snapshot.crops.iter().filter_map(|crop| crop.body.key.as_deref().map(words));
-    let mut names: Vec<String> = planted.chain(based_on).collect();
-    names.sort();
-    names.dedup();
-    names
+pub fn offered() -> Vec<(String, String)> {
+    catalogue().iter().map(|crop| (words(&crop.key), crop.name.clone())).collect()
 }
 
 #[cfg(test)]
@@ -53,18 +45,20 @@ mod tests {
 
     #[test]
     fn crops_are_named_as_people_write_them() {
-        for (text, named) in [
-            ("Tomato", "tomato"),
-            (" Sweet  corn ", "sweet-corn"),
-            ("sweet-corn", "sweet-corn"),
-            ("Bean, dry", "bean-dry"),
-        ] {
-            assert_eq!(key("crop", text, None).as_deref(), Ok(named), "{text}");
+        for text in ["Tomato", " tomato ", "TOMATO"] {
+            assert_eq!(key("crop", text, None).as_deref(), Ok("tomato"), "{text}");
         }
-        for text in ["", "  ", "12", "?", "\u{0}"] {
-            assert_eq!(key("crop", text, None).unwrap_err().field, "crop", "{text}");
+        // Whatever is offered is understood, by the short name and by the full one.
+        for (short, full) in offered() {
+            let known = key("crop", &short, None);
+            assert!(known.is_ok(), "{short}");
+            assert_eq!(key("crop", &full, None), known, "{full}");
         }
-        assert_eq!(words("sweet-corn"), "sweet corn");
-        assert_eq!(key("crop", "sweet corn", Some("sweet_corn")).as_deref(), Ok("sweet_corn"));
+        for text in ["", "  ", "12", "?", "\u{0}", "tomatoe"] {
+            let refusal = key("crop", text, None).unwrap_err();
+            assert_eq!(refusal.field, "crop", "{text}");
+        }
+        assert!(key("crop", "tomatoe", None).unwrap_err().message.contains("tomato"));
+        assert_eq!(key("crop", "old thing", Some("old_thing")).as_deref(), Ok("old_thing"));
     }
 }

@@ -5,10 +5,13 @@ use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use advice::watering::BedWater;
 use book::model::{EntryId, Farm};
 use book::{Book, BookError, Snapshot, Stamp};
+use jiff::civil::Date;
 
 use crate::reports::{Reports, Told};
+use crate::waters::Waters;
 
 /// The open book.
 pub struct Desk {
@@ -18,6 +21,7 @@ pub struct Desk {
     reader: Mutex<Book>,
     kept: Mutex<Kept>,
     reports: Reports,
+    waters: Waters,
     read_only: bool,
 }
 
@@ -59,6 +63,7 @@ impl Desk {
             reader: Mutex::new(reader),
             kept: Mutex::default(),
             reports: Reports::default(),
+            waters: Waters::default(),
             read_only,
         })
     }
@@ -127,11 +132,29 @@ impl Desk {
         self.reports.all(snapshot)
     }
 
-    /// Makes every report that is missing, so that the first page that needs them finds them. What
-    /// cannot be read now is told by that page.
-    pub fn prepare(&self) {
+    /// The water of one bed on a day, worked out anew only when something behind it changed.
+    pub fn bed_water(&self, snapshot: &Snapshot, bed: EntryId, today: Date) -> Option<Arc<BedWater>> {
+        let told = self.told(snapshot, snapshot.bed(bed)?.body.plot)?;
+        self.waters.of(snapshot, &[(bed, told)], today).pop()
+    }
+
+    /// The same for every bed in which something grows, in the order of the book.
+    pub fn water_all(&self, snapshot: &Snapshot, today: Date) -> Vec<Arc<BedWater>> {
+        let beds: Vec<_> = snapshot
+            .beds
+            .iter()
+            .filter(|bed| snapshot.planting_on(bed.id, today).is_some())
+            .filter_map(|bed| Some((bed.id, self.told(snapshot, bed.body.plot)?)))
+            .collect();
+        self.waters.of(snapshot, &beds, today)
+    }
+
+    /// Makes every report and the water of every bed that are missing, so that the first page that needs
+    /// them finds them. What cannot be read now is told by that page.
+    pub fn prepare(&self, today: Date) {
         if let Ok(snapshot) = self.snapshot() {
             self.told_all(&snapshot);
+            self.water_all(&snapshot, today);
         }
     }
 

@@ -22,6 +22,7 @@ mod serve;
 pub mod shell;
 pub mod typed;
 pub mod typed_day;
+mod waters;
 pub mod when;
 mod who;
 pub mod words;

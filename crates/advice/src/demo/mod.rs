@@ -2,10 +2,13 @@
 //!
 //! Some of it is doubtful (a boundary nobody could see, a jar that cleared overnight), contradictory
 //! (a jar against a laboratory) or missing (a plot nobody has looked at). The records stand in
-//! `demo/*.toml`; the same script makes the same book every time.
+//! `demo/*.toml`; the same script makes the same book every time. A season of crops and watering ends on the day
+//! the book is made for.
 
 mod picture;
 mod script;
+mod water;
+mod weather;
 
 use std::path::Path;
 
@@ -13,6 +16,7 @@ use book::model::{Farm, HourWorth, Latitude, MonthDay, UnitSystem};
 use book::{Book, Result, Stamp};
 use ground::kit::Bounded;
 use jiff::Timestamp;
+use jiff::civil::{Date, date};
 
 /// Seed of the identities of its records.
 const SEED: u64 = 20_240_302;
@@ -36,13 +40,25 @@ pub fn beginning() -> Stamp {
     Stamp::new(Timestamp::constant(1_709_370_000, 0), "Mab")
 }
 
-/// Makes the demonstration book at `path`.
+/// The day that [`create`] takes for today, so that tests and benches always see the same season.
+pub const DAY: Date = date(2026, 5, 21);
+
+/// Makes the demonstration book at `path`, its season ending on [`DAY`].
 ///
 /// # Errors
 /// A file is there already, or the folder cannot be written.
 pub fn create(path: impl AsRef<Path>) -> Result<Book> {
+    create_on(path, DAY)
+}
+
+/// Makes the demonstration book at `path`, its growing season ending today: from October to March the
+/// invented farm lies in the south.
+///
+/// # Errors
+/// A file is there already, or the folder cannot be written.
+pub fn create_on(path: impl AsRef<Path>, today: Date) -> Result<Book> {
     let mut book = Book::create(path, farm(), &beginning())?;
-    build(&mut book)?;
+    build_on(&mut book, today)?;
     Ok(book)
 }
 
@@ -50,7 +66,8 @@ pub fn create(path: impl AsRef<Path>) -> Result<Book> {
 ///
 /// # Errors
 /// The book cannot be written, or has a plot of one of these names already.
-pub fn build(book: &mut Book) -> Result<()> {
+pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     book.seed_ids(SEED);
-    script::run(book)
+    script::run(book)?;
+    water::run(book, today)
 }

@@ -19,3 +19,10 @@ pub use believe::{Belief, BeliefSummary, ClassOdds, DRAWS, Options, Prior, Share
 pub use disagreement::{Disagreement, Level};
 pub use ensemble::{Assumed, Beside, Draw, Ensemble, Known, Odds, Packing, Stones};
 pub use witness::{Account, SharedError, Witness};
+
+crate::kit::method::methods![
+    coordinates::IlrCoordinates,
+    centre::CompositionCentre,
+    combine::CombineEvidence,
+    worth_method::MeasurementWorth,
+];

@@ -6,6 +6,8 @@ use serde::{Deserialize, Serialize};
 use super::et0::equation::MM_PER_MJ;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
 
+crate::kit::method::methods![RadiationUnits, DepthVolume,];
+
 crate::quantity! {
     /// Radiation in a unit named beside it.
     pub struct RadiationNumber: "radiation", "", -1000.0 ..= 2000.0, example 250.0;

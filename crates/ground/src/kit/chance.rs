@@ -8,19 +8,20 @@ use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{Rng, SeedableRng};
 
 /// A stream of random numbers that depends on its seed alone.
-pub(crate) struct Chance {
+pub struct Chance {
     stream: ChaCha8Rng,
     spare: Option<f64>,
 }
 
 impl Chance {
     /// The stream of `seed`.
-    pub(crate) fn new(seed: u64) -> Self {
+    #[must_use]
+    pub fn new(seed: u64) -> Self {
         Self { stream: ChaCha8Rng::seed_from_u64(seed), spare: None }
     }
 
     /// Uniform between 0 and 1, never either.
-    pub(crate) fn uniform(&mut self) -> f64 {
+    pub fn uniform(&mut self) -> f64 {
         const STEP: f64 = 1.0 / 9_007_199_254_740_992.0;
         #[expect(clippy::cast_precision_loss, reason = "53 bits fit")]
         let whole = (self.stream.next_u64() >> 11) as f64;
@@ -28,7 +29,7 @@ impl Chance {
     }
 
     /// Standard normal.
-    pub(crate) fn normal(&mut self) -> f64 {
+    pub fn normal(&mut self) -> f64 {
         if let Some(spare) = self.spare.take() {
             return spare;
         }
@@ -39,7 +40,7 @@ impl Chance {
     }
 
     /// What a normal deviate is multiplied by to become Student's t: √(ν / χ²). One for normal tails.
-    pub(crate) fn stretch(&mut self, tails: Option<u32>) -> f64 {
+    pub fn stretch(&mut self, tails: Option<u32>) -> f64 {
         let Some(freedom) = tails else { return 1.0 };
         // A χ² of two degrees of freedom is −2 ln u; one logarithm serves several.
         let mut chi_squared = 0.0;
@@ -60,29 +61,42 @@ impl Chance {
 }
 
 /// Fowler-Noll-Vo hash (FNV-1a, 64 bit): stable over machines and releases, unlike the standard one.
-pub(crate) struct Fingerprint(u64);
+pub struct Fingerprint(u64);
+
+impl Default for Fingerprint {
+    fn default() -> Self {
+        Self::new()
+    }
+}
 
 impl Fingerprint {
-    pub(crate) fn new() -> Self {
+    /// Of nothing yet.
+    #[must_use]
+    pub fn new() -> Self {
         Self(0xcbf2_9ce4_8422_2325)
     }
 
-    pub(crate) fn bytes(&mut self, bytes: &[u8]) {
+    /// Takes bytes in.
+    pub fn bytes(&mut self, bytes: &[u8]) {
         for byte in bytes {
             self.0 = (self.0 ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3);
         }
     }
 
-    pub(crate) fn number(&mut self, value: f64) {
+    /// Takes a number in.
+    pub fn number(&mut self, value: f64) {
         // Minus zero is the same evidence as zero.
         self.bytes(&(value + 0.0).to_bits().to_le_bytes());
     }
 
-    pub(crate) fn whole(&mut self, value: u64) {
+    /// Takes a whole number in.
+    pub fn whole(&mut self, value: u64) {
         self.bytes(&value.to_le_bytes());
     }
 
-    pub(crate) fn finish(self) -> u64 {
+    /// The hash of all that was taken in.
+    #[must_use]
+    pub fn finish(self) -> u64 {
         self.0
     }
 }

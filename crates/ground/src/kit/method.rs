@@ -155,6 +155,16 @@ impl<M> Entry<M> {
     }
 }
 
+/// Lists the methods of a folder, for the registry.
+macro_rules! methods {
+    ($($method:ty),+ $(,)?) => {
+        /// Methods of this folder, in the order of the handbook.
+        pub(crate) static METHODS: &[&dyn $crate::kit::Registered] =
+            &[$(&$crate::kit::method::Entry::<$method>::new()),+];
+    };
+}
+pub(crate) use methods;
+
 impl<M> Default for Entry<M> {
     fn default() -> Self {
         Self::new()

@@ -1,7 +1,7 @@
 //! What every method is made of: bounded quantities, refusals, notes, working, sources and the
 //! trait that turns a plain function into a registered method.
 
-pub(crate) mod chance;
+pub mod chance;
 pub mod method;
 pub mod note;
 pub mod quantity;
@@ -22,3 +22,5 @@ pub use refusal::Refusal;
 pub use sources::{Cite, Provenance, Source};
 pub use spread::Spread;
 pub use working::{Step, Working};
+
+method::methods![units::ConvertMeasure,];

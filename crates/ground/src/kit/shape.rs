@@ -178,7 +178,7 @@ mod tests {
     /// Every example and every part of it is of the kind its own schema asks for.
     #[test]
     fn every_example_fits() {
-        for method in registry::METHODS {
+        for method in registry::METHODS.iter() {
             let misfit = super::misfit(&method.input_schema(), &method.example());
             assert_eq!(misfit, None, "{}", method.card().name);
         }
@@ -187,7 +187,7 @@ mod tests {
     /// Serde's own words name types of this program, which no grower knows.
     #[test]
     fn no_refusal_speaks_in_types_of_this_program() {
-        for method in registry::METHODS {
+        for method in registry::METHODS.iter() {
             for (name, _) in method.example().as_object().unwrap() {
                 for odd in [json!("x"), json!(-1e300), json!([1, 2]), json!({"x": 1}), json!(true), json!("")]
                 {

@@ -4,3 +4,10 @@ pub mod crusting;
 pub mod erodibility;
 pub mod root_limits;
 pub mod slope_steepness;
+
+crate::kit::method::methods![
+    crusting::CrustingIndex,
+    erodibility::SoilErodibility,
+    slope_steepness::SlopeSteepness,
+    root_limits::RootLimitingDensity,
+];

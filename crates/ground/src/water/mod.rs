@@ -17,3 +17,10 @@ mod working;
 pub use ensemble::{WaterEnsemble, WaterSummary};
 pub use equations::{Flags, SoilWater, SoilWaterInput, soil_water};
 pub use scatter::Scatter;
+
+crate::kit::method::methods![
+    nitrate_leaching::NitrateLeached,
+    soil_water::SoilWaterMethod,
+    tension::WaterTension,
+    unsaturated::UnsaturatedConductivity,
+];

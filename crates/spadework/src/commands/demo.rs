@@ -34,7 +34,7 @@ impl Demo {
             terminal.remark(&format!("{} is there already and is used as it is.", self.book.display()));
             shelf::read(&self.book)?
         } else {
-            advice::demo::create(&self.book)?
+            advice::demo::create_on(&self.book, jiff::ZonedDateTime::now().date())?
         };
         let snapshot = book.snapshot()?;
         drop(book);

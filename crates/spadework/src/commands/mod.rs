@@ -6,6 +6,7 @@ mod check;
 mod completions;
 mod correct;
 mod demo;
+mod et0;
 mod export;
 mod farm;
 mod farm_args;
@@ -26,6 +27,7 @@ mod settings;
 mod texture;
 mod verify;
 mod water;
+mod water_today;
 mod when;
 mod withdraw;
 
@@ -51,6 +53,8 @@ pub(crate) enum Command {
     Farm(farm::Farm),
     /// One plot: what its ground is, how surely, and what follows
     Plot(plot::Plot),
+    /// Water today: what each bed needs, why, and which can run together
+    Watering(water_today::Watering),
     /// The water of one plot: what it holds, takes and sheds, drains, salts, and a watering followed down
     Water(water::Water),
     /// List the records of a book with their ids
@@ -73,6 +77,8 @@ pub(crate) enum Command {
     Texture(texture::Texture),
     /// Find the texture by feel: ball, ribbon and rub, without a book
     Feel(feel::Feel),
+    /// Reference evapotranspiration of a day, without a book
+    Et0(Box<et0::ReferenceEt>),
     /// Compute with one published method, JSON in and JSON out
     Calc(calc::Calc),
     /// Follow water down a profile that a file describes, without a book
@@ -102,6 +108,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Record(command) => command.run(global, terminal),
         Command::Farm(command) => command.run(global, terminal),
         Command::Plot(command) => command.run(global, terminal),
+        Command::Watering(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
         Command::List(command) => command.run(terminal),
         Command::History(command) => command.run(global, terminal),
@@ -113,6 +120,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::When(command) => command.run(global, terminal),
         Command::Texture(command) => command.run(terminal),
         Command::Feel(command) => command.run(global, terminal),
+        Command::Et0(command) => command.run(global, terminal),
         Command::Calc(command) => command.run(global),
         Command::ProfileRun(command) => command.run(terminal),
         Command::Verify(command) => command.run(),

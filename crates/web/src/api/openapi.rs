@@ -33,7 +33,7 @@ pub fn document() -> Value {
     for route in route::all() {
         match route.faces {
             Faces::JsonOnly if route.path == CALCULATOR => {
-                for method in registry::METHODS {
+                for method in registry::METHODS.iter() {
                     add(
                         &CALCULATOR.replace("{method}", method.card().name),
                         route.verb,

@@ -43,9 +43,9 @@ pub struct FieldView {
     pub text: String,
     /// Fixed answers.
     pub answers: Vec<Answer>,
-    /// Texts offered while typing; any other may be typed.
+    /// Texts offered while typing, each with more words to it; any other may be typed.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub suggestions: Vec<String>,
+    pub suggestions: Vec<(String, String)>,
     /// Why it was refused.
     pub refusal: Option<Refusal>,
     /// How the text was understood, in other units.
@@ -266,7 +266,7 @@ impl Form {
 
     /// Offers texts while a field is typed in.
     #[must_use]
-    pub fn suggest(mut self, name: &str, suggestions: Vec<String>) -> Self {
+    pub fn suggest(mut self, name: &str, suggestions: Vec<(String, String)>) -> Self {
         if let Some(field) = self.find(name) {
             field.suggestions = suggestions;
         }

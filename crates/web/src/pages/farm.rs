@@ -2,14 +2,16 @@
 
 use advice::{Attention, AttentionKind, FarmReport, farm_report_of};
 use askama::Template;
-use book::Snapshot;
-use book::model::{EntryId, Farm};
+use book::model::{EntryId, Farm, FarmCrop, WaterSupply};
+use book::{Held, Snapshot};
+use ground::kit::units::UnitSystem;
 use jiff::Timestamp;
 use serde::Serialize;
 
 use crate::ask::Ask;
 use crate::jars::{JarUnderWay, under_way};
 use crate::pages::plot::belongings::{NoteLine, Thing, notes_on, structure_line};
+use crate::pages::watering::{self, TodayLine};
 use crate::parts::OddsLine;
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
@@ -29,6 +31,9 @@ struct FarmPage {
     plots: Vec<PlotRow>,
     attention: Vec<AttentionLine>,
     jars: Vec<JarLine>,
+    /// Water today, in a sentence; empty where nothing grows.
+    water_says: String,
+    water: Vec<TodayLine>,
     next: Option<Next>,
     notes: Vec<NoteLine>,
     structures: Vec<Thing>,
@@ -100,6 +105,7 @@ fn show(ask: &Ask) -> Outcome {
     let told = desk.told_all(&snapshot);
     let report = farm_report_of(&snapshot, told.iter().map(|told| &told.report));
     let now = ask.stamp().at;
+    let (today, water) = watering::lines(ask, &desk, &snapshot);
     let plots = report
         .plots
         .iter()
@@ -127,6 +133,8 @@ fn show(ask: &Ask) -> Outcome {
         plots,
         attention: report.attention.iter().filter_map(attention).collect(),
         jars: under_way(&snapshot, now).into_iter().map(|jar| jar_line(jar, now)).collect(),
+        water_says: if water.is_empty() { String::new() } else { today.headline },
+        water,
         next: next(&report, &snapshot),
         notes: notes_on(&snapshot, None),
         crops: snapshot.crops.iter().map(crop_line).collect(),
@@ -209,6 +217,24 @@ pub(super) fn money(amount: f64, farm: &Farm) -> String {
     if amount.fract() == 0.0 { format!("{amount:.0} {currency}") } else { format!("{amount:.2} {currency}") }
 }
 
+fn crop_line(held: &Held<FarmCrop>) -> Thing {
+    let crop = &held.body;
+    let detail = crop.key.as_deref().map_or_else(
+        || "with figures of its own".to_owned(),
+        |key| format!("after {}", crate::crops::words(key)),
+    );
+    Thing { id: held.id, name: crop.name.clone(), detail, note: crop.note.clone() }
+}
+
+fn supply_line(held: &Held<WaterSupply>, units: UnitSystem) -> Thing {
+    let supply = &held.body;
+    let mut parts: Vec<String> = Vec::new();
+    parts.extend(supply.flow_l_min.map(|flow| crate::form::shown(flow, units)));
+    parts.extend(supply.ec_ds_m.map(|ec| crate::form::shown(ec, units)));
+    let detail = if parts.is_empty() { "flow not said".to_owned() } else { parts.join(", ") };
+    Thing { id: held.id, name: supply.name.clone(), detail, note: supply.note.clone() }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -224,22 +250,4 @@ mod tests {
         assert_eq!(make_up(&odds[3..]), "clay 2 %");
         assert_eq!(make_up(&[]), "");
     }
-}
-
-fn crop_line(held: &book::Held<book::model::FarmCrop>) -> Thing {
-    let crop = &held.body;
-    let detail = crop.key.as_deref().map_or_else(
-        || "with figures of its own".to_owned(),
-        |key| format!("after {}", crate::crops::words(key)),
-    );
-    Thing { id: held.id, name: crop.name.clone(), detail, note: crop.note.clone() }
-}
-
-fn supply_line(held: &book::Held<book::model::WaterSupply>, units: ground::kit::units::UnitSystem) -> Thing {
-    let supply = &held.body;
-    let mut parts: Vec<String> = Vec::new();
-    parts.extend(supply.flow_l_min.map(|flow| crate::form::shown(flow, units)));
-    parts.extend(supply.ec_ds_m.map(|ec| crate::form::shown(ec, units)));
-    let detail = if parts.is_empty() { "flow not said".to_owned() } else { parts.join(", ") };
-    Thing { id: held.id, name: supply.name.clone(), detail, note: supply.note.clone() }
 }

@@ -14,6 +14,7 @@ pub mod settings;
 pub mod sources;
 pub mod start;
 pub mod things;
+pub mod watering;
 pub mod weather;
 
 use crate::route::Route;
@@ -28,6 +29,7 @@ pub static ROUTES: &[&[Route]] = &[
     things::ROUTES,
     things::photo::ROUTES,
     records::ROUTES,
+    watering::ROUTES,
     weather::ROUTES,
     settings::ROUTES,
     export::ROUTES,

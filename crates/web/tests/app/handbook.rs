@@ -6,7 +6,7 @@ use ground::registry;
 
 #[tokio::test]
 async fn every_method_has_a_page_with_its_worked_example() {
-    for method in registry::METHODS {
+    for method in registry::METHODS.iter() {
         let card = method.card();
         let page = read(&format!("/methods/{}", card.name)).await;
         assert_eq!(page.status, StatusCode::OK, "{}", card.name);
@@ -25,7 +25,7 @@ async fn every_method_has_a_page_with_its_worked_example() {
 
 #[tokio::test]
 async fn a_method_without_a_check_says_so() {
-    for method in registry::METHODS {
+    for method in registry::METHODS.iter() {
         let name = method.card().name;
         let page = read(&format!("/methods/{name}")).await.body;
         let says = page.contains("Implemented, not validated");
@@ -72,7 +72,7 @@ async fn a_twin_refuses_in_the_agreed_shape() {
 #[tokio::test]
 async fn the_calculator_gives_what_the_registry_gives() {
     let headers = [("host", "127.0.0.1:4180"), ("content-type", "application/json")];
-    for method in registry::METHODS {
+    for method in registry::METHODS.iter() {
         let path = format!("/api/calc/{}?working=1", method.card().name);
         let answer = ask(Method::POST, &path, &headers, &method.example().to_string()).await;
         assert_eq!(answer.status, StatusCode::OK, "{path}");

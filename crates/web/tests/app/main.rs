@@ -9,3 +9,4 @@ mod handbook;
 mod openapi;
 mod record;
 mod water;
+mod water_bed;

@@ -176,6 +176,7 @@ fn distance(one: &str, other: &str) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::climate::weather::YearDay;
 
     #[test]
     fn every_crop_is_whole_and_believable() {
@@ -236,5 +237,10 @@ mod tests {
         // October in the south is April in the north.
         assert_eq!(lettuce.stages_for(Some(10), -40.0).stages.total_d(), 75.0);
         assert_eq!(lettuce.stages_for(None, 45.0), &lettuce.stages[0]);
+        let day = |day_of_year| YearDay { year: 2025, day_of_year };
+        assert_eq!(lettuce.season(day(105), None, 45.0).unwrap().total_d(), 75.0);
+        let scaled = lettuce.season(day(105), Some(day(165)), 45.0).unwrap();
+        assert!((scaled.total_d() - 60.0).abs() < 1e-9 && (scaled.initial_d - 16.0).abs() < 1e-9);
+        assert_eq!(lettuce.season(day(105), Some(day(100)), 45.0).unwrap_err().field, "harvested");
     }
 }

@@ -3,11 +3,12 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::stages::StageRow;
-use crate::kit::{Note, NoteKind, Provenance};
+use super::stages::{StageRow, Stages, season_length_d};
+use crate::climate::weather::YearDay;
+use crate::kit::{Note, NoteKind, Provenance, Refusal};
 
-/// Depth of the roots of an annual when it comes into the ground, m: the middle of the 0.15 to 0.20 m that
-/// FAO-56 Annex 8 gives is within a centimetre or two (recalled).
+/// Depth of the roots of an annual when it comes into the ground, m: the shallow end of the 0.15 to 0.20 m of
+/// FAO-56 Annex 8 (recalled).
 pub(super) const FIRST_ROOTS_M: f64 = 0.15;
 
 /// How long it lives.
@@ -93,6 +94,23 @@ impl Crop {
             notes.push(Note::new(NoteKind::Method, format!("{}: {}.", self.name, self.note)));
         }
         notes
+    }
+
+    /// Stages of a crop planted on a day: the row of the nearest month, scaled to the harvest where its day is known.
+    ///
+    /// # Errors
+    /// A harvest on or before the planting, or more than two years after it.
+    pub fn season(
+        &self,
+        planted: YearDay,
+        harvested: Option<YearDay>,
+        latitude_degrees: f64,
+    ) -> Result<Stages, Refusal> {
+        let stages = self.stages_for(Some(planted.month()), latitude_degrees).stages;
+        match harvested {
+            Some(harvested) => Ok(stages.scaled_to(season_length_d(planted, harvested)?)),
+            None => Ok(stages),
+        }
     }
 
     /// The stage lengths whose month of planting is nearest; the first where no month is given. South of the

@@ -6,9 +6,9 @@ use super::mend::{Coefficients, Mulch, StageClimate, Stand};
 use super::stages::Stages;
 use crate::kit::Bounded;
 
-/// Basal coefficient of bare dry ground, from which cover is counted (FAO-56 p. 149: 0.15 to 0.20).
+/// Basal coefficient of bare dry ground, from which cover is counted (FAO-56 eq. 76: 0.15 to 0.20).
 const BARE_BASAL: f64 = 0.15;
-/// Depth that dries by evaporation, m (FAO-56 p. 144: 0.10 to 0.15).
+/// Depth that dries by evaporation, m (FAO-56 eq. 73: 0.10 to 0.15).
 const DRYING_DEPTH_M: f64 = 0.10;
 /// Greatest depletion fraction (FAO-56 p. 162).
 const GREATEST_DEPLETION: f64 = 0.8;

@@ -58,6 +58,7 @@ impl Method for CropDayMethod {
             "Day 0 is the day the crop comes into this ground, as seed or plant; no days are taken off for transplants, \
              as in the source's table. Shorten the first stage where they cover the ground sooner.",
             "Stage lengths are examples; give the farm's own, or days to harvest, to which they are scaled.",
+            "First roots of annuals are taken 0.15 m deep (recalled from Annex 8), full-grown ones as for irrigation.",
             "Cover is estimated from the basal coefficient where no cover was seen.",
             "After harvest the ground is bare, with the single coefficient of the first stage.",
         ],

@@ -33,3 +33,5 @@ pub use initial_method::KcInitial;
 pub use mend::{Coefficients, Mulch, StageClimate, Stand, climate_term};
 pub use overrides::Overrides;
 pub use stages::{StageRow, Stages, season_length_d};
+
+crate::kit::method::methods![CropCoefficient, CropDayMethod, KcInitial,];

@@ -159,7 +159,7 @@ pub fn et0_under(
     let clear = if fitted { (a + b) * above } else { (0.75 + 2e-5 * site.height_m()) * above };
     let (outside, radiation) =
         rules::solar_radiation(site, day, &sun, day_of_year, tmax - tmin, clear, circumstances.monthly);
-    // Without any sun there is no ratio: half cloud is taken, as FAO-56 does for humid nights (p. 75).
+    // Without any sun there is no ratio: half cloud is taken, as FAO-56 does for humid nights (chapter 4).
     let cloud_ratio = if clear > 0.0 { outside / clear } else { 0.5 };
     let solar_mj_m2_d = outside * circumstances.transmission;
     let net_shortwave_mj_m2_d = (1.0 - ALBEDO) * solar_mj_m2_d;

@@ -12,7 +12,7 @@ pub const MM_PER_MJ: f64 = 0.408;
 /// Least wind at 2 m in the equation, m/s: still air is moved by its own warmth (FAO-56 p. 63).
 pub const CALMEST_M_S: f64 = 0.5;
 
-/// Ends of the cloud ratio Rs/Rso, dense cloud and clear sky (FAO-56 p. 43).
+/// Ends of the cloud ratio Rs/Rso, dense cloud and clear sky (FAO-56 chapter 3).
 pub const CLOUD_RATIO: (f64, f64) = (0.33, 1.0);
 
 /// What the equation is given.

@@ -122,7 +122,7 @@ impl Method for HourlyEt0 {
         sources: &[
             Cite::new("Fao56", "eq. 53"),
             Cite::new("Fao56", "eq. 28-33"),
-            Cite::new("Fao56", "eq. 39, 45-46; pp. 74-75"),
+            Cite::new("Fao56", "eq. 39, 45-46; chapter 4"),
         ],
         cautions: &[],
     };
@@ -176,7 +176,7 @@ impl Method for HourlyEt0 {
             (true, None) => {
                 notes.push(Note::new(
                     NoteKind::Adjusted,
-                    "The cloud of the night is unknown; the middle of the usual range is taken (FAO-56 p. 75).",
+                    "The cloud of the night is unknown; the middle of the usual range is taken (FAO-56 chapter 4).",
                 ));
                 match input.surroundings {
                     Surroundings::Watered => 0.5,

@@ -14,3 +14,10 @@ pub mod rules;
 pub use daily::{Circumstances, Et0, Et0Parts, Neighbours, et0_day, et0_month};
 pub use daily_method::PenmanMonteith;
 pub use rules::{HumidityRule, RadiationRule, Rules, WindRule};
+
+crate::kit::method::methods![
+    PenmanMonteith,
+    hourly::HourlyEt0,
+    hargreaves::Hargreaves,
+    extraterrestrial::ExtraterrestrialRadiation,
+];

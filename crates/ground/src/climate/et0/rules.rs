@@ -14,7 +14,7 @@ use crate::kit::{Bounded, Note, NoteKind};
 /// 2 to 3 °C that the source gives.
 pub const ARID_DEW_POINT_DROP_C: f64 = 2.5;
 
-/// Wind at 2 m where it is unknown, m/s: the mean of many stations (FAO-56 p. 63).
+/// Wind at 2 m where it is unknown, m/s: the mean of many stations (FAO-56 chapter 3).
 pub const USUAL_WIND_M_S: f64 = 2.0;
 
 /// Where the vapour pressure came from, best first.

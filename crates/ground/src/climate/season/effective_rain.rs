@@ -113,7 +113,7 @@ impl Method for EffectiveRain {
             "TR-21: storage up to about 150 mm; its factor reads high above 75 mm.",
         ],
         sources: &[
-            Cite::new("BrouwerHeibloem1986", "section 2.2, effective rainfall"),
+            Cite::new("BrouwerHeibloem1986", "effective rainfall"),
             Cite::new("ScsTr21", "effective rainfall; repeated in NEH part 623, chapter 2"),
         ],
         cautions: &[],

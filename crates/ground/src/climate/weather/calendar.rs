@@ -3,14 +3,43 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::kit::Refusal;
+use crate::climate::quantities::DayOfYear;
+use crate::kit::{Bounded, Refusal};
 
 /// Days of the months of a common year.
 pub const MONTH_DAYS: [u16; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
+crate::quantity! {
+    /// A year of the common era.
+    pub struct YearNumber: "year", "", 1.0 ..= 9999.0, example 2025.0;
+}
+
+/// A day as it is written, before it is known to exist.
+#[derive(Debug, Clone, Copy, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct WrittenDay {
+    /// Year of the common era.
+    year: YearNumber,
+    /// Day of the year, 1 January is 1.
+    day_of_year: DayOfYear,
+}
+
+impl TryFrom<WrittenDay> for YearDay {
+    type Error = Refusal;
+
+    fn try_from(written: WrittenDay) -> Result<Self, Refusal> {
+        let (year, day) = (written.year.get(), written.day_of_year.get());
+        if year.fract() != 0.0 || day.fract() != 0.0 {
+            return Err(Refusal::new("", "a year and a day of it are whole numbers"));
+        }
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded and whole")]
+        Self::new(year as i16, day as u16)
+    }
+}
+
 /// One day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
+#[serde(try_from = "WrittenDay")]
 pub struct YearDay {
     /// Year of the common era.
     pub year: i16,
@@ -76,6 +105,20 @@ impl YearDay {
         usize::from((before - shift).min(364))
     }
 
+    /// Its month, 1 to 12.
+    #[must_use]
+    pub fn month(self) -> u8 {
+        let place = self.common_index();
+        let mut ended = 0;
+        for (month, length) in (1_u8..).zip(MONTH_DAYS) {
+            ended += usize::from(length);
+            if place < ended {
+                return month;
+            }
+        }
+        12
+    }
+
     /// Days from this day to another; below zero where the other comes first.
     #[must_use]
     pub fn days_until(self, other: Self) -> i32 {
@@ -119,8 +162,27 @@ mod tests {
         assert_eq!(YearDay::new(2024, 60).unwrap().common_index(), 58, "29 February");
         assert_eq!(YearDay::new(2024, 61).unwrap().common_index(), 59, "1 March");
         assert_eq!(YearDay::new(2023, 60).unwrap().common_index(), 59, "1 March");
+        assert_eq!(YearDay::new(2024, 60).unwrap().month(), 2);
+        assert_eq!(YearDay::new(2024, 61).unwrap().month(), 3);
+        assert_eq!(YearDay::new(2023, 365).unwrap().month(), 12);
         assert_eq!(MONTH_DAYS.iter().sum::<u16>(), 365);
         assert_eq!(YearDay::new(0, 1).unwrap_err().field, "year");
+    }
+
+    #[test]
+    fn what_is_written_is_answered_in_words() {
+        let read = |day: serde_json::Value| crate::kit::method::read::<YearDay>(&day);
+        let written = serde_json::json!({"year": 2024, "day_of_year": 366});
+        assert_eq!(read(written).unwrap(), YearDay { year: 2024, day_of_year: 366 });
+        for (day, words) in [
+            (serde_json::json!({"year": 2025, "day_of_year": 366}), "2025 has 365 days"),
+            (serde_json::json!({"year": 2025, "day_of_year": -1}), "must be 1 to 366"),
+            (serde_json::json!({"year": 2025, "day_of_year": 1.5}), "whole numbers"),
+            (serde_json::json!({"year": 2025}), "day_of_year is missing"),
+        ] {
+            let refusal = read(day).unwrap_err();
+            assert!(refusal.message.contains(words), "{refusal}");
+        }
     }
 
     #[test]

@@ -297,8 +297,7 @@ mod tests {
 
     #[test]
     fn evapotranspiration_given_or_normal_needs_no_temperature() {
-        let mut given = WeatherDay::default();
-        given.et0_mm_d = Some(ReferenceEt::literal(3.0));
+        let given = WeatherDay { et0_mm_d: Some(ReferenceEt::literal(3.0)), ..WeatherDay::default() };
         let filled = fill_gaps(FIRST, &[given], Some(&normals()), GapRules::default());
         assert_eq!(filled.days[0].tmax_c, None);
         let mut cold = normals();

@@ -127,7 +127,7 @@ impl Method for FillWeatherGaps {
         }
         notes.push(Note::new(
             NoteKind::Provenance,
-            "That up to three days are bridged is our judgement; the source asks for care and gives no number.",
+            "That up to three days are bridged, and no more, is our judgement.",
         ));
         Ok(Answer::with_notes(
             GapsOutput { days: filled.days, fills: filled.fills, left: filled.left, et0_mm_d },

@@ -14,7 +14,7 @@ pub mod tunnel;
 pub mod tunnel_method;
 pub mod water;
 
-pub use calendar::{MONTH_DAYS, YearDay};
+pub use calendar::{MONTH_DAYS, YearDay, YearNumber};
 pub use day::{Psychrometer, WeatherDay};
 pub use gaps::{Fill, FillRule, FilledSeries, GapRules, Left, RainGap, WeatherField, fill_gaps};
 pub use generator::{ForecastDay, Outlook, Scatter, WeatherEnsemble, outlook};
@@ -24,3 +24,9 @@ pub use tunnel::{
     tunnel_from_outside_weather, tunnel_rain_mm,
 };
 pub use water::{DayWater, Et0Basis, day_water, series_water};
+
+crate::kit::method::methods![
+    tunnel_method::TunnelEt0Method,
+    gaps_method::FillWeatherGaps,
+    outlook_method::WeatherOutlook,
+];

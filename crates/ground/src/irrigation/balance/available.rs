@@ -101,7 +101,7 @@ impl Method for TotalAvailableWater {
             "A pan, a dense layer or a water table stops roots short of what a crop table says.",
             "The allowed depletion moves with demand and stays within 10 and 80 %.",
         ],
-        sources: &[Cite::new("FAO56", "eq. 82, 83; p. 162")],
+        sources: &[Cite::new("Fao56", "eq. 82, 83; p. 162")],
         cautions: &[],
     };
 
@@ -149,7 +149,7 @@ impl Method for TotalAvailableWater {
                 ),
                 format!("{:.1} mm", value.total_available_mm),
             )
-            .cite(Cite::new("FAO56", "eq. 82"));
+            .cite(Cite::new("Fao56", "eq. 82"));
         let working = match input.crop_use_mm_d {
             Some(demand) => working
                 .step(
@@ -158,7 +158,7 @@ impl Method for TotalAvailableWater {
                     format!("{} + 0.04 (5 − {})", input.depletion_percent.get() / 100.0, demand.get()),
                     format!("{:.2}", value.depletion_percent / 100.0),
                 )
-                .cite(Cite::new("FAO56", "p. 162")),
+                .cite(Cite::new("Fao56", "p. 162")),
             None => working,
         };
         working
@@ -168,7 +168,7 @@ impl Method for TotalAvailableWater {
                 format!("{:.3} × {:.1}", value.depletion_percent / 100.0, value.total_available_mm),
                 format!("{:.1} mm", value.readily_available_mm),
             )
-            .cite(Cite::new("FAO56", "eq. 83"))
+            .cite(Cite::new("Fao56", "eq. 83"))
     }
 }
 

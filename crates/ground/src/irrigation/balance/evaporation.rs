@@ -1,4 +1,4 @@
-//! Evaporation from the surface layer [FAO56, chapter 7]: the plain functions.
+//! Evaporation from the surface layer [Fao56, chapter 7]: the plain functions.
 
 /// Wind and humidity as eq. 72 takes them, and the crop's height.
 #[derive(Debug, Clone, Copy, PartialEq)]

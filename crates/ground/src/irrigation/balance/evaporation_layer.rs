@@ -113,7 +113,7 @@ impl Method for EvaporationLayer {
             "Wind is held to 1 to 6 m/s and humidity to 20 to 80 %, as in the source.",
             "No mulch: a plastic or straw cover takes most of this loss away.",
         ],
-        sources: &[Cite::new("FAO56", "eq. 71-76")],
+        sources: &[Cite::new("Fao56", "eq. 71-76")],
         cautions: &[],
     };
 
@@ -197,7 +197,7 @@ impl Method for EvaporationLayer {
                 ),
                 format!("{:.1} mm", value.evaporable_mm),
             )
-            .cite(Cite::new("FAO56", "eq. 73"))
+            .cite(Cite::new("Fao56", "eq. 73"))
             .step(
                 "ceiling",
                 "the greater of 1.2 + [0.04 (u2 − 2) − 0.004 (RHmin − 45)] (h/3)^0.3 and Kcb + 0.05",
@@ -209,14 +209,14 @@ impl Method for EvaporationLayer {
                 ),
                 format!("{:.3}", value.ceiling_coefficient),
             )
-            .cite(Cite::new("FAO56", "eq. 72"))
+            .cite(Cite::new("Fao56", "eq. 72"))
             .step(
                 "open and wetted ground",
                 "the lesser of 1 − fc and fw",
                 format!("fc = {:.3}", value.cover_fraction),
                 format!("{:.3}", value.exposed_wetted_fraction),
             )
-            .cite(Cite::new("FAO56", "eq. 75, 76"))
+            .cite(Cite::new("Fao56", "eq. 75, 76"))
             .step(
                 "drying of the surface",
                 "Kr = 1 up to REW, then (TEW − De) / (TEW − REW)",
@@ -227,7 +227,7 @@ impl Method for EvaporationLayer {
                 ),
                 format!("{:.3}", value.reduction_coefficient),
             )
-            .cite(Cite::new("FAO56", "eq. 74"))
+            .cite(Cite::new("Fao56", "eq. 74"))
             .step(
                 "evaporation coefficient",
                 "Ke = the lesser of Kr (Kcmax − Kcb) and few Kcmax",
@@ -240,14 +240,14 @@ impl Method for EvaporationLayer {
                 ),
                 format!("{:.3}", value.evaporation_coefficient),
             )
-            .cite(Cite::new("FAO56", "eq. 71"))
+            .cite(Cite::new("Fao56", "eq. 71"))
             .step(
                 "evaporation",
                 "E = Ke ET0",
                 format!("{:.3} × {}", value.evaporation_coefficient, input.reference_et_mm_d.get()),
                 format!("{:.2} mm", value.evaporation_mm),
             )
-            .cite(Cite::new("FAO56", "eq. 69"))
+            .cite(Cite::new("Fao56", "eq. 69"))
     }
 }
 

@@ -7,7 +7,7 @@ use serde::Deserialize;
 use crate::kit::Provenance;
 use crate::texture::Class;
 
-/// Water that evaporates from the top 0.10 m of a texture class [FAO56, Table 19].
+/// Water that evaporates from the top 0.10 m of a texture class [Fao56, Table 19].
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 pub struct EvaporationRange {
     /// Where the row is from.

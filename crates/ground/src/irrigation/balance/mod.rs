@@ -1,4 +1,4 @@
-//! The daily balance of the root zone [FAO56, chapters 7 and 8].
+//! The daily balance of the root zone [Fao56, chapters 7 and 8].
 //!
 //! The plain functions of one line each stand in [`available`], [`stress`] and [`evaporation`]; the
 //! [`engine`] steps a whole ensemble through a day without allocating; [`root_zone_balance`] is the
@@ -21,3 +21,11 @@ pub use engine::{Amount, Coefficient, Fluxes, FractionRule, RootZone, Rules, Wat
 pub use evaporation_table::{EvaporationRange, evaporation_range};
 pub use season::{Day, Totals, run_season};
 pub use soils::{BedSoils, LayerOfDraws};
+
+crate::kit::method::methods![
+    available::TotalAvailableWater,
+    stress::StressCoefficient,
+    yield_stress::StressBehindYield,
+    evaporation_layer::EvaporationLayer,
+    root_zone_balance::RootZoneBalance,
+];

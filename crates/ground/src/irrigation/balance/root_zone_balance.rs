@@ -33,7 +33,7 @@ impl Method for RootZoneBalance {
             "No water rises from below: right where the water table is more than 1 m under the roots.",
             "Soil, crop and watering each carry an error: check the account against the ground now and then.",
         ],
-        sources: &[Cite::new("FAO56", "eq. 71-88")],
+        sources: &[Cite::new("Fao56", "eq. 71-88")],
         cautions: &[],
     };
 
@@ -103,7 +103,7 @@ impl Method for RootZoneBalance {
                     ),
                     format!("{:.2} mm of {:.1}", row.depletion_mm, row.total_available_mm),
                 )
-                .cite(Cite::new("FAO56", "eq. 85"));
+                .cite(Cite::new("Fao56", "eq. 85"));
             before = row.depletion_mm;
             working
         })

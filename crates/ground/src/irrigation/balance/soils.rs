@@ -13,7 +13,7 @@ use crate::water::{SoilWater, WaterEnsemble};
 /// 90 % range.
 pub const DEMAND_ERROR: f64 = 0.08;
 
-/// Thickness of the layer that dries by evaporation, m [FAO56, eq. 73: 0.10 to 0.15].
+/// Thickness of the layer that dries by evaporation, m [Fao56, eq. 73: 0.10 to 0.15].
 pub const SURFACE_LAYER_M: f64 = 0.10;
 
 /// Draws that hold less available water than this are left out: no ground that bears a crop does, the

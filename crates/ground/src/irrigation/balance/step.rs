@@ -1,7 +1,7 @@
 //! One day of a bed's ground, all draws at once.
 //!
 //! # Method
-//! The balance of [FAO56], eq. 80-86 and 88, and of its surface layer, eq. 71-79. Beyond it:
+//! The balance of [Fao56], eq. 80-86 and 88, and of its surface layer, eq. 71-79. Beyond it:
 //! * A day's loss is held to what is there, in the root zone and in the surface layer, where the
 //!   source cuts the depletion afterwards and so loses count of water.
 //! * With the single coefficient the surface layer is followed alongside, so that it is right when

@@ -62,7 +62,7 @@ impl Method for StressCoefficient {
             "From a full root zone down to the wilting point; drier than that is refused.",
             "Growth of leaf and fruit may slow before water use does, most of all in leafy crops.",
         ],
-        sources: &[Cite::new("FAO56", "eq. 84")],
+        sources: &[Cite::new("Fao56", "eq. 84")],
         cautions: &[],
     };
 
@@ -106,7 +106,7 @@ impl Method for StressCoefficient {
                 format!("{} × {total}", input.depletion_percent.get() / 100.0),
                 format!("{readily:.1} mm"),
             )
-            .cite(Cite::new("FAO56", "eq. 83"));
+            .cite(Cite::new("Fao56", "eq. 83"));
         let (rule, numbers) = if depletion <= readily {
             ("1 while the depletion is no more than RAW", format!("{depletion} ≤ {readily:.1}"))
         } else {

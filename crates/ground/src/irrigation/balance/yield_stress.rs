@@ -58,7 +58,7 @@ impl Method for StressBehindYield {
             "The loss must be from want of water alone, spread over the season.",
             "Below half the full yield the straight line behind it no longer holds well.",
         ],
-        sources: &[Cite::new("FAO56", "eq. 90; example 44")],
+        sources: &[Cite::new("Fao56", "eq. 90; example 44")],
         cautions: &[],
     };
 

@@ -10,3 +10,9 @@ pub mod tension_trigger;
 pub use assimilate::{Correction, LEAST_RECKONING_ERROR, correct};
 pub use feel::{FeelGroup, FeelRow, FeelStep};
 pub use observation::{Instrument, MoistureReading, Observation, Observed, Place, observed_shares};
+
+crate::kit::method::methods![
+    by_feel::MoistureByFeel,
+    tension_trigger::TensionTrigger,
+    correction::MoistureCorrection,
+];

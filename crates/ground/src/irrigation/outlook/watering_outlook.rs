@@ -116,7 +116,7 @@ impl Method for WateringOutlook {
             "Odds are shares of 500 draws of soil, start and demand; one or two in a hundred either way are noise.",
             "Efficiency of drip 85 to 95 % is common practice without a source.",
         ],
-        sources: &[Cite::new("FAO56", "eq. 81-88")],
+        sources: &[Cite::new("Fao56", "eq. 81-88")],
         cautions: &[],
     };
 
@@ -205,7 +205,7 @@ impl Method for WateringOutlook {
                 format!("1000 × {} × {}", input.available_m3_m3.likely, input.root_depth_m.get()),
                 format!("{total:.1} mm"),
             )
-            .cite(Cite::new("FAO56", "eq. 82"));
+            .cite(Cite::new("Fao56", "eq. 82"));
         let working = value.ahead.days.iter().zip(&input.days).enumerate().fold(
             working,
             |working, (at, (day, given))| {
@@ -226,7 +226,7 @@ impl Method for WateringOutlook {
                             100.0 * day.odds_due
                         ),
                     )
-                    .cite(Cite::new("FAO56", "eq. 83-85"))
+                    .cite(Cite::new("Fao56", "eq. 83-85"))
             },
         );
         working.step(

@@ -15,6 +15,16 @@ pub use field_capacity_days::DrainingLayer;
 pub use hooghoudt::Drains;
 pub use natural_class::NaturalDrainage;
 
+crate::kit::method::methods![
+    water_table::WaterTableLikelihood,
+    equivalent_depth::EquivalentDepth,
+    hooghoudt_method::HooghoudtSpacing,
+    table_height::HooghoudtWaterTable,
+    spacing_guide::DrainSpacingGuide,
+    raised_bed::RaisedBedHeight,
+    field_capacity_days::DaysToFieldCapacity,
+];
+
 /// Cautions of any work with drains and ditches.
 pub(crate) const DIGGING: &str =
     "Have buried pipes and cables located before you dig, auger or plough in drains.";

@@ -5,8 +5,6 @@
 //! pores begin to empty at the bubbling height and an air content a is reached at
 //! ψb (θe / (θe − a))^(1/λ), θe the drainable pores.
 
-use std::sync::LazyLock;
-
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -14,10 +12,7 @@ use crate::kit::quantity::number;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 use crate::texture::Class;
 use crate::water::equations::SoilWater;
-use crate::water::infiltration::table;
-
-/// Centimetres of water column in one kilopascal.
-const CM_PER_KPA: f64 = 10.197;
+use crate::water::retention::{CM_PER_KPA, classes};
 
 /// Share of the volume that must hold air for the roots of most crops: a tenth, common practice.
 pub const USUAL_AIR: f64 = 0.10;
@@ -42,28 +37,16 @@ pub struct EmptyingCurve {
     pub lambda: f64,
 }
 
-#[derive(Deserialize)]
-struct Row {
-    class: Class,
-    effective_porosity: f64,
-    bubbling_cm: f64,
-    lambda: f64,
-}
-
-static BY_CLASS: LazyLock<[Option<EmptyingCurve>; 12]> = LazyLock::new(|| {
-    let mut all = [None; 12];
-    for row in table::rows::<Row>("brooks_corey.csv", include_str!("data/brooks_corey.csv")) {
-        let Row { effective_porosity, bubbling_cm, lambda, class } = row;
-        all[class as usize] = Some(EmptyingCurve { effective_porosity, bubbling_cm, lambda });
-    }
-    all
-});
-
 impl EmptyingCurve {
     /// Mean curve of a class; `None` for silt, which the table has not.
     #[must_use]
     pub fn of_class(class: Class) -> Option<Self> {
-        BY_CLASS[class as usize]
+        let curve = classes::brooks_corey(class)?;
+        Some(Self {
+            effective_porosity: classes::effective_porosity(class)?,
+            bubbling_cm: curve.bubbling_cm,
+            lambda: curve.lambda,
+        })
     }
 
     /// From the soil-water equations: their power law, drawn on to the full pores.

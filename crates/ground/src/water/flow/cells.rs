@@ -21,6 +21,18 @@ const FILLED: f64 = 0.99;
 /// One correction may leave this share of a cell's water.
 const LEFT: f64 = 0.1;
 
+/// Specific storage, 1/cm: by so much full ground yields to pressure. Real ground yields ten to a
+/// hundred times as much; without any, the head of a full profile between two given fluxes would be
+/// left open.
+const YIELD_PER_CM: f64 = 1e-8;
+/// It is counted from this head up, cm.
+const YIELD_FROM_CM: f64 = -1000.0;
+
+/// Water content that ground gains by yielding to pressure.
+fn yielded(head: f64) -> f64 {
+    YIELD_PER_CM * head.max(YIELD_FROM_CM)
+}
+
 impl Cells {
     pub(super) fn resize(&mut self, cells: usize) {
         for part in [&mut self.head, &mut self.theta, &mut self.capacity, &mut self.k, &mut self.dk] {
@@ -39,8 +51,9 @@ impl Cells {
 
     fn set(&mut self, cell: usize, head: f64, point: CurvePoint) {
         self.head[cell] = head;
-        self.theta[cell] = point.theta;
-        self.capacity[cell] = point.capacity_per_cm;
+        self.theta[cell] = point.theta + yielded(head);
+        let gain = if head > YIELD_FROM_CM { YIELD_PER_CM } else { 0.0 };
+        self.capacity[cell] = point.capacity_per_cm + gain;
         self.k[cell] = point.conductivity_cm_h;
         self.dk[cell] = point.conductivity_slope_per_h;
     }
@@ -72,15 +85,29 @@ impl Cells {
         let (dry, full) = (curve.residual(), curve.saturation());
         let span = full - dry;
         let (nearly, filled) = (dry + NEARLY_FULL * span, dry + FILLED * span);
+        // One correction of its head may dry a nearly full cell no further than to where the water
+        // content takes over.
+        let lowest = curve.head_at(dry + (NEARLY_FULL - 0.02) * span);
+        // The corner itself has the slope of the drier side.
+        let corner = curve.corner_cm().map(|corner| corner - 1e-9 * (1.0 + corner.abs()));
         for cell in cells {
-            let now = self.theta[cell];
-            if now < nearly && self.capacity[cell] > 0.0 {
-                let next = (now + theta[cell]).clamp(dry + LEFT * (now - dry), filled);
+            let now = self.theta[cell] - yielded(self.head[cell]);
+            let own = self.head[cell] <= YIELD_FROM_CM || self.capacity[cell] > 10.0 * YIELD_PER_CM;
+            if now < nearly && own && self.capacity[cell] > 0.0 {
+                let part = if self.head[cell] > YIELD_FROM_CM { YIELD_PER_CM * head[cell] } else { 0.0 };
+                let next = (now + theta[cell] - part).clamp(dry + LEFT * (now - dry), filled);
                 let (at, point) = curve.point_at(next);
                 self.set(cell, at, point);
             } else {
                 let reach = 20.0 + self.head[cell].abs();
-                let at = self.head[cell] + head[cell].clamp(-reach, reach);
+                let least = if now < nearly { f64::NEG_INFINITY } else { lowest };
+                let at = (self.head[cell] + head[cell].clamp(-reach, reach)).max(least);
+                // No correction leaps over the corner of a curve: the slope on one side says nothing
+                // of the other, and the iteration would go to and fro for ever.
+                let at = match corner {
+                    Some(corner) if (self.head[cell] - corner) * (at - corner) < 0.0 => corner,
+                    _ => at,
+                };
                 self.set(cell, at, curve.point(at));
             }
         }

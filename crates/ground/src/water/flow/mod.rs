@@ -28,3 +28,5 @@ pub use question::ProfileQuestion;
 pub use record::{Run, Snapshot, Totals, csv};
 pub use roots::{RootShape, Roots, Uptake};
 pub use solver::{Options, Solver};
+
+crate::kit::method::methods![richards_profile::RichardsProfile,];

@@ -52,9 +52,14 @@ impl Potential {
     /// Φ at a head, cm²/h, and its slope there: the conductivity, cm/h.
     pub(super) fn at(&self, head: f64) -> Summed {
         let suction = -head;
+        if head >= 0.0 {
+            return Summed { head, phi: self.full * head, k: self.full, dk: 0.0 };
+        }
         if suction <= FIRST {
-            let k = if head >= 0.0 { self.full } else { -self.values[0] / FIRST };
-            return Summed { head, phi: k * head, k };
+            // Some curves lose half their conductivity within the first micrometre: a straight line
+            // from full ground on keeps conductivity whole where a full column drains under gravity.
+            let dk = (self.full + self.slopes[0] / FIRST) / FIRST;
+            return Summed { head, phi: (self.full + 0.5 * dk * head) * head, k: self.full + dk * head, dk };
         }
         let place = (libm::log(suction) - libm::log(FIRST)) / STEP;
         #[expect(
@@ -69,10 +74,13 @@ impl Potential {
         let (from, to) = (self.slopes[part] * STEP, self.slopes[part + 1] * STEP);
         let bend = 3.0 * (high - low) - 2.0 * from - to;
         let twist = 2.0 * (low - high) + from + to;
+        let k = -(from + t * (2.0 * bend + t * 3.0 * twist)) / (STEP * suction);
+        let bent = (2.0 * bend + t * 6.0 * twist) / (STEP * STEP * suction);
         Summed {
             head,
             phi: low + t * (from + t * (bend + t * twist)),
-            k: -(from + t * (2.0 * bend + t * 3.0 * twist)) / (STEP * suction),
+            k,
+            dk: (bent / suction + k / suction).max(0.0),
         }
     }
 }
@@ -83,16 +91,24 @@ pub(super) struct Summed {
     pub(super) head: f64,
     pub(super) phi: f64,
     pub(super) k: f64,
+    /// Slope of conductivity over head, 1/h.
+    pub(super) dk: f64,
 }
 
 impl Summed {
+    /// Conductivity and its slope within the first micrometre of suction, where the curve itself may
+    /// fall without bound.
+    pub(super) fn near_full(self) -> Option<(f64, f64)> {
+        (self.head >= -FIRST).then_some((self.k, self.dk))
+    }
+
     /// Mean conductivity from here to another head of the same soil, and its slopes over both.
     ///
     /// The slopes are those of the cubics themselves: only so does Newton's iteration settle.
     pub(super) fn mean_to(self, other: Self) -> (f64, f64, f64) {
         let apart = self.head - other.head;
         if apart.abs() < 1e-5 * (1e-3 + self.head.abs()) {
-            return (0.5 * (self.k + other.k), 0.0, 0.0);
+            return (0.5 * (self.k + other.k), 0.5 * self.dk, 0.5 * other.dk);
         }
         let mean = (self.phi - other.phi) / apart;
         (mean, (self.k - mean) / apart, (mean - other.k) / apart)

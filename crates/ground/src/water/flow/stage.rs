@@ -180,7 +180,8 @@ impl Stage {
             }
             let rate = above - below - taken;
             let right = self.base[cell] + hours * rate - cells.theta[cell] * profile.width[cell];
-            if !(right.abs() <= worst) {
+            // What is no number is the worst of all.
+            if right.is_nan() || right.abs() > worst {
                 worst = right.abs();
                 self.worst = cell;
             }
@@ -198,7 +199,9 @@ impl Stage {
 
     fn lower_end(&self, case: &Case, cell: usize) -> (f64, f64) {
         match case.bottom {
-            Bottom::FreeDrainage => (self.cells.k[cell], self.cells.dk[cell]),
+            Bottom::FreeDrainage => {
+                self.summed[cell].near_full().unwrap_or((self.cells.k[cell], self.cells.dk[cell]))
+            }
             Bottom::Closed => (0.0, 0.0),
             Bottom::Head(_) => {
                 let gap = case.profile.gap[cell + 1];

@@ -18,3 +18,14 @@ pub use green_ampt::GreenAmpt;
 pub use hydrologic_group::{HydrologicGroup, hydrologic_group};
 pub use intake_class::IntakeClass;
 pub use ksat_class::KsatClass;
+
+crate::kit::method::methods![
+    green_ampt_method::GreenAmptInfiltration,
+    ring_method::RingInfiltration,
+    percolation::PercolationTest,
+    ksat_class::KsatClassMethod,
+    hydrologic_group::HydrologicSoilGroup,
+    curve_number::RunoffCurveNumber,
+    sprinkler_rate::SprinklerRate,
+    pulses::IrrigationPulses,
+];

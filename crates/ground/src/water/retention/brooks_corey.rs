@@ -72,6 +72,10 @@ impl Retention for BrooksCorey {
         -self.bubbling_cm * libm::exp(-libm::log(se) / self.lambda)
     }
 
+    fn corner_cm(&self) -> Option<f64> {
+        Some(-self.bubbling_cm)
+    }
+
     fn residual(&self) -> f64 {
         self.theta_r
     }

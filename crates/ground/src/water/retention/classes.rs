@@ -95,6 +95,13 @@ pub fn brooks_corey(class: Class) -> Option<BrooksCorey> {
     })
 }
 
+/// Pores of a class that drain at all, m³/m³, as the table of [`brooks_corey`] prints them: up to 0.002
+/// from its porosity less residual water.
+#[must_use]
+pub fn effective_porosity(class: Class) -> Option<f64> {
+    RAWLS.iter().find(|row| row.texture == class.name()).map(|row| row.effective_porosity)
+}
+
 #[derive(Deserialize)]
 struct CarselParrishRow {
     texture: String,
@@ -121,6 +128,7 @@ struct SchaapRow {
 struct RawlsRow {
     texture: String,
     porosity: f64,
+    effective_porosity: f64,
     theta_r: f64,
     psi_b_cm: f64,
     lambda: f64,
@@ -170,7 +178,8 @@ mod tests {
         for row in RAWLS.iter() {
             let drive = convert::drive_of_brooks_corey(row.psi_b_cm, row.lambda);
             // Silt loam prints 32.96 in the source, which does not follow from its own parameters.
-            assert!((drive - row.drive_cm).abs() < 0.011, "{}: {drive}", row.texture);
+            let within = if row.texture == Class::SiltLoam.name() { 0.06 } else { 0.011 };
+            assert!((drive - row.drive_cm).abs() < within, "{}: {drive}", row.texture);
         }
         let loam = brooks_corey(Class::Loam).unwrap();
         let dry = loam.theta(-1500.0 * CM_PER_KPA);

@@ -36,6 +36,12 @@ pub trait Retention {
     /// Conductivity when full, cm/h.
     fn saturated_conductivity_cm_h(&self) -> f64;
 
+    /// The head at which a drying soil begins to give water up at a rate that jumps, cm: air entry
+    /// with a corner. Nothing where the rate grows from 0.
+    fn corner_cm(&self) -> Option<f64> {
+        None
+    }
+
     /// The head at a water content, and the ground there.
     fn point_at(&self, theta: f64) -> (f64, CurvePoint) {
         let head = self.head_at(theta);
@@ -106,6 +112,10 @@ impl Retention for Curve {
 
     fn saturated_conductivity_cm_h(&self) -> f64 {
         with_curve!(self, curve => curve.saturated_conductivity_cm_h())
+    }
+
+    fn corner_cm(&self) -> Option<f64> {
+        with_curve!(self, curve => curve.corner_cm())
     }
 
     fn point_at(&self, theta: f64) -> (f64, CurvePoint) {

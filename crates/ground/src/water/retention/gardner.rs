@@ -39,6 +39,10 @@ impl Retention for Gardner {
         libm::log(inside(theta, self.theta_r, self.theta_s)) / self.alpha_per_cm
     }
 
+    fn corner_cm(&self) -> Option<f64> {
+        Some(0.0)
+    }
+
     fn residual(&self) -> f64 {
         self.theta_r
     }

@@ -26,5 +26,12 @@ pub use haverkamp::Haverkamp;
 pub use of_texture::{NoCurve, TextureCurve};
 pub use van_genuchten::VanGenuchten;
 
+crate::kit::method::methods![
+    of_class::VanGenuchtenMethod,
+    of_class::BrooksCoreyMethod,
+    retention_convert::RetentionConvert,
+    capillary_rise::CapillaryRise,
+];
+
 /// Head of water that weighs 1 kPa, cm.
 pub const CM_PER_KPA: f64 = 10.197_162_129_779_283;

@@ -158,6 +158,10 @@ impl Retention for TextureCurve {
         -self.held_cm * libm::exp((-libm::log(share) / self.lambda).min(60.0))
     }
 
+    fn corner_cm(&self) -> Option<f64> {
+        Some(-self.entry_cm)
+    }
+
     fn residual(&self) -> f64 {
         0.0
     }

@@ -148,7 +148,7 @@ impl Method for LeachingRequirement {
         sources: &[
             Cite::new("Fao29", "eq. 9, leaching requirement"),
             Cite::new("Fao29", "leaching requirement of frequent irrigation"),
-            Cite::new("Fao56Salts", "eq. 93"),
+            Cite::new("Fao56", "eq. 93"),
         ],
         cautions: &[super::DRAINAGE_FIRST, super::LEACHING, super::SODIC_FIRST, super::BACKFLOW],
     };

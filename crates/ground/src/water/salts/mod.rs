@@ -16,6 +16,16 @@ pub use extract::{ExtractRange, ExtractRatio, TextureGroup, saturation_extract_d
 pub use tolerance::{CropTolerance, SaltTolerance, crop_tolerance};
 pub use tunnel::{TunnelYear, why_salts_gather};
 
+crate::kit::method::methods![
+    extract_method::EcToSaturationExtract,
+    yield_loss::SaltYieldLoss,
+    leaching::LeachingRequirement,
+    reclamation::ReclamationLeaching,
+    irrigation_water_method::IrrigationWaterHazard,
+    load::SaltLoad,
+    tunnel_method::TunnelSaltBalance,
+];
+
 /// Caution of every washing of salts.
 pub(crate) const LEACHING: &str = "Water that carries salts down carries nitrate too: leach when little nitrate is \
      left, away from wells, and by local nutrient rules.";

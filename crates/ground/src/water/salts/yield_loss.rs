@@ -128,7 +128,7 @@ impl Method for SaltYieldLoss {
         sources: &[
             Cite::new("MaasHoffman1977", "threshold and slope"),
             Cite::new("Maas1990", "vegetable and fruit list"),
-            Cite::new("Fao56Salts", "Table 23"),
+            Cite::new("Fao56", "Table 23"),
         ],
         cautions: &[],
     };

@@ -52,7 +52,7 @@ impl RecordLayers {
             top = layer.to_cm;
             layers.push(layer);
         }
-        self.about.store(Seen::Layers(Layers { layers }), terminal)
+        self.about.store(Seen::Layers(Layers { layers }), global, terminal)
     }
 }
 

@@ -75,7 +75,7 @@ impl RecordMoisture {
             }
         };
         let seen = Moisture { bed: bed.map(|bed| bed.id), from_cm, to_cm, reading };
-        self.about.store(Seen::Moisture(seen), terminal)
+        self.about.store(Seen::Moisture(seen), global, terminal)
     }
 }
 
@@ -123,7 +123,7 @@ impl RecordRing {
         let rings = self.rings.iter().map(|text| ring(text, system)).collect::<Result<_, _>>()?;
         let inside_diameter_mm = needed("inside", Some(&self.inside), system)?;
         let seen = RingInfiltration { inside_diameter_mm, rings };
-        self.about.store(Seen::RingInfiltration(seen), terminal)
+        self.about.store(Seen::RingInfiltration(seen), global, terminal)
     }
 }
 
@@ -197,6 +197,6 @@ impl RecordPercolation {
             hole_depth_cm: given("hole-depth", self.hole_depth.as_deref(), system)?,
             hole_diameter_mm: given("hole-width", self.hole_width.as_deref(), system)?,
         };
-        self.about.store(Seen::Percolation(seen), terminal)
+        self.about.store(Seen::Percolation(seen), global, terminal)
     }
 }

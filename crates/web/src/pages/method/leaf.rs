@@ -146,7 +146,7 @@ mod tests {
 
     #[test]
     fn every_registered_method_lays_out_its_input() {
-        for method in ground::registry::METHODS {
+        for method in ground::registry::METHODS.iter() {
             let name = method.card().name;
             for leaf in leaves(&method.input_schema()) {
                 assert!(!leaf.meaning.is_empty(), "{name}: {} has no meaning", leaf.path);

@@ -61,7 +61,12 @@ fn value_of(leaf: &Leaf, text: &str) -> Result<Value, Refusal> {
     match &leaf.kind {
         LeafKind::Number => {
             let own = Unit::of_symbol(&leaf.unit).unwrap_or(Unit::One);
-            parse_in(text, Dimension::of_unit(own), own, own)
+            let read = |text: &str| parse_in(text, Dimension::of_unit(own), own, own);
+            // A clock west of Greenwich, land below the sea: no other time or length has a minus.
+            let below =
+                text.trim().strip_prefix(['-', '\u{2212}']).filter(|_| leaf.accepted.starts_with('-'));
+            read(text)
+                .or_else(|error| below.and_then(|rest| read(rest).ok()).map(|value| -value).ok_or(error))
                 .map(number)
                 .map_err(|error| error.at(&leaf.path))
         }
@@ -130,7 +135,7 @@ mod tests {
     /// Filling the form from the example and reading it back gives the example's answer.
     #[test]
     fn every_example_survives_its_own_form() {
-        for method in registry::METHODS {
+        for method in registry::METHODS.iter() {
             let name = method.card().name;
             let leaves = leaves(&method.input_schema());
             let form = form(&leaves, &method.example(), &Typed::default());

@@ -41,9 +41,9 @@ pub(super) trait Flow: Send + 'static {
         form
     }
 
-    /// Other ways to word the form: what they are called, and the query that asks for them.
-    fn wordings() -> &'static [(&'static str, &'static str)] {
-        &[]
+    /// Other ways to word one of the fields.
+    fn wordings() -> Option<&'static Wordings> {
+        None
     }
 
     /// Whether there is anything to look at before saving.
@@ -71,6 +71,15 @@ pub(super) trait Flow: Send + 'static {
     fn onward(held: &Held<Observation>) -> String {
         format!("/plots/{}?done=kept&saw={}", held.body.plot, held.id)
     }
+}
+
+/// Other ways to word a field.
+#[derive(Debug)]
+pub(super) struct Wordings {
+    /// The field.
+    pub(super) field: &'static str,
+    /// What they are called, and the query that asks for them.
+    pub(super) ways: &'static [(&'static str, &'static str)],
 }
 
 /// What a form is read against.
@@ -114,9 +123,9 @@ pub(super) struct FormPage {
     /// Whether there is anything to look at before saving.
     #[serde(skip)]
     pub(super) looks: bool,
-    /// Other ways to word the form.
+    /// Other ways to word one of the fields.
     #[serde(skip)]
-    pub(super) wordings: &'static [(&'static str, &'static str)],
+    pub(super) wordings: Option<&'static Wordings>,
     #[serde(skip)]
     pub(super) correcting: bool,
     pub(super) clash: Option<Clash>,

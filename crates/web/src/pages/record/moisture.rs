@@ -8,7 +8,7 @@ use ground::kit::{Bounded, Refusal};
 use ground::texture::Class;
 
 use super::about::ABOUT;
-use super::flow::{Flow, Group, Had, chosen, word};
+use super::flow::{Flow, Group, Had, Wordings, chosen, word};
 use super::kinds::{self, Kind};
 use crate::ask::Ask;
 use crate::form::{Choice, Field, Form, Reader, join};
@@ -131,6 +131,16 @@ impl Worded {
     }
 }
 
+static WORDINGS: Wordings = Wordings {
+    field: "feel",
+    ways: &[
+        ("sand", "ground=sand"),
+        ("sandy loam", "ground=sandy-loam"),
+        ("loam", "ground=loam"),
+        ("clay", "ground=clay"),
+    ],
+};
+
 impl Flow for Moist {
     const KIND: &'static Kind = &kinds::MOISTURE;
     const FIELDS: &'static [Field] = FIELDS;
@@ -148,13 +158,8 @@ impl Flow for Moist {
         form.with("told", "feel")
     }
 
-    fn wordings() -> &'static [(&'static str, &'static str)] {
-        &[
-            ("sand", "ground=sand"),
-            ("sandy loam", "ground=sandy-loam"),
-            ("loam", "ground=loam"),
-            ("clay", "ground=clay"),
-        ]
+    fn wordings() -> Option<&'static Wordings> {
+        Some(&WORDINGS)
     }
 
     fn prepare(form: Form, ask: &Ask, snapshot: &Snapshot, plot: EntryId) -> Form {
@@ -261,7 +266,7 @@ mod tests {
         ] {
             assert_eq!(Worded::of(class), worded, "{class:?}");
         }
-        for (_, query) in Moist::wordings() {
+        for (_, query) in WORDINGS.ways {
             assert!(query.strip_prefix("ground=").and_then(Worded::of_name).is_some(), "{query}");
         }
     }

@@ -117,8 +117,8 @@ impl Formed for FarmCrop {
             .with("note", &self.note)
     }
 
-    fn prepare(form: Form, snapshot: &Snapshot, _ask: &Ask) -> Form {
-        form.suggest("key", crops::named_before(snapshot))
+    fn prepare(form: Form, _snapshot: &Snapshot, _ask: &Ask) -> Form {
+        form.suggest("key", crops::offered())
     }
 
     fn home(&self, _snapshot: &Snapshot) -> String {

@@ -139,9 +139,7 @@ impl Formed for Planting {
 
     fn prepare(form: Form, snapshot: &Snapshot, ask: &Ask) -> Form {
         let own = snapshot.crops.iter().map(|crop| (crop.id.to_string(), crop.body.name.clone()));
-        let form = beds(form, snapshot, ask)
-            .choices("farm_crop", own)
-            .suggest("crop", crops::named_before(snapshot));
+        let form = beds(form, snapshot, ask).choices("farm_crop", own).suggest("crop", crops::offered());
         if !ask.body.is_empty() || !form.draw("planted_on").text.is_empty() {
             return form;
         }

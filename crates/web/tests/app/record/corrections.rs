@@ -124,8 +124,11 @@ async fn a_form_sent_back_untouched_changes_nothing() {
         "jar",
         "kitchen_scale",
         "lab_texture",
+        "layers",
+        "moisture",
         "organic_matter",
         "packing",
+        "ring_infiltration",
         "salinity",
         "signs",
     ];

@@ -67,6 +67,10 @@ async fn a_planting_that_cannot_be_is_refused() {
     rows.refuse(path, &with(&[("mulch_covered", "80")]), "mulch").await;
     rows.refuse(path, &with(&[("mulch", "organic"), ("mulch_covered", "180")]), "mulch_covered").await;
     rows.refuse(path, &base[1..], "crop").await;
+    let told = rows
+        .refuse(path, &[("crop", "tomatoe"), ("planted_on", "2026-06-10"), ("how", "sown")], "crop")
+        .await;
+    assert!(told.contains("the nearest are") && told.contains("tomato"), "{told}");
     rows.refuse(path, &[("crop", "??"), ("planted_on", "2026-06-10"), ("how", "sown")], "crop").await;
     rows.refuse(path, &[("crop", "tomato"), ("planted_on", ""), ("how", "sown")], "planted_on").await;
     assert!(rows.bench.yard.snapshot().plantings.is_empty());
