@@ -126,9 +126,9 @@ fn layers_hold_what_the_guide_says_and_beds_what_the_layers_do() {
 #[test]
 fn rings_outrank_what_is_computed_and_say_by_how_much() {
     let mut farm = Farm::demo();
-    let hill = farm.plot("Hill field");
-    farm.see(hill, rings(&[20.0, 18.0, 25.0]));
-    let water = farm.water("Hill field");
+    let orchard = farm.plot("Young orchard");
+    farm.see(orchard, rings(&[20.0, 18.0, 25.0]));
+    let water = farm.water("Young orchard");
     let measured = water.intake.rings.as_ref().unwrap();
     assert_eq!(measured.count(), 3);
     assert!((measured.rings[0].rate_mm_h - 76.2).abs() < 1e-9);
@@ -142,7 +142,7 @@ fn rings_outrank_what_is_computed_and_say_by_how_much() {
     assert!(showers[0].stands_when_drained < 0.05, "{showers:?}");
     assert!(showers[2].stands_when_dry <= showers[2].stands_when_drained);
     let snapshot = farm.snapshot();
-    let report = plot_report(&snapshot, hill, &Options::default()).unwrap();
+    let report = plot_report(&snapshot, orchard, &Options::default()).unwrap();
     let intake = report.findings.iter().find(|finding| finding.id == "intake").unwrap();
     assert!(intake.statement.starts_with("Measured"), "{}", intake.statement);
 }

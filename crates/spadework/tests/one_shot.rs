@@ -524,7 +524,10 @@ fn completions_and_man_know_every_command() {
     let page = run(&["man"]).stdout;
     assert!(page.contains(".TH spadework 1") && page.contains("Exit codes"));
     for command in commands.iter().filter(|command| **command != "help") {
-        assert!(page.contains(&format!("spadework\\-{command}")), "the man page does not know {command}");
+        assert!(
+            page.contains(&format!("spadework\\-{}", command.replace('-', "\\-"))),
+            "the man page does not know {command}"
+        );
         let own = run(&["man", command]);
         assert_eq!(own.code, 0, "{}", own.told());
         assert!(own.stdout.contains(".SH OPTIONS"));

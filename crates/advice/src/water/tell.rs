@@ -223,7 +223,8 @@ fn to_do(water: &PlotWater, units: UnitSystem) -> Vec<String> {
             )
         };
         lines.push(format!(
-            "{enough} A bed of a foot and a half is enough with odds of {}.",
+            "{enough} A bed of {} is enough with odds of {}.",
+            words::depth(HIGHEST_BED_CM, units),
             words::odds(beds.odds_bed_is_enough)
         ));
         // Beyond a height that anybody builds it is the curve that speaks and not the ground.
