@@ -207,17 +207,6 @@ impl From<BookError> for Trouble {
                 .accepted(format!("version {}, the one that stands now", now.number))
                 .example(format!("--from {}", now.number))
                 .into(),
-            // The table is wrong, not the book.
-            BookError::Rows(ref rows) => {
-                let first = rows.first().map(|row| row.refusal.clone());
-                let (accepted, example) =
-                    first.map(|first| (first.accepted, first.example)).unwrap_or_default();
-                Refusal::new("lab", error.to_string())
-                    .given(rows.len())
-                    .accepted(accepted)
-                    .example(example)
-                    .into()
-            }
             other => Self::of(Kind::Book(other.to_string())),
         }
     }

@@ -1,6 +1,6 @@
 //! `import --lab`: laboratory results from a table.
 
-use book::{Book, LabColumn, LabColumns};
+use book::{Book, BookError, LabColumn, LabColumns};
 use ground::kit::Refusal;
 use serde_json::json;
 
@@ -11,8 +11,9 @@ use crate::trouble::Trouble;
 /// Records the results of a table.
 pub(super) fn import(book: &mut Book, text: &str, pairs: &[String], by: &str) -> Result<Report, Trouble> {
     let imported = book.import_lab_csv(text, &headings(pairs)?, &shelf::stamp(by)).map_err(|error| {
+        let in_the_table = matches!(error, BookError::Rows(_));
         let trouble = Trouble::from(error);
-        if trouble.is_about("lab") {
+        if in_the_table {
             trouble.hint(
                 "--column sand_percent=HEADING where a heading differs; --lab-columns lists the columns",
             )
