@@ -7,6 +7,9 @@ use ground::water::salts::{ExtractRange, ExtractRatio, TextureGroup, saturation_
 
 use crate::ranks::rank;
 
+/// Lines of a texture from which their own range is taken (judgement); with fewer it is that of all textures.
+const ENOUGH_LINES: u32 = 3;
+
 /// The extract of a reading; where it was not said, one part soil to two of water, the commonest of garden
 /// laboratories (judgement), and the doubt is told.
 #[must_use]
@@ -45,7 +48,13 @@ pub fn extracts(reading: Salinity, classes: impl Iterator<Item = Class>) -> Vec<
 #[must_use]
 pub fn range(reading: Salinity, group: Option<TextureGroup>) -> ExtractRange {
     let ec = reading.ec_ds_m.get();
+    let all = saturation_extract_ds_m(ratio_of(reading.extract), None, ec);
     let mut range = saturation_extract_ds_m(ratio_of(reading.extract), group, ec);
+    if range.lines < ENOUGH_LINES {
+        // One line of a texture says nothing of how far fields stray from it.
+        range.low_ds_m = range.low_ds_m.min(all.low_ds_m);
+        range.high_ds_m = range.high_ds_m.max(all.high_ds_m);
+    }
     match reading.extract {
         SalinityExtract::SaturatedPaste => {
             (range.low_ds_m, range.high_ds_m) = (0.9 * ec, 1.1 * ec);

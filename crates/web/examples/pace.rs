@@ -44,6 +44,10 @@ fn main() -> Result<ExitCode, Trouble> {
     for at in 0..plots.len() {
         // Draws the large triangle once.
         ask(&plot(at))?;
+        let first = ask(&format!("{}/water", plot(at)))?;
+        if at == 0 {
+            println!("first page of a plot's water, a watering followed: {:.0} ms", millis(first));
+        }
     }
     let desk = app.desk().ok_or("no book")?;
     let beds: Vec<EntryId> = desk.snapshot()?.plantings.iter().map(|held| held.body.bed).collect();
@@ -55,6 +59,7 @@ fn main() -> Result<ExitCode, Trouble> {
         ("farm page", &|_| "/".to_owned()),
         ("its twin", &|_| "/api".to_owned()),
         ("plot page", &plot),
+        ("water of a plot", &|at| format!("{}/water", plot(at))),
         ("finding", &|at| format!("{}/findings/mulch", plot(at))),
         ("history of a plot", &|at| format!("{}/history", plot(at))),
         ("settings", &|_| "/settings".to_owned()),

@@ -1,6 +1,5 @@
 //! Whether water stands within the roots for part of the year.
 
-use ground::kit::units::in_units;
 use ground::kit::{Cite, Provenance, Working};
 use ground::water::drainage::water_table::{HowSure, Likelihood, judge as weigh};
 
@@ -47,7 +46,7 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     if firmness != Firmness::Firm {
         finding.look = rule.look;
     }
-    let told = |text: &str| in_units(text, ground.units);
+    let told = |text: &str| words::depths(text, ground.units);
     for reason in &judged.reasons_for {
         finding = finding.because(format!("For it: {}.", told(&reason.text)));
     }

@@ -15,6 +15,7 @@ use serde::Serialize;
 
 use super::soils::Soils;
 use crate::facts::SeenSign;
+use crate::words;
 
 /// Roots kept in air by a bed: a foot, which most vegetables ask for at least (judgement).
 pub const AIRED_ROOTS_CM: f64 = 30.0;
@@ -267,7 +268,7 @@ pub(super) fn drainage(
     let told = |reasons: &[ground::water::drainage::signs::Reason]| -> Vec<Reason> {
         reasons
             .iter()
-            .map(|reason| Reason { text: in_units(&reason.text, units), weight: weight(reason) })
+            .map(|reason| Reason { text: words::depths(&reason.text, units), weight: weight(reason) })
             .collect()
     };
     let wet = matches!(judged.likelihood, Likelihood::Seen | Likelihood::Likely);

@@ -3,7 +3,6 @@
 use book::model::UnitSystem;
 use book::model::seen::SalinityExtract;
 use ground::kit::Spread;
-use ground::kit::units::in_units;
 use ground::water::drainage::NaturalDrainage;
 
 use super::{Drainage, HIGHEST_BED_CM, Holds, Intake, PlotWater, Salts, Wetting};
@@ -180,6 +179,13 @@ pub fn sprinkler_line(intake: &Intake, units: UnitSystem) -> String {
     }
 }
 
+/// Days with their range; beyond two months nobody counts them.
+fn days(spread: Spread) -> String {
+    const MOST_D: f64 = 60.0;
+    let told = |days: f64| if days > MOST_D { format!("over {MOST_D:.0}") } else { words::short(days) };
+    format!("{} (90 %: {} to {})", told(spread.median), told(spread.low), told(spread.high))
+}
+
 fn stands(drainage: &Drainage) -> Vec<String> {
     let mut lines = vec![drainage.sentence.clone()];
     if let Some(class) = drainage.drainage_class {
@@ -193,8 +199,8 @@ fn stands(drainage: &Drainage) -> Vec<String> {
     if let (Some(air), Some(slow)) = (drainage.days_to_air, drainage.days_until_slow) {
         lines.push(format!(
             "After a soaking rain it takes {} days until a tenth of the ground is air again, and {} days until drainage is slow; a growing crop and warm wind are faster.",
-            words::range(air, 1.0),
-            words::range(slow, 1.0)
+            days(air),
+            days(slow)
         ));
     }
     lines
@@ -217,10 +223,12 @@ fn to_do(water: &PlotWater, units: UnitSystem) -> Vec<String> {
             )
         };
         lines.push(format!(
-            "{enough} A bed of a foot and a half is enough with odds of {}.",
+            "{enough} A bed of {} is enough with odds of {}.",
+            words::depth(HIGHEST_BED_CM, units),
             words::odds(beds.odds_bed_is_enough)
         ));
-        if let Some(aired) = beds.aired_cm {
+        // Beyond a height that anybody builds it is the curve that speaks and not the ground.
+        if let Some(aired) = beds.aired_cm.filter(|aired| aired.median <= 2.0 * HIGHEST_BED_CM) {
             lines.push(format!(
                 "A tenth of air in all those roots would ask for {}: an upper limit, since crumbs and cracks drain where this curve says they do not.",
                 depth_spread(aired, units)
@@ -353,7 +361,7 @@ pub fn wetting_lines(wetting: &Wetting, units: UnitSystem) -> Vec<String> {
             words::odds(odds)
         ));
     }
-    lines.push(in_units(wetting.told, units));
+    lines.push(wetting.told.clone());
     if wetting.left_out > 0 {
         lines.push(format!(
             "{} of {} possible grounds could not be followed and are left out.",

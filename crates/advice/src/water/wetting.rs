@@ -86,7 +86,7 @@ pub struct Wetting {
     /// The change.
     pub what_if: WhatIf,
     /// The change in a sentence.
-    pub told: &'static str,
+    pub told: String,
     /// Water given, mm.
     pub water_mm: f64,
     /// Rate at which it comes, mm/h.
@@ -269,7 +269,7 @@ pub(super) fn wetting(
     }
     Some(Wetting {
         what_if,
-        told: what_if.told(),
+        told: what_if.told(snapshot.farm.body.units),
         water_mm,
         rate_mm_h,
         rate_recorded,

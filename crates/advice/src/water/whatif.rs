@@ -1,10 +1,13 @@
 //! What may be changed about a piece of ground or its watering, to see what the change would do.
 
+use book::model::UnitSystem;
 use ground::belief::ensemble::Draw;
 use ground::irrigation::balance::soils::curve_through;
 use ground::water::ensemble::input_of;
 use ground::water::{SoilWater, SoilWaterInput, soil_water};
 use serde::{Deserialize, Serialize};
+
+use crate::words;
 
 /// Organic matter added, percent by mass.
 const ORGANIC_MATTER_MORE: f64 = 1.0;
@@ -59,7 +62,7 @@ impl WhatIf {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::OrganicMatter => "with 1 % more organic matter",
+            Self::OrganicMatter => "more organic matter",
             Self::Loosened => "loosened",
             Self::NoStones => "without its stones",
             Self::Pulsed => "watered in pulses",
@@ -68,17 +71,19 @@ impl WhatIf {
 
     /// What is changed, in a sentence.
     #[must_use]
-    pub fn told(self) -> &'static str {
+    pub fn told(self, units: UnitSystem) -> String {
+        let top = words::depth(WORKED_CM, units);
         match self {
-            Self::OrganicMatter => {
-                "The top 30 cm hold one percent more organic matter, as years of compost and cover crops may bring."
-            }
+            Self::OrganicMatter => format!(
+                "More organic matter: one percent more of it in the top {top}, as years of compost and cover crops may bring."
+            ),
             Self::Loosened => {
-                "The top 30 cm are packed 8 % less, as after loosening; rain and wheels pack them again."
+                format!("Loosened: the top {top} is packed 8 % less; rain and wheels pack it again.")
             }
-            Self::NoStones => "The stones of the top 30 cm are taken out.",
+            Self::NoStones => format!("Without its stones: those of the top {top} are taken out."),
             Self::Pulsed => {
-                "The same water comes in four runs, with a rest of twice their length after each."
+                "In pulses: the same water comes in four runs, with a rest of twice their length after each."
+                    .to_owned()
             }
         }
     }

@@ -4,16 +4,14 @@ use book::Snapshot;
 use book::model::EntryId;
 use ground::irrigation::balance::soils::curve_through;
 use ground::irrigation::hardware::SoilIntake;
-use ground::kit::{Bounded, Spread};
+use ground::kit::Spread;
 use ground::water::infiltration::green_ampt::GreenAmpt;
 use ground::water::infiltration::pulses::pulses;
-use ground::water::infiltration::ring::{GroundKind, combine, rate_mm_h, side_flow_factor};
 use serde::Serialize;
 
 use crate::plot_report::PlotReport;
+use crate::rings::Rings;
 
-/// Depth a ring is driven where nothing is said, cm: three inches, the usual test.
-const DRIVEN_CM: f64 = 7.62;
 /// Water that the hollows of a bed hold, mm (judgement).
 const HOLLOWS_MM: f64 = 2.0;
 /// Draws looked at.
@@ -47,22 +45,8 @@ impl Intake {
 
 /// Conductivity of the ground from the rings of a plot, mm/h, with how many there were.
 fn measured(snapshot: &Snapshot, plot: EntryId) -> Option<(f64, usize)> {
-    let mut found = Vec::new();
-    for (_, test) in snapshot.rings_of(plot) {
-        let diameter_cm = test.inside_diameter_mm.get() / 10.0;
-        for ring in &test.rings {
-            let depth_mm = test.depth_mm(ring);
-            let minutes = ring.second_min.unwrap_or(ring.first_min).get();
-            let factor = side_flow_factor(
-                diameter_cm,
-                DRIVEN_CM,
-                depth_mm / 20.0,
-                GroundKind::Structured.alpha_per_cm(),
-            );
-            found.push(rate_mm_h(depth_mm, minutes) / factor);
-        }
-    }
-    combine(&found).map(|combined| (combined.mean_mm_h, found.len()))
+    let rings = Rings::of(snapshot, plot)?;
+    Some((rings.conductivity.mean_mm_h, rings.count()))
 }
 
 /// The intake of a plot's ground under water that falls at `falls_mm_h` on the ground wetted; `None` where

@@ -53,10 +53,10 @@ pub(crate) enum Command {
     Farm(farm::Farm),
     /// One plot: what its ground is, how surely, and what follows
     Plot(plot::Plot),
+    /// The water of one plot: what it holds, how it takes water, salts
+    Water(water::Water),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
-    /// The water of one plot: what it holds, takes and sheds, drains, salts, and a watering followed down
-    Water(water::Water),
     /// List the records of a book with their ids
     List(list::List),
     /// Show who wrote what, when and why, and what was changed
@@ -81,7 +81,7 @@ pub(crate) enum Command {
     Et0(Box<et0::ReferenceEt>),
     /// Compute with one published method, JSON in and JSON out
     Calc(calc::Calc),
-    /// Follow water down a profile that a file describes, without a book
+    /// Follow water down a profile from a file, without a book
     ProfileRun(profile_run::ProfileRun),
     /// Hold the methods against published cases
     Verify(verify::Verify),

@@ -6,7 +6,7 @@ use advice::water::{PlotWater, Wetting, WhatIf, plot_water, tell, wetting};
 use advice::{Options, plot_report};
 use clap::Args;
 use ground::kit::Refusal;
-use ground::kit::units::UnitSystem;
+use ground::kit::units::{UnitSystem, in_units};
 use jiff::ZonedDateTime;
 use serde_json::json;
 
@@ -100,7 +100,10 @@ fn told(
             let name = if shower.sprinkler {
                 format!("your sprinklers, {}", advice::words::rate(shower.rate_mm_h, system))
             } else {
-                format!("{} in an hour", advice::words::water(shower.rate_mm_h * shower.hours, system))
+                format!(
+                    "{} of rain in an hour",
+                    advice::words::water(shower.rate_mm_h * shower.hours, system)
+                )
             };
             format!(
                 "{name}: water stands with odds of {} on drained ground, {} on ground half dry",
@@ -124,10 +127,11 @@ fn told(
     stands.push(format!("What would settle it: {}", reasons.look));
     part("Where water stands", &stands);
     let mut to_do = said.to_do;
-    to_do.extend(reasons.cautions.iter().map(|caution| format!("Caution: {caution}")));
+    to_do.extend(reasons.cautions.iter().map(|caution| format!("Caution: {}", in_units(caution, system))));
     part("What to do", &to_do);
     let mut salts = said.salts;
-    salts.extend(water.salts.cautions.iter().map(|caution| format!("Caution: {caution}")));
+    salts
+        .extend(water.salts.cautions.iter().map(|caution| format!("Caution: {}", in_units(caution, system))));
     part("Salts", &salts);
     match (followed, what_if) {
         (Some(followed), _) => part("A watering, followed down", &tell::wetting_lines(followed, system)),

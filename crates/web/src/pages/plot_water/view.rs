@@ -4,7 +4,7 @@ use advice::water::tell::{self, Sentences};
 use advice::water::{PlotWater, Shower, Wetting, WhatIf};
 use advice::words;
 use figures::Figure;
-use ground::kit::units::UnitSystem;
+use ground::kit::units::{UnitSystem, in_units};
 
 use super::pictures;
 use crate::parts::OddsLine;
@@ -22,6 +22,8 @@ pub(super) struct View {
     pub(super) curve: Figure,
     pub(super) watering: Option<WateringView>,
     pub(super) changes: Vec<Change>,
+    pub(super) digging: Vec<String>,
+    pub(super) leaching: Vec<String>,
 }
 
 /// A shower and the odds that it stands.
@@ -56,7 +58,10 @@ impl View {
         units: UnitSystem,
     ) -> Self {
         let rings = water.intake.rings.as_ref().map(|rings| &rings.rings[..]).unwrap_or_default();
+        let cautions = |all: &[&str]| all.iter().map(|text| in_units(text, units)).collect();
         Self {
+            digging: cautions(&water.drainage.cautions),
+            leaching: cautions(&water.salts.cautions),
             said: tell::sentences(water, units),
             layers: tell::layer_lines(&water.holds, units),
             profile: pictures::profile(water, units),
@@ -119,6 +124,12 @@ fn shower_line(shower: &Shower, units: UnitSystem) -> ShowerLine {
         name,
         drained: words::odds(shower.stands_when_drained),
         dry: words::odds(shower.stands_when_dry),
-        sheds: shower.sheds_mm.map_or_else(String::new, |mm| tell::water_spread(mm, units)),
+        sheds: shower.sheds_mm.map_or_else(String::new, |mm| {
+            let number = |mm: f64| {
+                let water = words::water(mm, units);
+                water.split(' ').next().unwrap_or_default().to_owned()
+            };
+            format!("{} ({} to {})", words::water(mm.median, units), number(mm.low), number(mm.high))
+        }),
     }
 }
