@@ -1,5 +1,7 @@
 //! The water of a plot and a profile that is run, from the command line.
 
+#![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
+
 mod common;
 
 use common::run_in;
