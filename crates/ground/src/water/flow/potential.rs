@@ -7,14 +7,14 @@
 //! ground, and that water stays in the balance for good: at a wetting front the integral mean is 20
 //! times as accurate on the same cells. Φ of each curve is tabled at even steps of the logarithm of
 //! suction and read by cubics that have the conductivity itself as their slope; conductivity between
-//! the table's points is then right to about 0.05 %, and the balance of water to the last digit.
+//! the table's points is then right to about 0.1 % even where it falls by half from one point to the next, and the balance of water to the last digit.
 
 use crate::water::retention::Retention;
 
 /// Suctions tabled: from a micrometre to past oven-dry, in cm.
 const FIRST: f64 = 1e-4;
-const PARTS: usize = 240;
-const STEP: f64 = 0.1;
+const PARTS: usize = 480;
+const STEP: f64 = 0.05;
 
 /// Φ of one curve, from 0 at a water table downward into the negative.
 #[derive(Debug, Clone, Default)]
@@ -143,7 +143,7 @@ impl Summed {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::water::retention::Gardner;
+    use crate::water::retention::{Gardner, VanGenuchten};
 
     /// Of Gardner's exponential the sum is known: (K(h) − Ks)/α.
     #[test]
@@ -157,6 +157,35 @@ mod tests {
             let got = at.phi;
             assert!((at.k - curve.conductivity_cm_h(head)).abs() < 1e-3 * at.k + 1e-9);
             assert!((got - exact).abs() < 2e-5 * (1.0 + exact.abs()), "{head}: {got} {exact}");
+        }
+    }
+
+    /// What no flux may do: rise with the head it flows towards. Asked of a full cell under one that is
+    /// all but full, in a clay whose conductivity collapses within a micrometre of suction.
+    #[test]
+    fn a_full_cell_draws_no_more_the_fuller_it_is() {
+        let clay = VanGenuchten {
+            theta_r: 0.068,
+            theta_s: 0.38,
+            alpha_per_cm: 0.008,
+            n: 1.09,
+            ks_cm_h: 0.2,
+            l: 0.5,
+        };
+        let mut potential = Potential::default();
+        potential.prepare(&clay);
+        for above in [-1e-5, -3e-4, -0.02, -0.5] {
+            let flux = |below: f64| {
+                let faced = potential.face(potential.at(above), potential.at(below), 1.0);
+                faced.0 * (1.0 - (below - above))
+            };
+            assert!(flux(above + 1.0).abs() < 1e-12);
+            let mut before = flux(0.0);
+            for part in 1..=20 {
+                let now = flux(f64::from(part) * 0.05 * (above + 1.0));
+                assert!(now <= before && now >= -1e-12, "{above}: {now} after {before}");
+                before = now;
+            }
         }
     }
 }

@@ -130,7 +130,7 @@ impl Solver {
         let mut wanted = options.first_step_h;
         let mut restarted = true;
         let mut weather = case.surface.period_at(0.0);
-        for (place, &goal) in times_h.iter().enumerate() {
+        for (place, goal) in times_h.iter().copied().enumerate() {
             while time < goal {
                 if run.steps + run.repeated >= options.most_steps {
                     return Err(FlowFailure::TooManySteps { time_h: time, steps: options.most_steps });

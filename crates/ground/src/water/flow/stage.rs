@@ -180,8 +180,7 @@ impl Stage {
             }
             let rate = above - below - taken;
             let right = self.base[cell] + hours * rate - cells.theta[cell] * profile.width[cell];
-            // What is no number is the worst of all.
-            if right.is_nan() || right.abs() > worst {
+            if right.abs() > worst || right.is_nan() {
                 worst = right.abs();
                 self.worst = cell;
             }
