@@ -7,7 +7,8 @@
 //! ground, and that water stays in the balance for good: at a wetting front the integral mean is 20
 //! times as accurate on the same cells. Φ of each curve is tabled at even steps of the logarithm of
 //! suction and read by cubics that have the conductivity itself as their slope; conductivity between
-//! the table's points is then right to about 0.1 % even where it falls by half from one point to the next, and the balance of water to the last digit.
+//! the table's points is then right to about 0.1 % even where it falls by half from one to the next,
+//! and the balance of water to the last digit.
 
 use crate::water::retention::Retention;
 
