@@ -25,8 +25,8 @@ water_mm_h = 10
 "#;
 
 fn demo() -> tempfile::TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    drop(advice::demo::create(folder.path().join("a.farmbook")).unwrap());
+    let folder = tempfile::tempdir().expect("a folder");
+    drop(advice::demo::create(folder.path().join("a.farmbook")).expect("the demonstration is written"));
     folder
 }
 

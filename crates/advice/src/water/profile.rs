@@ -15,8 +15,10 @@ pub struct LayerWater {
     pub from_cm: f64,
     /// Its bottom, cm.
     pub to_cm: f64,
-    /// Its likeliest class.
+    /// The class that was named when it was looked at, else its likeliest.
     pub class: Class,
+    /// Was it named?
+    pub named: bool,
     /// The class in words.
     pub class_words: &'static str,
     /// Odds of that class.
@@ -47,6 +49,7 @@ impl LayerWater {
             from_cm: layer.from_cm,
             to_cm: layer.to_cm,
             class,
+            named: layer.named.is_some(),
             class_words: class.name(),
             class_odds,
             looked_at: layer.looked_at,

@@ -103,7 +103,7 @@ pub fn layer_lines(holds: &Holds, units: UnitSystem) -> Vec<String> {
                 if us(units) { layer.from_cm / 2.54 } else { layer.from_cm },
                 words::depth(layer.to_cm, units),
                 layer.class_words,
-                words::odds(layer.class_odds),
+                if layer.named { "as it was named".to_owned() } else { words::odds(layer.class_odds) },
                 words::water_held_spread(layer.available_m3_m3, units)
             )
         })

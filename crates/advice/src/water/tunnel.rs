@@ -15,6 +15,8 @@ use super::soils::{Soils, earth};
 const USUAL_IRRIGATION_MM: f64 = 500.0;
 /// Waterings of a bed in a year from which they are taken to be all of them (judgement).
 const ENOUGH_WATERINGS: usize = 10;
+/// Days from the first of them to the last from which they are taken to be those of a year (judgement).
+const LONG_ENOUGH_D: i32 = 120;
 /// Share of the water given that crops and air take (judgement).
 const USED: f64 = 0.9;
 /// Salts of covered ground where they were not measured, dS/m (judgement).
@@ -60,13 +62,18 @@ fn given_mm(snapshot: &Snapshot, plot: EntryId, today: Date) -> Option<f64> {
         let rate = snapshot.system_of(bed.id).and_then(|system| {
             system.body.delivery.rate_mm_h(bed.body.length_m.get(), bed.body.width_m.get())
         });
-        let depths: Vec<f64> = snapshot
+        let lately: Vec<_> = snapshot
             .waterings_of(bed.id)
             .into_iter()
             .filter(|watering| (from..=today).contains(&watering.body.on))
-            .filter_map(|watering| depth_mm(&bed.body, watering.body.amount, rate))
             .collect();
-        if depths.len() >= ENOUGH_WATERINGS {
+        let span_d = match (lately.first(), lately.last()) {
+            (Some(first), Some(last)) => (last.body.on - first.body.on).get_days(),
+            _ => 0,
+        };
+        let depths: Vec<f64> =
+            lately.iter().filter_map(|watering| depth_mm(&bed.body, watering.body.amount, rate)).collect();
+        if depths.len() >= ENOUGH_WATERINGS && span_d >= LONG_ENOUGH_D {
             litres += depths.iter().sum::<f64>() * bed.body.area_m2();
             area += bed.body.area_m2();
         }
@@ -111,7 +118,7 @@ pub(super) fn tunnel(
     if given.is_none() {
         assumed.insert(
             0,
-            format!("{USUAL_IRRIGATION_MM:.0} mm of water a year: too few waterings of the last year are written down."),
+            format!("{USUAL_IRRIGATION_MM:.0} mm of water a year: the waterings of a whole season are not written down."),
         );
     }
     if now.is_none() {

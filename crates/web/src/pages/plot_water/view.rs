@@ -129,7 +129,9 @@ fn shower_line(shower: &Shower, units: UnitSystem) -> ShowerLine {
                 let water = words::water(mm, units);
                 water.split(' ').next().unwrap_or_default().to_owned()
             };
-            format!("{} ({} to {})", words::water(mm.median, units), number(mm.low), number(mm.high))
+            let (low, high) = (number(mm.low), number(mm.high));
+            let middle = words::water(mm.median, units);
+            if low == high { middle } else { format!("{middle} ({low} to {high})") }
         }),
     }
 }
