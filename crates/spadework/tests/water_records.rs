@@ -274,7 +274,13 @@ fn weather_comes_in_from_a_table() {
     let day = &day["days"][0];
     assert!((day["tmax_c"].as_f64().unwrap() - 250.0 / 9.0).abs() < 1e-9);
     assert_eq!((&day["rain_mm"], &day["wind_m_s"]), (&json!(10.16), &json!(2.2352)));
-    refused(at, &["record", "weather", "a.farmbook", "Farm gauge", "--tmax", "50", "--tmin", "60"], "tmax_c");
+    let upside = refused(
+        at,
+        &["record", "weather", "a.farmbook", "Farm gauge", "--tmax", "50", "--tmin", "60"],
+        "tmax",
+    );
+    let message = upside["message"].as_str().unwrap();
+    assert!(message.contains("50 °F") && message.contains("60 °F"), "in the units typed: {message}");
     refused(at, &["record", "weather", "a.farmbook", "Farm gauge"], "");
 
     let rows: String = (1..=12).map(|month| format!("{month},{},{},60\n", 10 + month, month)).collect();

@@ -4,6 +4,7 @@ mod columns;
 mod normals;
 mod table;
 
+use ground::kit::quantity::with_unit;
 use ground::kit::{Bounded, Refusal};
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -126,7 +127,11 @@ impl WeatherDay {
             // Air holds no more water than it can; sensors are off by about a degree.
             (Some(dew), Some(tmax)) if dew.get() > tmax.get() + 1.0 => Err(Refusal::new(
                 "dew_point_c",
-                format!("the dew point cannot lie above the highest temperature, {}{}", tmax.get(), on(date)),
+                format!(
+                    "the dew point cannot lie above the highest temperature, {} °C{}",
+                    tmax.get(),
+                    on(date)
+                ),
             )
             .given(dew.get())
             .accepted(format!("at most {} °C", tmax.get()))
@@ -149,17 +154,24 @@ fn not_below<Q: Bounded>(
     place: &str,
 ) -> Result<(), Refusal> {
     match (upper, lower) {
-        (Some(upper), Some(lower)) if upper.get() < lower.get() => Err(Refusal::new(
-            upper_field,
-            format!(
-                "{upper_field} must not be below {lower_field}, but {} and {} were given{place}",
-                upper.get(),
-                lower.get()
-            ),
-        )
-        .given(upper.get())
-        .accepted(format!("{} {} or more", lower.get(), Q::UNIT))
-        .example(lower.get())),
+        (Some(upper), Some(lower)) if upper.get() < lower.get() => {
+            let words = |field| WeatherColumn::of_name(field).map_or(field, WeatherColumn::words);
+            // To a hundredth: a value typed in other units need not show all its digits.
+            let said = |value: Q| (value.get() * 100.0).round() / 100.0;
+            Err(Refusal::new(
+                upper_field,
+                format!(
+                    "the {} must not be below the {}, but {} and {} were given{place}",
+                    words(upper_field),
+                    words(lower_field),
+                    with_unit(said(upper), Q::UNIT),
+                    with_unit(said(lower), Q::UNIT)
+                ),
+            )
+            .given(with_unit(said(upper), Q::UNIT))
+            .accepted(format!("{} or more", with_unit(said(lower), Q::UNIT)))
+            .example(with_unit(said(lower), Q::UNIT)))
+        }
         _ => Ok(()),
     }
 }
