@@ -1,6 +1,6 @@
 //! From what the book holds on a plot to what belief can weigh.
 
-use book::model::seen::{Gravel, OrganicMatterMethod, Packing, PackingWords, Salinity, SalinityExtract};
+use book::model::seen::{Gravel, OrganicMatterMethod, Packing, PackingWords, Salinity};
 use book::model::{EntryId, Observation, Seen};
 use book::{Held, Snapshot};
 use ground::belief::{Account, Beside, Known, Packing as KnownPacking, SharedError, Stones, Witness, ilr};
@@ -10,8 +10,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::farm_jars::FarmJars;
-use crate::sampling;
 use crate::words;
+use crate::{salt_reading, sampling};
 
 /// Samples whose middle lies deeper than this speak of the subsoil, not of the ground that is worked.
 const SUBSOIL_BELOW_CM: f64 = 30.0;
@@ -176,18 +176,10 @@ pub(crate) fn packing_known(packing: Packing) -> KnownPacking {
     }
 }
 
-/// To the conductivity of the saturated paste. Published conversions scatter by a factor of about
-/// two (the range of their slopes is taken as the 90 % range).
+/// To the conductivity of the saturated paste; the range of the published lines is taken as the 90 % range.
 fn salts_known(salts: Salinity) -> Known {
-    let ec = salts.ec_ds_m.get();
-    let (low, likely, high) = match salts.extract {
-        SalinityExtract::SaturatedPaste => (0.9, 1.0, 1.1),
-        SalinityExtract::OneToOne => (1.6, 2.2, 3.3),
-        SalinityExtract::OneToTwo => (2.0, 2.4, 3.2),
-        SalinityExtract::OneToFive => (5.5, 6.8, 8.2),
-        SalinityExtract::NotStated => (0.9, 2.0, 7.0),
-    };
-    Known { low: low * ec, likely: likely * ec, high: high * ec }
+    let lines = salt_reading::range(salts, None);
+    Known { low: lines.low_ds_m, likely: lines.middle_ds_m, high: lines.high_ds_m }
 }
 
 /// "the jar of 3 May 2025".

@@ -60,7 +60,7 @@ pub fn range(reading: Salinity, group: Option<TextureGroup>) -> ExtractRange {
             (range.low_ds_m, range.high_ds_m) = (0.9 * ec, 1.1 * ec);
         }
         SalinityExtract::NotStated => {
-            range.low_ds_m = 0.9 * ec;
+            range.low_ds_m = (0.9 * ec).min(range.middle_ds_m);
             range.high_ds_m = saturation_extract_ds_m(ExtractRatio::OneToFive, group, ec).high_ds_m;
         }
         _ => {}

@@ -147,9 +147,9 @@ fn on(date: Date) -> String {
 
 /// The upper of two values of one thing must not lie below the lower.
 fn not_below<Q: Bounded>(
-    upper_field: &str,
+    upper_field: &'static str,
     upper: Option<Q>,
-    lower_field: &str,
+    lower_field: &'static str,
     lower: Option<Q>,
     place: &str,
 ) -> Result<(), Refusal> {
