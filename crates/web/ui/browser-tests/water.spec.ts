@@ -106,7 +106,7 @@ test("a new user is told how long to run the drip, corrects it by a handful, and
   await expect(call).not.toHaveText(before);
   await scanned(page);
 
-  // A dry one a moment later would say the opposite: the wet one is withdrawn, and the first advice stands again.
+  // The reading belonged to another bed: it is withdrawn, and the first advice stands again.
   await page.locator(".exhibit").first().getByRole("link", { name: /^Withdraw/ }).click();
   await page.getByLabel("Why").fill("the wrong bed");
   await page.getByRole("button", { name: "Withdraw it" }).click();
