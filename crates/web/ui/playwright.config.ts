@@ -31,6 +31,8 @@ export default defineConfig({
         "--no-first-run",
       ],
     },
+    // A step that finds nothing to act on says so soon, whatever time its whole test may take.
+    actionTimeout: 10_000,
     screenshot: "only-on-failure",
   },
   projects: [

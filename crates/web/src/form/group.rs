@@ -1,6 +1,7 @@
 //! Fields in groups, and fields in rows and columns.
 
 use askama::Template;
+use ground::kit::units::Unit;
 
 use super::view::{FieldView, Form};
 
@@ -134,7 +135,7 @@ impl GroupView {
 impl TableView {
     fn of(table: &'static Table, form: &Form) -> Self {
         let first = table.rows.first().map_or(&[][..], |row| row.fields);
-        let unit = |at: usize| first.get(at).map(|name| form.draw(name).unit).unwrap_or_default();
+        let unit = |at: usize| first.get(at).map(|name| spelled(form.draw(name).unit)).unwrap_or_default();
         let heads =
             table.columns.iter().enumerate().map(|(at, label)| Head { label, unit: unit(at) }).collect();
         Self { table, heads }
@@ -184,9 +185,14 @@ impl Cell {
         if self.field.unit.is_empty() {
             self.field.label.clone()
         } else {
-            format!("{}, {}", self.field.label, self.field.unit)
+            format!("{}, {}", self.field.label, spelled(self.field.unit.clone()))
         }
     }
+}
+
+/// A unit over a column: a lone "d" is not read as days.
+fn spelled(unit: String) -> String {
+    if unit == Unit::Day.symbol() { "days".to_owned() } else { unit }
 }
 
 impl Form {

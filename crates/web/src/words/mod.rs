@@ -7,4 +7,4 @@ mod water;
 
 pub use record::{Change, Line, changes, lines, name_of, size, titled};
 pub use seen::reading;
-pub(crate) use water::{amount, crop_name, day_words, watered};
+pub(crate) use water::{amount, crop_name, day_words, watered, wind_in_words};

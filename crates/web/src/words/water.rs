@@ -8,7 +8,7 @@ use book::model::{
     WateringSystem, WeatherNormals, WeatherTable, month_name,
 };
 use ground::kit::Bounded;
-use ground::kit::units::UnitSystem;
+use ground::kit::units::{Unit, UnitSystem};
 
 use super::Line;
 use super::record::name_of;
@@ -30,7 +30,7 @@ pub(super) fn normals(normals: &WeatherNormals, units: UnitSystem) -> Vec<Line> 
         ];
         parts.extend(usual.rain_days.map(|days| format!("on {} days", days.get())));
         parts.extend(usual.rh_mean_percent.map(|humidity| format!("humidity {}", shown(humidity, units))));
-        parts.extend(usual.wind_m_s.map(|wind| format!("wind {}", shown(wind, units))));
+        parts.extend(usual.wind_m_s.map(|wind| format!("wind {}", wind_in_words(wind.get(), units))));
         parts.extend(usual.radiation_mj_m2_d.map(|sun| format!("sunlight {}", shown(sun, units))));
         parts.extend(usual.sunshine_h.map(|hours| format!("sunshine {} h a day", hours.get())));
         lines.push(Line::new(month_name(month), parts.join(", ")));
@@ -85,6 +85,13 @@ fn order(order: DateOrder) -> &'static str {
     }
 }
 
+/// The wind to a tenth, as gauges give it: "5.4 mph".
+pub(crate) fn wind_in_words(wind_m_s: f64, units: UnitSystem) -> String {
+    let unit = if units == UnitSystem::Metric { Unit::MetrePerSecond } else { Unit::MilePerHour };
+    let tenths = (Unit::MetrePerSecond.convert(wind_m_s, unit) * 10.0).round() / 10.0;
+    format!("{tenths} {}", unit.symbol())
+}
+
 /// "55 °F to 78 °F, rain 0.25 in, wind 5 mph".
 pub(crate) fn day_words(one: &WeatherDay, units: UnitSystem) -> String {
     let mut parts: Vec<String> = Vec::new();
@@ -104,7 +111,7 @@ pub(crate) fn day_words(one: &WeatherDay, units: UnitSystem) -> String {
         (None, None) => one.rh_mean_percent.map(|mean| format!("humidity {}", shown(mean, units))),
     });
     parts.extend(one.dew_point_c.map(|dew| format!("dew point {}", shown(dew, units))));
-    parts.extend(one.wind_m_s.map(|wind| format!("wind {}", shown(wind, units))));
+    parts.extend(one.wind_m_s.map(|wind| format!("wind {}", wind_in_words(wind.get(), units))));
     parts.extend(one.radiation_mj_m2_d.map(|sun| format!("sunlight {}", shown(sun, units))));
     parts.extend(one.sunshine_h.map(|sun| format!("{} h of sunshine", sun.get())));
     parts.extend(one.et0_mm.map(|et0| format!("evapotranspiration {}", shown_depth(et0, units))));

@@ -27,6 +27,18 @@ const WANTED: Record<string, (page: Page) => Promise<unknown>> = {
     await page.waitForTimeout(1500);
     await page.getByRole("textbox", { name: /^Clay/ }).scrollIntoViewIfNeeded();
   },
+  "bed-water": async (page) => {
+    await page.goto("/water");
+    await page.getByRole("link", { name: /Beds 1 to 12/ }).click();
+    await page.waitForURL(/beds\/.+\/water/);
+  },
+  "water-today": (page) => page.goto("/water"),
+  "plot-water": async (page) => {
+    await page.goto("/");
+    await page.getByRole("link", { name: "Creek field" }).first().click();
+    await page.waitForURL(/plots/);
+    await page.goto(`${page.url()}/water`);
+  },
   handbook: (page) => page.goto("/methods/texture-class"),
 };
 

@@ -35,7 +35,7 @@ pub(super) const FIELDS: &[Field] = &[
     days("development_days", "From then until the ground is covered"),
     days("mid_days", "From then until it begins to ripen"),
     days("late_days", "From then until harvest"),
-    Field::measure("root_depth_m", "How deep it roots", "For example 24 in or 60 cm", Dimension::Length)
+    Field::measure("root_depth_m", "How deep it roots", "For example 24 in or 60 cm", Dimension::Depth)
         .optional(),
     Field::measure(
         "depletion_fraction",

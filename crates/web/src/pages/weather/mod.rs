@@ -8,6 +8,7 @@ use advice::words::day;
 use askama::Template;
 use book::model::{Body, EntryId, WeatherNormals, WeatherTable, WeatherWhat, month_name};
 use book::{Held, Snapshot, WeatherOn};
+use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -151,9 +152,9 @@ fn taken(snapshot: &Snapshot, id: EntryId) -> Option<String> {
 fn normals(held: &Held<WeatherNormals>, units: UnitSystem) -> NormalsView {
     let months = (1_i8..).zip(held.body.months.iter()).map(|(number, month)| {
         let mut rest: Vec<String> = Vec::new();
-        rest.extend(month.rain_days.map(|days| format!("rain on {}", shown(days, units))));
+        rest.extend(month.rain_days.map(|days| format!("rain on {} days", days.get())));
         rest.extend(month.rh_mean_percent.map(|share| format!("humidity {}", shown(share, units))));
-        rest.extend(month.wind_m_s.map(|wind| format!("wind {}", shown(wind, units))));
+        rest.extend(month.wind_m_s.map(|wind| format!("wind {}", words::wind_in_words(wind.get(), units))));
         rest.extend(month.radiation_mj_m2_d.map(|sun| format!("sunlight {}", shown(sun, units))));
         rest.extend(month.sunshine_h.map(|sun| format!("sunshine {} a day", shown(sun, units))));
         MonthLine {
