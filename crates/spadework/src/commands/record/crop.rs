@@ -83,7 +83,7 @@ impl RecordCrop {
             height_m: given("height", self.height.as_deref(), system)?,
             note: self.note,
         };
-        store(&mut book, crop, &self.by, terminal)
+        store(&mut book, crop, &self.by, global, terminal)
     }
 }
 
@@ -169,7 +169,7 @@ impl RecordPlanting {
             mulch,
             note: self.witnessed.note.clone(),
         };
-        store(&mut book, planting, &self.witnessed.by, terminal)
+        store(&mut book, planting, &self.witnessed.by, global, terminal)
     }
 }
 

@@ -9,12 +9,13 @@ use ground::kit::units::{UnitSystem, field_unit, typed};
 use ground::kit::{Bounded, Refusal};
 use serde_json::json;
 
+use crate::args::Global;
 use crate::near::nearest;
 use crate::records;
 use crate::report::{Report, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, in_units};
 
 /// A bed of a plot.
 #[derive(Debug, Args)]
@@ -93,9 +94,11 @@ pub(super) fn store(
     book: &mut Book,
     body: impl Into<Body>,
     by: &str,
+    global: &Global,
     terminal: &Terminal,
 ) -> Result<Report, Trouble> {
-    let held = book.record_body(body.into(), &shelf::stamp(by))?;
+    let system = global.system_or(book.snapshot()?.farm.body.units);
+    let held = book.record_body(body.into(), &shelf::stamp(by)).map_err(|error| in_units(error, system))?;
     let snapshot = book.snapshot()?;
     let bed = held.body.links().bed.and_then(|bed| snapshot.bed(bed));
     let place = bed.map_or_else(String::new, |bed| {

@@ -68,7 +68,7 @@ impl RecordWaterSupply {
             bicarbonate_mg_l: given("bicarbonate", self.bicarbonate.as_deref(), system)?,
             note: self.note,
         };
-        store(&mut book, supply, &self.by, terminal)
+        store(&mut book, supply, &self.by, global, terminal)
     }
 }
 
@@ -172,7 +172,7 @@ impl RecordWateringSystem {
             wetted_percent: given("wetted", self.wetted.as_deref(), system)?,
             note: self.note.clone(),
         };
-        store(&mut book, record, &self.by, terminal)
+        store(&mut book, record, &self.by, global, terminal)
     }
 }
 
@@ -236,6 +236,6 @@ impl RecordWatering {
             amount,
             note: self.witnessed.note.clone(),
         };
-        store(&mut book, watering, &self.witnessed.by, terminal)
+        store(&mut book, watering, &self.witnessed.by, global, terminal)
     }
 }

@@ -13,7 +13,7 @@ use crate::commands::import::text_of;
 use crate::report::Report;
 use crate::shelf::{self, Witnessed};
 use crate::terminal::Terminal;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, in_units};
 
 /// Options of `record weather`.
 #[derive(Debug, Args)]
@@ -90,7 +90,7 @@ impl RecordWeather {
             et0_mm: given("et0", self.et0.as_deref(), system)?,
             ..WeatherDay::empty(self.witnessed.day()?)
         };
-        day.check()?;
+        day.check().map_err(|refusal| in_units(refusal, system))?;
         let table = WeatherTable {
             name: self.station.trim().to_owned(),
             what: if self.forecast { WeatherWhat::Forecast } else { WeatherWhat::Measured },
@@ -100,7 +100,7 @@ impl RecordWeather {
             date_order: DateOrder::default(),
             note: self.witnessed.note.clone(),
         };
-        store(&mut book, table, &self.witnessed.by, terminal)
+        store(&mut book, table, &self.witnessed.by, global, terminal)
     }
 }
 
@@ -138,6 +138,6 @@ impl RecordNormals {
         let wind_height = given("wind-height", self.wind_height.as_deref(), system)?;
         let text = text_of(&self.file)?;
         let normals = book::read_normals_csv(&text, &self.source, wind_height).map_err(BookError::Rows)?;
-        store(&mut book, normals, &self.by, terminal)
+        store(&mut book, normals, &self.by, global, terminal)
     }
 }
