@@ -364,7 +364,7 @@ pub fn wetting_lines(wetting: &Wetting, units: UnitSystem) -> Vec<String> {
     lines.push(wetting.told.clone());
     if wetting.left_out > 0 {
         lines.push(format!(
-            "{} of {} possible grounds could not be followed and are left out.",
+            "For {} of the {} ways this ground may be, the water could not be followed; they are left out.",
             wetting.left_out,
             wetting.draws * wetting.grounds.len()
         ));

@@ -7,8 +7,6 @@ use ground::water::ensemble::input_of;
 use ground::water::{SoilWater, SoilWaterInput, soil_water};
 use serde::{Deserialize, Serialize};
 
-use crate::words;
-
 /// Organic matter added, percent by mass.
 const ORGANIC_MATTER_MORE: f64 = 1.0;
 /// How far loosening brings the packing down, as a share of normal density (judgement).
@@ -72,7 +70,10 @@ impl WhatIf {
     /// What is changed, in a sentence.
     #[must_use]
     pub fn told(self, units: UnitSystem) -> String {
-        let top = words::depth(WORKED_CM, units);
+        let top = match units {
+            UnitSystem::UsCustomary => "foot",
+            UnitSystem::Metric => "30 cm",
+        };
         match self {
             Self::OrganicMatter => format!(
                 "More organic matter: one percent more of it in the top {top}, as years of compost and cover crops may bring."

@@ -211,7 +211,7 @@ fn sure(advice: &Advice) -> String {
     } else {
         ""
     };
-    format!("{word}: {what} in {} of all that may be.{settle}", words::odds(odds))
+    format!("{word}: {what} (odds {}).{settle}", words::odds(odds))
 }
 
 fn why(told: &BedWater, units: UnitSystem) -> Vec<String> {
@@ -258,7 +258,7 @@ fn why(told: &BedWater, units: UnitSystem) -> Vec<String> {
         ));
     }
     if let Some(look) = told.looks.last() {
-        why.push(format!("Reading of {} ({}): {}", weekday(look.date), look.label, look.sentence));
+        why.push(format!("{} ({}). {}", capital(&weekday(look.date)), look.label, look.sentence));
     }
     why
 }

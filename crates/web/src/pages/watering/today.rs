@@ -44,7 +44,7 @@ pub(crate) struct TodayLine {
     /// "Run 50 min today", "No water needed today; most likely by Saturday 28 November".
     pub(crate) says: String,
     pub(crate) firmness: Option<Firmness>,
-    /// "due in 86 % of all that may be".
+    /// "odds that it is due: 86 %".
     pub(crate) odds: String,
 }
 
@@ -91,7 +91,7 @@ pub(crate) fn lines(ask: &Ask, desk: &Desk, snapshot: &Snapshot) -> (WaterToday,
             }),
             odds: line
                 .odds_due
-                .map_or_else(String::new, |odds| format!("due in {} of all that may be", words::odds(odds))),
+                .map_or_else(String::new, |odds| format!("odds that it is due: {}", words::odds(odds))),
         })
         .collect();
     (water, lines)
