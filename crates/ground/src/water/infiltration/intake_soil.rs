@@ -112,7 +112,7 @@ impl IntakeSoil {
 pub(super) fn recalled() -> Note {
     Note::new(
         NoteKind::Provenance,
-        "The equations are recalled; printed examples come out of them. The class figures were read in a transcription.",
+        "The equations are recalled; printed examples come out of them. The class figures were read in a reprint.",
     )
 }
 
