@@ -112,14 +112,7 @@ fn save(ask: &Ask) -> Outcome {
     };
     match ask.write(|book, stamp| book.import_lab_csv(&text, &columns, stamp))? {
         Err(BookError::Rows(rows)) => {
-            let places = if rows.len() == 1 { "one place is wrong" } else { "several places are wrong" };
-            read.refuse(
-                Refusal::new(
-                    "table",
-                    format!("Nothing was taken in: {places}. They are listed below, line by line"),
-                )
-                .accepted("every row right"),
-            );
+            read.refuse(wrong_places(rows.len()));
             Err(read.refused(|form| again(form, rows)))
         }
         other => {
@@ -154,6 +147,13 @@ fn columns(headings: &str) -> Result<LabColumns, Refusal> {
             if theirs.is_empty() { Err(refused()) } else { Ok(columns.read(column, theirs)) }
         },
     )
+}
+
+/// Refuses a table of which some places are wrong, however it was to be read.
+pub(crate) fn wrong_places(count: usize) -> Refusal {
+    let places = if count == 1 { "one place is wrong" } else { "several places are wrong" };
+    Refusal::new("table", format!("Nothing was taken in: {places}. They are listed below, line by line"))
+        .accepted("every row right")
 }
 
 #[cfg(test)]

@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use crate::ask::Ask;
 use crate::form::{Answer, Choice, Field, FieldView, Form, Reader, Width};
+use crate::pages::import::wrong_places;
 use crate::route::{Outcome, Shown};
 use crate::shell::Section;
 use crate::shell::Shell;
@@ -173,14 +174,7 @@ pub(super) fn save(ask: &Ask) -> Outcome {
     };
     match ask.write(|book, stamp| book.import_weather_csv(&text, &import, stamp))? {
         Err(BookError::Rows(rows)) => {
-            let places = if rows.len() == 1 { "one place is wrong" } else { "several places are wrong" };
-            read.refuse(
-                Refusal::new(
-                    "table",
-                    format!("Nothing was taken in: {places}. They are listed below, line by line"),
-                )
-                .accepted("every row right"),
-            );
+            read.refuse(wrong_places(rows.len()));
             Err(read.refused(|form| again(form, rows)))
         }
         other => {
