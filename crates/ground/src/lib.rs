@@ -11,11 +11,19 @@
 //! * [`water`]: how the ground holds and passes water, and what salts in it do.
 //! * [`climate`]: weather, reference evapotranspiration, and what crops drink.
 //! * [`irrigation`]: the root zone day by day, drip and sprinklers, and when to water.
+//! * [`fertility`]: laboratory figures, acidity, nutrients, and what to spread.
+//! * [`covers`]: cover crops, what they need and what they leave.
+//! * [`posts`]: how deep a post must stand, and what pulls it out.
+//! * [`earthworks`]: tracks, ponds and moved earth.
 
 pub mod belief;
 pub mod climate;
+pub mod covers;
+pub mod earthworks;
+pub mod fertility;
 pub mod irrigation;
 pub mod kit;
+pub mod posts;
 pub mod registry;
 pub mod structure;
 pub mod texture;

@@ -3,7 +3,7 @@
 use std::sync::LazyLock;
 
 use crate::kit::{self, Registered};
-use crate::{belief, climate, irrigation, structure, texture, water};
+use crate::{belief, climate, covers, earthworks, fertility, irrigation, posts, structure, texture, water};
 
 /// The folders that list methods, in the order of the handbook.
 static FOLDERS: &[&[&dyn Registered]] = &[
@@ -25,6 +25,15 @@ static FOLDERS: &[&[&dyn Registered]] = &[
     irrigation::hardware::METHODS,
     irrigation::outlook::METHODS,
     structure::METHODS,
+    fertility::analysis::METHODS,
+    fertility::schemes::METHODS,
+    fertility::acidity::METHODS,
+    fertility::needs::METHODS,
+    fertility::organic::METHODS,
+    fertility::blend::METHODS,
+    covers::METHODS,
+    posts::METHODS,
+    earthworks::METHODS,
     kit::METHODS,
 ];
 
@@ -135,6 +144,23 @@ mod tests {
                     "L/h/m" => "_l_h_m",
                     "L/min" => "_l_min",
                     "m²" => "_m2",
+                    "m³" => "_m3",
+                    "ha" => "_ha",
+                    "kg" => "_kg",
+                    "t" => "_t",
+                    "mg/kg" => "_mg_kg",
+                    "cmol/kg" => "_cmol_kg",
+                    "g/m²" => "_g_m2",
+                    "kg/m²" => "_kg_m2",
+                    "kg/ha" => "_kg_ha",
+                    "t/ha" => "_t_ha",
+                    "kg/t" => "_kg_t",
+                    "N" => "_n",
+                    "kN" => "_kn",
+                    "kN/m" => "_kn_m",
+                    "kN/m³" => "_kn_m3",
+                    "MPa" => "_mpa",
+                    "ohm·m" => "_ohm_m",
                     "°" => "_degrees",
                     "" => continue,
                     other => panic!("{}: no suffix agreed for unit {other}", method.card().name),

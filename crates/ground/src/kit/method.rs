@@ -31,19 +31,31 @@ pub enum Topic {
     Irrigation,
     /// Crusts, erosion and density.
     Structure,
+    /// Acidity, nutrients, and what to spread.
+    Fertility,
+    /// Cover crops and what they leave behind.
+    Covers,
+    /// Posts, anchors and footings.
+    Posts,
+    /// Tracks, ponds and moved earth.
+    Earthworks,
     /// Measures and units.
     Measures,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 11] = [
         Self::Texture,
         Self::Belief,
         Self::Water,
         Self::Climate,
         Self::Irrigation,
         Self::Structure,
+        Self::Fertility,
+        Self::Covers,
+        Self::Posts,
+        Self::Earthworks,
         Self::Measures,
     ];
 
@@ -57,6 +69,10 @@ impl Topic {
             Self::Climate => "Weather, and what crops drink",
             Self::Irrigation => "How long to water",
             Self::Structure => "How the ground keeps its shape",
+            Self::Fertility => "Acidity, nutrients, and what to spread",
+            Self::Covers => "Cover crops",
+            Self::Posts => "Posts and anchors",
+            Self::Earthworks => "Tracks, ponds and moved earth",
             Self::Measures => "Measures",
         }
     }
@@ -157,10 +173,10 @@ impl<M> Entry<M> {
 
 /// Lists the methods of a folder, for the registry.
 macro_rules! methods {
-    ($($method:ty),+ $(,)?) => {
+    ($($method:ty),* $(,)?) => {
         /// Methods of this folder, in the order of the handbook.
         pub(crate) static METHODS: &[&dyn $crate::kit::Registered] =
-            &[$(&$crate::kit::method::Entry::<$method>::new()),+];
+            &[$(&$crate::kit::method::Entry::<$method>::new()),*];
     };
 }
 pub(crate) use methods;

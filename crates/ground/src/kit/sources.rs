@@ -108,6 +108,15 @@ const FILES: &[(&str, &str)] = &[
     ("crops.toml", include_str!("../../bibliography/crops.toml")),
     ("irrigation.toml", include_str!("../../bibliography/irrigation.toml")),
     ("structure.toml", include_str!("../../bibliography/structure.toml")),
+    ("analysis.toml", include_str!("../../bibliography/analysis.toml")),
+    ("schemes.toml", include_str!("../../bibliography/schemes.toml")),
+    ("acidity.toml", include_str!("../../bibliography/acidity.toml")),
+    ("needs.toml", include_str!("../../bibliography/needs.toml")),
+    ("organic.toml", include_str!("../../bibliography/organic.toml")),
+    ("blend.toml", include_str!("../../bibliography/blend.toml")),
+    ("covers.toml", include_str!("../../bibliography/covers.toml")),
+    ("posts.toml", include_str!("../../bibliography/posts.toml")),
+    ("earthworks.toml", include_str!("../../bibliography/earthworks.toml")),
 ];
 
 #[cfg(test)]

@@ -1,0 +1,3 @@
+//! Cover crops, what they need and what they leave.
+
+crate::kit::method::methods![];

@@ -1,0 +1,3 @@
+//! Tracks, ponds and moved earth.
+
+crate::kit::method::methods![];

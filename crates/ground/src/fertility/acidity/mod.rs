@@ -1,0 +1,3 @@
+//! Lime requirement, liming materials, sulfur, gypsum.
+
+crate::kit::method::methods![];

@@ -1,0 +1,3 @@
+//! What crops need, what is credited, what a harvest carries away.
+
+crate::kit::method::methods![];

@@ -1,0 +1,3 @@
+//! How deep a post must stand, and what pulls it out.
+
+crate::kit::method::methods![];

@@ -1,0 +1,1 @@
+//! Printed sheets as PDF: the work plan, the buying list.
