@@ -121,7 +121,7 @@ pub fn latest_reading(snapshot: &Snapshot, plot: EntryId) -> Option<(Date, Salin
     snapshot
         .evidence(plot)
         .filter_map(|held| match held.body.seen {
-            Seen::Salinity(salts) => Some((held.body.seen_on, salts)),
+            PLACE
             _ => None,
         })
         .last()
