@@ -108,9 +108,8 @@ pub fn propose_lab_columns(
     } else {
         named(laboratory)
     };
-    let remembered = |heading: &str| {
-        lab.and_then(|lab| lab.body.columns.iter().find(|column| column.heading == heading))
-    };
+    let remembered =
+        |heading: &str| lab.and_then(|lab| lab.body.columns.iter().find(|column| column.heading == heading));
     let columns: Vec<LabColumnSeen> = headings
         .iter()
         .enumerate()
@@ -129,10 +128,7 @@ pub fn propose_lab_columns(
         .filter(|(_, column)| matches!(column.means, Some(HeadingMeans::TakenOn | HeadingMeans::ReportedOn)))
         .map(|(place, _)| place)
         .collect();
-    let days = table
-        .lines
-        .iter()
-        .flat_map(|line| day_columns.iter().filter_map(|place| line.cell(*place)));
+    let days = table.lines.iter().flat_map(|line| day_columns.iter().filter_map(|place| line.cell(*place)));
     Ok(LabProposal {
         date_order: dates::proven(days),
         laboratory: lab.map(|held| held.body.name.clone()),
@@ -213,10 +209,13 @@ pub fn read_lab_headings(text: &str, told: &LabColumns) -> std::result::Result<L
                         .given(short(heading))
                         .accepted(format!("{known}, or a figure with its unit, as P (Mehlich-3) ppm"))
                         .example("take the column out, or rename it"),
-                    Some(_) => Refusal::new(short(heading), "this heading does not say in which unit its figures are")
-                        .given(short(heading))
-                        .accepted("the unit behind the name")
-                        .example(format!("{heading} ppm")),
+                    Some(_) => Refusal::new(
+                        short(heading),
+                        "this heading does not say in which unit its figures are",
+                    )
+                    .given(short(heading))
+                    .accepted("the unit behind the name")
+                    .example(format!("{heading} ppm")),
                 },
             });
             continue;
@@ -271,7 +270,10 @@ pub fn read_lab_headings(text: &str, told: &LabColumns) -> std::result::Result<L
 }
 
 #[cfg(test)]
-pub(super) fn read_for_test(text: &str, told: &LabColumns) -> std::result::Result<Vec<rows::Row>, Vec<RowRefusal>> {
+pub(super) fn read_for_test(
+    text: &str,
+    told: &LabColumns,
+) -> std::result::Result<Vec<rows::Row>, Vec<RowRefusal>> {
     rows::read(text, &read_lab_headings(text, told)?, ground::kit::units::UnitSystem::Metric)
 }
 

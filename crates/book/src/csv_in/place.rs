@@ -49,7 +49,8 @@ impl<'a> Plan<'a> {
         import: &LabImport,
         rows: &'a [Row],
     ) -> std::result::Result<Self, Vec<RowRefusal>> {
-        let mut plan = Self { placed: Vec::new(), samples: Vec::new(), known_already: 0, remarks: Vec::new() };
+        let mut plan =
+            Self { placed: Vec::new(), samples: Vec::new(), known_already: 0, remarks: Vec::new() };
         let mut refusals = Vec::new();
         for row in rows {
             if let Err(refusal) = plan.place(snapshot, import, row) {
@@ -75,7 +76,9 @@ impl<'a> Plan<'a> {
             Some(
                 snapshot
                     .plot_named(&row.plot)
-                    .ok_or_else(|| stranger(heading(HeadingMeans::Plot, LabColumn::Plot), &row.plot, snapshot))?
+                    .ok_or_else(|| {
+                        stranger(heading(HeadingMeans::Plot, LabColumn::Plot), &row.plot, snapshot)
+                    })?
                     .id,
             )
         };
@@ -83,7 +86,10 @@ impl<'a> Plan<'a> {
         let plot = match (plot, bag, snapshot.plot_named(&row.bag)) {
             (Some(plot), ..) => plot,
             (None, Some(bag), _) => {
-                self.remarks.push(format!("Line {}: bag {} is known, taken {}.", row.line, row.bag, bag.body.taken_on));
+                self.remarks.push(format!(
+                    "Line {}: bag {} is known, taken {}.",
+                    row.line, row.bag, bag.body.taken_on
+                ));
                 bag.body.plot
             }
             (None, None, Some(plot)) => plot.id,
@@ -136,7 +142,10 @@ impl<'a> Plan<'a> {
 
     fn stands(&self, snapshot: &Snapshot, sample: SampleAt, seen: &Seen) -> bool {
         let in_book = |id: EntryId| {
-            snapshot.observations.iter().any(|held| held.body.sample == Some(id) && alike(&held.body.seen, seen))
+            snapshot
+                .observations
+                .iter()
+                .any(|held| held.body.sample == Some(id) && alike(&held.body.seen, seen))
         };
         matches!(sample, SampleAt::Known(id) if in_book(id))
             || self
@@ -206,7 +215,8 @@ impl<'a> Plan<'a> {
         let columns: Vec<LabHeading> =
             import.columns.iter().filter(|column| !column.heading.is_empty()).cloned().collect();
         let laboratory = remember(writing, snapshot, import, &columns, stamp)?;
-        let file_name = if import.file_name.trim().is_empty() { "pasted table" } else { import.file_name.trim() };
+        let file_name =
+            if import.file_name.trim().is_empty() { "pasted table" } else { import.file_name.trim() };
         let digest = Sha256::digest(text.as_bytes());
         let held = writing.record(
             Import {
@@ -365,8 +375,12 @@ fn stranger(heading: &str, plot: &str, snapshot: &Snapshot) -> Refusal {
 /// A row whose bag the book does not know, and which names no plot.
 fn unknown_bag(heading: &str, bag: &str, snapshot: &Snapshot) -> Refusal {
     let name = short(bag);
-    let mut labels: Vec<&str> =
-        snapshot.samples.iter().map(|held| held.body.bag_label.trim()).filter(|label| !label.is_empty()).collect();
+    let mut labels: Vec<&str> = snapshot
+        .samples
+        .iter()
+        .map(|held| held.body.bag_label.trim())
+        .filter(|label| !label.is_empty())
+        .collect();
     labels.sort_unstable();
     labels.dedup();
     let bags = if labels.is_empty() {
