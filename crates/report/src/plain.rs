@@ -6,8 +6,11 @@ use serde_json::Value;
 
 use crate::fonts::FONTS;
 
-/// A longer run of letters gets places to break at, or it would run over the next column.
-const LONGEST_RUN: usize = 16;
+/// A longer word gets places to break at, or it would run over the next column: the narrowest one takes so many letters.
+const LONGEST_WORD: usize = 14;
+
+/// A word that is too long may be broken after so many letters.
+const PIECE: usize = 4;
 
 /// Where a word may be broken without a hyphen.
 const BREAK: char = '\u{200b}';
@@ -23,19 +26,17 @@ pub(crate) fn make_plain(value: &mut Value, unprintable: &mut BTreeSet<char>) {
 }
 
 fn plain(text: &str, unprintable: &mut BTreeSet<char>) -> String {
+    let text: String = text.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect();
+    unprintable.extend(text.chars().filter(|letter| !FONTS.can_print(*letter)));
     let mut said = String::with_capacity(text.len());
-    let mut run = 0;
-    for letter in text.chars() {
-        let letter = if letter.is_control() { ' ' } else { letter };
-        if !FONTS.can_print(letter) {
-            unprintable.insert(letter);
+    for word in text.split_inclusive(char::is_whitespace) {
+        let breaks = word.chars().filter(|letter| !letter.is_whitespace()).count() > LONGEST_WORD;
+        for (at, letter) in word.chars().enumerate() {
+            if breaks && at > 0 && at % PIECE == 0 && !letter.is_whitespace() {
+                said.push(BREAK);
+            }
+            said.push(letter);
         }
-        run = if letter.is_whitespace() || letter == BREAK { 0 } else { run + 1 };
-        if run > LONGEST_RUN {
-            said.push(BREAK);
-            run = 1;
-        }
-        said.push(letter);
     }
     said
 }
@@ -59,8 +60,8 @@ mod tests {
 
     #[test]
     fn long_words_may_be_broken() {
-        assert_eq!(told("Northwesternmost").0, "Northwesternmost");
-        assert_eq!(told("Northwesternmosts").0, "Northwesternmost\u{200b}s");
+        assert_eq!(told("Southeasterner north").0, "Southeasterner north");
+        assert_eq!(told("the Southeasterners").0, "the Sout\u{200b}heas\u{200b}tern\u{200b}ers");
     }
 
     #[test]
@@ -85,7 +86,7 @@ mod tests {
             let (said, _) = told(&text);
             prop_assert_eq!(said.replace(BREAK, ""), text);
             for word in said.split(|c: char| c.is_whitespace() || c == BREAK) {
-                prop_assert!(word.chars().count() <= LONGEST_RUN);
+                prop_assert!(word.chars().count() <= LONGEST_WORD);
             }
         }
     }

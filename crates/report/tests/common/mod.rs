@@ -9,25 +9,25 @@ use report::{
 };
 
 /// The options of a sheet on a day in spring.
-pub fn options(paper: Paper) -> SheetOptions {
+pub(crate) fn options(paper: Paper) -> SheetOptions {
     SheetOptions { farm: "Invented Farm".to_owned(), day: date(2026, 3, 14), paper }
 }
 
 /// The bytes of a sheet.
-pub fn bytes<S: Sheet>(sheet: &S, paper: Paper) -> Vec<u8> {
+pub(crate) fn bytes<S: Sheet>(sheet: &S, paper: Paper) -> Vec<u8> {
     render(sheet, &options(paper)).expect("a sheet can be made")
 }
 
 /// What stands on a page of a PDF.
-pub struct Page {
+pub(crate) struct Page {
     /// Width and height in points.
-    pub size_pt: (f64, f64),
+    pub(crate) size_pt: (f64, f64),
     /// The text, runs of spaces made one.
-    pub text: String,
+    pub(crate) text: String,
 }
 
 /// The pages of a PDF.
-pub fn pages(bytes: &[u8]) -> Vec<Page> {
+pub(crate) fn pages(bytes: &[u8]) -> Vec<Page> {
     let document = Document::load_mem(bytes).expect("the bytes are a PDF");
     document
         .get_pages()
@@ -50,13 +50,13 @@ pub fn pages(bytes: &[u8]) -> Vec<Page> {
 }
 
 /// All text of a sheet.
-pub fn text<S: Sheet>(sheet: &S) -> String {
+pub(crate) fn text<S: Sheet>(sheet: &S) -> String {
     let pages = pages(&bytes(sheet, Paper::Letter));
     pages.into_iter().map(|page| page.text).collect::<Vec<_>>().join(" ")
 }
 
 /// A text without its spaces: where a line was broken is of no matter.
-pub fn closed(text: &str) -> String {
+pub(crate) fn closed(text: &str) -> String {
     text.chars().filter(|c| !c.is_whitespace() && *c != '\u{200b}').collect()
 }
 
@@ -65,7 +65,7 @@ fn strings(list: &[&str]) -> Vec<String> {
 }
 
 /// A work plan of `beds` beds, one job each.
-pub fn work(beds: usize) -> WorkSheet {
+pub(crate) fn work(beds: usize) -> WorkSheet {
     let line = |at: usize| WorkLine {
         place: format!("South field, bed {at}"),
         what: "Spread ground limestone and work it in".to_owned(),
@@ -85,7 +85,7 @@ pub fn work(beds: usize) -> WorkSheet {
 }
 
 /// What to spread on `beds` beds, three materials each.
-pub fn spread(beds: usize) -> SpreadSheet {
+pub(crate) fn spread(beds: usize) -> SpreadSheet {
     let line = |material: &str, amount: &str, carried: &str, how: &str, cautions: &[&str]| SpreadLine {
         material: material.to_owned(),
         amount: amount.to_owned(),
@@ -111,7 +111,7 @@ pub fn spread(beds: usize) -> SpreadSheet {
 }
 
 /// A buying list of `materials` materials.
-pub fn buying(materials: usize) -> BuyingSheet {
+pub(crate) fn buying(materials: usize) -> BuyingSheet {
     let line = |at: usize| BuyingLine {
         material: format!("Material {at}"),
         packs: "3 bags of 50 lb".to_owned(),
