@@ -157,6 +157,7 @@ mod tests {
                     "kg/t" => "_kg_t",
                     "N" => "_n",
                     "N·m" => "_n_m",
+                    "mV" => "_mv",
                     "kPa/m" => "_kpa_m",
                     "1/m" => "_per_m",
                     "kN" => "_kn",
