@@ -12,3 +12,8 @@ pub const COLLAR: &str = "A concrete collar may change what permit a tunnel need
 
 /// The cautions of every method on posts.
 pub const POSTS: &[&str] = &[PLANNING, SERVICES, AUTHORITY, COLLAR];
+
+/// Before anyone steps into a hole.
+pub const TRENCH: &str = "Never enter an unsupported trench: a person can be buried at 1.2 m. From 1.5 m on it must be sloped, shored or shielded whatever the ground.";
+/// The cautions of every method on earthworks.
+pub const EARTHWORKS: &[&str] = &[PLANNING, SERVICES, AUTHORITY, COLLAR, TRENCH];
