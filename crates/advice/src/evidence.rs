@@ -87,6 +87,12 @@ impl Evidence {
             Seen::Feel(reading) => Some(feel::witness(reading, &id, &label)),
             Seen::Hydrometer(readings) => Some(hydrometer::witness(readings, &id, &label)),
             Seen::LabTexture(texture) => Some(lab::witness(texture, &id, &label)),
+            Seen::LabReport(_) => {
+                exhibit.remark =
+                    "It speaks of acidity and nutrients and not of the make-up, and is kept beside it."
+                        .to_owned();
+                None
+            }
             Seen::Moisture(_) | Seen::RingInfiltration(_) | Seen::Percolation(_) | Seen::Layers(_) => {
                 exhibit.remark =
                     "It speaks of water and not of the make-up, and is kept beside it.".to_owned();
@@ -200,6 +206,7 @@ pub fn label(observation: &Observation) -> String {
         Seen::RingInfiltration(_) => "the ring infiltration",
         Seen::Percolation(_) => "the percolation test",
         Seen::Layers(_) => "the layers",
+        Seen::LabReport(_) => "the soil test",
     };
     format!("{name} of {}", words::day(observation.seen_on))
 }

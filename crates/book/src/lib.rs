@@ -22,5 +22,5 @@ pub use csv_in::{
 pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};
 pub use model::{Body, EntryId, Kind, Record};
-pub use snapshot::{JarLabPair, Snapshot, WeatherOn, Withdrawn};
+pub use snapshot::{Counted, InHand, JarLabPair, Snapshot, Spread, WeatherOn, Withdrawn};
 pub use store::{Attachment, Book, CSV_TABLES, CheckReport, LARGEST_ATTACHMENT_BYTES, Problem, Writing};

@@ -115,6 +115,7 @@ fn store(
                 seen_on: row.date,
                 seen_by: row.by.clone(),
                 note: row.note.clone(),
+                import: None,
                 seen: seen.clone(),
             },
             stamp,
@@ -148,6 +149,7 @@ fn sample_of(row: &Row, plot: EntryId) -> Sample {
         cores: row.cores,
         taken_by: String::new(),
         bag_label: row.bag.clone(),
+        import: None,
         note: note.to_owned(),
     }
 }
