@@ -85,7 +85,9 @@ pub struct Basis {
 }
 
 /// Inches to the centimetres of a basis.
-pub(super) const fn inches(depth_in: f64) -> f64 {
+/// A depth in inches as centimetres.
+#[must_use]
+pub const fn inches(depth_in: f64) -> f64 {
     CM_PER_IN * depth_in
 }
 

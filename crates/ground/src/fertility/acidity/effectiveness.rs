@@ -189,7 +189,7 @@ impl EffectivenessSystem {
                 Cite::new("PennStateGardenLime", "rate for lime of another strength")
             }
             Self::NewYorkEnv => Cite::new("CornellLimeStudy", "effective neutralizing value"),
-            Self::MississippiRnv => Cite::new("MississippiIs1584", "relative neutralizing value"),
+            Self::MississippiRnv => Cite::new("Mississippi1584", "relative neutralizing value"),
             Self::MidwestEnp => Cite::new("MinnesotaLime", "effective neutralizing power"),
             Self::IowaEcce => Cite::new("IowaPm1688", "effective calcium carbonate equivalent"),
             Self::OregonScore => Cite::new("OregonEm9057", "lime score"),
@@ -299,7 +299,7 @@ impl Method for LimeEffectiveness {
         ],
         sources: &[
             Cite::new("CornellLimeStudy", "effective neutralizing value"),
-            Cite::new("MississippiIs1584", "relative neutralizing value"),
+            Cite::new("Mississippi1584", "relative neutralizing value"),
             Cite::new("MinnesotaLime", "effective neutralizing power"),
             Cite::new("IowaPm1688", "effective calcium carbonate equivalent"),
             Cite::new("OregonEm9057", "lime score"),

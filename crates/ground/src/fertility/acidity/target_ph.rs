@@ -176,7 +176,7 @@ impl Method for TargetPhMethod {
             Cite::new("KnottHandbook", "tolerance of acidity"),
             Cite::new("NewEnglandVegetableGuide", "beet and chard"),
             Cite::new("ExtensionBlueberry", "soil pH"),
-            Cite::new("MississippiIs1584", "most vegetables 6.0 to 7.0; potato with scab"),
+            Cite::new("Mississippi1584", "most vegetables 6.0 to 7.0; potato with scab"),
         ],
         cautions: &[],
     };

@@ -29,7 +29,8 @@ static COLUMNS: LazyLock<[Vec<(f64, f64)>; 3]> = LazyLock::new(|| {
     [column(|row| row.sandy_loam), column(|row| row.loam), column(|row| row.clay_loam)]
 });
 
-pub(super) const BASIS: Basis = Basis {
+/// What its rate is of.
+pub const BASIS: Basis = Basis {
     unit: RateUnit::PoundPer100SquareFeet,
     depth_cm: 17.0,
     lime: "ground limestone that is not described (taken as calcium carbonate)",
