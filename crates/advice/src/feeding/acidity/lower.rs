@@ -83,7 +83,8 @@ pub(super) fn lower(
             table,
         }),
         says: if hardly {
-            "Above pH 6 lowering it for acid-loving crops is hardly practicable without much peat or bark.".to_owned()
+            "Above pH 6 lowering it for acid-loving crops is hardly practicable without much peat or bark."
+                .to_owned()
         } else {
             "Bacteria make the acid: it takes weeks to a year, in moist ground above 13 °C. Test again after 3 to 6 months and before each pass."
                 .to_owned()
