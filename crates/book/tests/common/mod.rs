@@ -252,7 +252,12 @@ pub fn any_script() -> impl Strategy<Value = Script> {
         (any_farm(), any_farm(), any_plot(), any_plot()),
         (any_bed(nowhere), any_structure(nowhere), any_sample(nowhere)),
         (vec(any_observation(nowhere, None), 1..6), any_observation(nowhere, None)),
-        (any_decision(nowhere), any_note(nowhere), water::any_water(nowhere).boxed(), feeding::any_feeding(nowhere).boxed()),
+        (
+            any_decision(nowhere),
+            any_note(nowhere),
+            water::any_water(nowhere).boxed(),
+            feeding::any_feeding(nowhere).boxed(),
+        ),
         (vec(any::<u8>(), 1..200), text(40), text(60), text(40)),
     )
         .prop_map(
