@@ -1,3 +1,4 @@
 //! From the laboratory's printout to what to spread.
 
+pub mod acidity;
 pub mod lab;

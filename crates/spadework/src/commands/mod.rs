@@ -1,5 +1,6 @@
 //! One file a command.
 
+mod acidity;
 mod backup;
 mod calc;
 mod check;
@@ -58,6 +59,8 @@ pub(crate) enum Command {
     Water(water::Water),
     /// What the laboratory's report says of a plot: classes under the farm's scheme, bases, cautions
     Lab(lab::Lab),
+    /// The acidity of one plot: its pH, how much lime by which method, sulfur, sodium
+    Acidity(acidity::Acidity),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
     /// List the records of a book with their ids
@@ -113,6 +116,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Plot(command) => command.run(global, terminal),
         Command::Watering(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
+        Command::Acidity(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
         Command::List(command) => command.run(terminal),
         Command::History(command) => command.run(global, terminal),
