@@ -10,6 +10,7 @@ pub mod evidence;
 pub mod facts;
 pub mod farm_jars;
 mod farm_report;
+pub mod feeding;
 pub mod finding;
 mod layer_soil;
 mod plot_report;
