@@ -12,6 +12,7 @@ pub mod farm_jars;
 mod farm_report;
 pub mod feeding;
 pub mod finding;
+pub mod lab_report;
 mod layer_soil;
 mod plot_report;
 pub mod practice;

@@ -1,7 +1,8 @@
-//! Feeding the ground: what beds need, what they were given and gave, and where that leads.
+//! Feeding the ground, from the laboratory's printout to what to spread: what beds need, what they were given and gave, and where that leads.
 
 pub mod balance;
 pub mod contents;
+pub mod lab;
 pub mod needs;
 
 use book::model::UnitSystem;

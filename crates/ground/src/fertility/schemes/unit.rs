@@ -1,6 +1,7 @@
 //! A laboratory's figure in the unit of a scheme's limits.
 
-use crate::fertility::analysis::report::{Analyte, LabFigure, ReportUnit};
+use crate::fertility::analysis::in_ppm::ppm_factor;
+use crate::fertility::analysis::report::{LabFigure, ReportUnit};
 
 /// Depth and density that figures per area or per volume hang on.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -16,41 +17,9 @@ const USUAL_LB_ACRE: f64 = 2.0;
 /// kg/ha in one lb/acre (exact pound and acre).
 pub(super) const KG_HA: f64 = 0.453_592_37 / 0.404_685_642_24;
 
-/// mg in a meq, per 100 g times ten: ppm for 1 meq/100 g.
-fn ppm_of_meq(analyte: Analyte) -> Option<f64> {
-    Some(match analyte {
-        Analyte::Potassium => 391.0,
-        Analyte::Calcium => 200.4,
-        Analyte::Magnesium => 121.5,
-        Analyte::Sodium => 230.0,
-        _ => return None,
-    })
-}
-
 /// The factor from a figure's unit to ppm, with what was taken for granted.
 pub(super) fn to_ppm(figure: &LabFigure, basis: SoilBasis) -> Option<(f64, Option<&'static str>)> {
-    // Two million pounds an acre, spread over the report's depth, is what figures without a density mean.
-    let per_area = |kg_ha: f64| match (basis.depth_cm, basis.density_g_cm3) {
-        (Some(depth), Some(density)) => (kg_ha / (0.1 * depth * density), None),
-        _ => (
-            kg_ha / (USUAL_LB_ACRE * KG_HA),
-            Some("the layer is taken to weigh two million pounds an acre, as laboratories do"),
-        ),
-    };
-    let volume = basis.density_g_cm3.map_or(
-        (1.0, Some("mg/L and ppm are taken as the same, since the sample's density is not on the report")),
-        |density| (1.0 / density, None),
-    );
-    Some(match figure.unit {
-        ReportUnit::Ppm => (1.0, None),
-        ReportUnit::MgPerL => volume,
-        ReportUnit::LbPerAcre => per_area(KG_HA),
-        ReportUnit::KgPerHa => per_area(1.0),
-        ReportUnit::LbPer1000Ft2 => per_area(43.56 * KG_HA),
-        ReportUnit::MeqPer100G => (ppm_of_meq(figure.analyte)?, None),
-        ReportUnit::MeqPer100Cm3 => (ppm_of_meq(figure.analyte)? * volume.0, volume.1),
-        _ => return None,
-    })
+    ppm_factor(figure, basis.depth_cm, basis.density_g_cm3)
 }
 
 /// The factor from a figure's unit to the unit of a scheme's limits. `None`: they cannot be compared.
