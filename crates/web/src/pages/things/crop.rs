@@ -1,7 +1,7 @@
 //! The form of a crop of the farm's own.
 
 use book::Snapshot;
-use book::model::FarmCrop;
+use book::model::{CropRate, FarmCrop};
 use ground::kit::Refusal;
 use ground::kit::units::{Dimension, UnitSystem};
 
