@@ -11,6 +11,7 @@ mod et0;
 mod export;
 mod farm;
 mod farm_args;
+mod feeding;
 mod feel;
 mod history;
 mod import;
@@ -61,6 +62,8 @@ pub(crate) enum Command {
     Lab(lab::Lab),
     /// The acidity of one plot: its pH, how much lime by which method, sulfur, sodium
     Acidity(acidity::Acidity),
+    /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
+    Feeding(feeding::Feeding),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
     /// List the records of a book with their ids
@@ -115,6 +118,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Farm(command) => command.run(global, terminal),
         Command::Plot(command) => command.run(global, terminal),
         Command::Watering(command) => command.run(global, terminal),
+        Command::Feeding(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
         Command::Acidity(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),

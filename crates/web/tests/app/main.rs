@@ -4,6 +4,7 @@ mod acidity;
 mod any_form;
 mod common;
 mod farm;
+mod feeding;
 mod forms;
 mod guards;
 mod handbook;
