@@ -120,9 +120,10 @@ pub fn any_crop() -> impl Strategy<Value = FarmCrop> {
         (quantity(), quantity(), quantity()),
         vec(0_u16..=1000, 4),
         (quantity(), of(quantity()), of(quantity())),
+        (of(quantity()), of(quantity()), of(quantity())),
         any::<bool>(),
     )
-        .prop_map(|((key, name, note), kc, days, (root_depth_m, depletion_fraction, height_m), bare)| {
+        .prop_map(|((key, name, note), kc, days, (root_depth_m, depletion_fraction, height_m), rates, bare)| {
             // Only what is based on the catalogue may leave its figures out.
             let bare = bare && key.is_some();
             let stage = |at: usize| (!bare).then_some(days[at]);
@@ -139,6 +140,9 @@ pub fn any_crop() -> impl Strategy<Value = FarmCrop> {
                 root_depth_m: (!bare).then_some(root_depth_m),
                 depletion_fraction,
                 height_m,
+                n_kg_ha: rates.0,
+                p2o5_kg_ha: rates.1,
+                k2o_kg_ha: rates.2,
                 note,
             }
         })
