@@ -1,5 +1,6 @@
 //! Feeding the ground, from the laboratory's printout to what to spread: what beds need, what they were given and gave, and where that leads.
 
+pub mod acidity;
 pub mod balance;
 pub mod contents;
 pub mod lab;

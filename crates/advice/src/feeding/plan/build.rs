@@ -17,15 +17,24 @@ use super::settings::{Aim, PlanSettings};
 use crate::feeding::needs::{BedNeed, LimitOf, Need};
 use crate::feeding::shelf::ShelfLine;
 
-/// Lime that a plot needs.
+/// Lime that a bed needs.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LimeWant {
-    /// The plot.
-    pub plot: EntryId,
+    /// The bed.
+    pub bed: EntryId,
     /// As calcium carbonate, in the middle.
     pub median_g_m2: f64,
     /// Enough with odds of 80 %.
     pub p80_g_m2: f64,
+}
+
+/// The lime of the farm.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Lime {
+    /// Beds that need some.
+    pub wants: Vec<LimeWant>,
+    /// Share of each material's weight that works, by the system of the farm's lime method.
+    pub works: BTreeMap<EntryId, f64>,
 }
 
 /// Magnesium in magnesia by mass.
@@ -52,7 +61,7 @@ pub(super) struct Built {
 pub(super) fn build(
     snapshot: &Snapshot,
     needs: &[BedNeed],
-    lime: &[LimeWant],
+    lime: &Lime,
     shelf: &[ShelfLine],
     settings: &PlanSettings,
     today: Date,
@@ -64,7 +73,7 @@ pub(super) fn build(
     let mut beds = Vec::new();
     let mut from = Vec::new();
     for (at, need) in needs.iter().enumerate() {
-        let want = lime.iter().find(|want| want.plot == need.plot).filter(|_| !limed.contains(&need.bed));
+        let want = lime.wants.iter().find(|want| want.bed == need.bed).filter(|_| !limed.contains(&need.bed));
         limed.push(need.bed);
         let lines = lines(need, want, settings, &prices);
         if !lines.iter().any(|line| line.target_kg.get() > 0.0) {
@@ -87,7 +96,7 @@ pub(super) fn build(
         });
         from.push(at);
     }
-    let problem = BlendProblem { materials: materials.iter().map(|&at| material(&shelf[at])).collect(), beds };
+    let problem = BlendProblem { materials: materials.iter().map(|&at| material(&shelf[at], lime)).collect(), beds };
     let some = !problem.beds.is_empty() && !problem.materials.is_empty();
     some.then_some(Built { problem, materials, beds: from })
 }
@@ -105,12 +114,16 @@ fn too_late_for_manure(snapshot: &Snapshot, need: &BedNeed, today: Date) -> bool
     })
 }
 
-fn material(line: &ShelfLine) -> BlendMaterial {
+fn material(line: &ShelfLine, lime: &Lime) -> BlendMaterial {
     let price = line.price.map_or(0.0, |price| price.get().to_string().parse().unwrap_or(0.0));
     let content = line
         .carries_kg_kg
         .iter()
-        .filter_map(|(&carried, &share)| Some((carried, ContentKgKg::new(share).ok()?)))
+        .filter_map(|(&carried, &share)| {
+            // Coarse lime counts for what of it works.
+            let works = lime.works.get(&line.id).filter(|_| carried == Carried::Lime);
+            Some((carried, ContentKgKg::new(*works.unwrap_or(&share)).ok()?))
+        })
         .collect();
     let can_be_bought = line.pack_kg.is_some() && line.price.is_some();
     BlendMaterial {

@@ -15,7 +15,13 @@ fn soluble_n(line: &ShelfLine) -> f64 {
 pub(super) fn placing(line: &ShelfLine, kg: f64, need: &BedNeed, one_pass_n_g_m2: Option<f64>) -> String {
     match line.kind {
         MaterialKind::Liming => {
-            "Spread on a still, dry day and work into the top 6 to 8 in, best 2 to 6 months before planting.".to_owned()
+            // 10 and 20 lb for 100 square feet, a rule for gardens of Pennsylvania's extension.
+            let parts = match kg / need.area_m2 {
+                rate if rate <= 0.49 => "",
+                rate if rate <= 0.98 => " Give it in two halves six months apart.",
+                _ => " Give it in three parts six months apart.",
+            };
+            format!("Spread on a still, dry day and work in, best 2 to 6 months before planting.{parts}")
         }
         MaterialKind::Compost => "Spread and work in lightly before planting.".to_owned(),
         MaterialKind::Manure => format!(

@@ -22,12 +22,14 @@ use jiff::civil::Date;
 use rust_decimal::Decimal;
 use serde::Serialize;
 
-pub use build::LimeWant;
+pub use build::{Lime, LimeWant};
 pub use settings::{Aim, BucketLitres, OverPercent, PlanSettings, ShortPercent, most_materials};
 
-use super::needs::{BedNeed, LimitOf};
+use super::acidity::{AcidityOptions, Chosen, acidity};
+use super::needs::{BedNeed, LimitOf, plot_needs};
 use super::shelf::{ShelfLine, shelf};
-use super::{mass, needs};
+use super::mass;
+use crate::PlotReport;
 use build::{Built, build};
 
 /// One material on one bed.
@@ -197,7 +199,7 @@ const GAP_PERCENT: f64 = 0.5;
 pub fn farm_plan(
     snapshot: &Snapshot,
     needs: &[BedNeed],
-    lime: &[LimeWant],
+    lime: &Lime,
     settings: PlanSettings,
     today: Date,
     ask: &mut dyn FnMut(&Progress) -> ControlFlow<()>,
@@ -368,12 +370,31 @@ fn fill(
     plan.why = tell::why(plan, needs, shelf, &used);
 }
 
-/// The needs of every bed and the lime of every plot, as far as the book tells them.
+/// The needs of every bed and its lime, as far as the book tells them. `reports` are those of its plots.
 #[must_use]
-pub fn farm_wants(
+pub fn farm_wants<'a>(
     snapshot: &Snapshot,
-    reports: &[crate::PlotReport],
+    reports: impl IntoIterator<Item = &'a PlotReport>,
     today: Date,
-) -> (Vec<BedNeed>, Vec<LimeWant>) {
-    (needs::farm_needs(snapshot, reports, today), Vec::new())
+) -> (Vec<BedNeed>, Lime) {
+    let mut needs = Vec::new();
+    let mut lime = Lime::default();
+    for report in reports {
+        needs.extend(plot_needs(snapshot, report.id, std::slice::from_ref(report), today));
+        let Some(told) = acidity(snapshot, report, AcidityOptions::default(), today) else { continue };
+        if !matches!(told.chosen, Chosen::Method(_)) {
+            continue;
+        }
+        lime.wants.extend(told.beds.iter().filter_map(|line| {
+            Some(LimeWant {
+                bed: line.bed?,
+                median_g_m2: 1000.0 * line.median_kg_m2,
+                p80_g_m2: 1000.0 * line.p80_kg_m2,
+            })
+        }));
+        lime.works.extend(
+            told.products.iter().filter_map(|line| Some((line.material?, line.works_percent / 100.0))),
+        );
+    }
+    (needs, lime)
 }
