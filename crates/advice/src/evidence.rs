@@ -167,7 +167,9 @@ impl Evidence {
             used = true;
         }
         if let Some(found) = lab_report::salinity(report)
-            && !lab_report::told_by_itself(snapshot, body.plot, body, |seen| matches!(seen, Seen::Salinity(_)))
+            && !lab_report::told_by_itself(snapshot, body.plot, body, |seen| {
+                matches!(seen, Seen::Salinity(_))
+            })
         {
             self.beside(snapshot, body, &Seen::Salinity(found));
             used = true;
