@@ -12,7 +12,9 @@ pub mod plot_water;
 pub mod record;
 pub mod records;
 pub mod settings;
+pub mod shelf;
 pub mod sources;
+pub mod spread;
 pub mod start;
 pub mod things;
 pub mod watering;
@@ -33,6 +35,8 @@ pub static ROUTES: &[&[Route]] = &[
     records::ROUTES,
     watering::ROUTES,
     weather::ROUTES,
+    spread::ROUTES,
+    shelf::ROUTES,
     settings::ROUTES,
     export::ROUTES,
     import::ROUTES,
