@@ -5,9 +5,11 @@
 //! `demo/*.toml`; the same script makes the same book every time. A season of crops and watering ends on the day
 //! the book is made for.
 
+mod feeding;
 mod lab;
 mod picture;
 mod script;
+mod shelf;
 mod water;
 mod weather;
 
@@ -73,5 +75,7 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     book.seed_ids(SEED);
     script::run(book)?;
     water::run(book, today)?;
-    lab::run(book, today)
+    lab::run(book, today)?;
+    feeding::run(book, today)?;
+    shelf::run(book, today)
 }

@@ -161,8 +161,16 @@ pub fn balance(snapshot: &Snapshot, plot: EntryId) -> Option<Balance> {
     let scheme = scheme_of(snapshot);
     let (tests, last) = tests(snapshot, plot, scheme);
     let ahead = last.and_then(|class| ahead(&years, &class, area_m2));
-    let mut balance =
-        Balance { plot, plot_name: held.body.name.clone(), area_m2, years, total, tests, ahead, lines: Vec::new() };
+    let mut balance = Balance {
+        plot,
+        plot_name: held.body.name.clone(),
+        area_m2,
+        years,
+        total,
+        tests,
+        ahead,
+        lines: Vec::new(),
+    };
     balance.lines = tell(&balance, snapshot.farm.body.units);
     Some(balance)
 }
@@ -189,10 +197,10 @@ fn of_year(snapshot: &Snapshot, plot: EntryId, year: i16) -> YearBalance {
             PlantedCrop::FarmCrop(id) => snapshot.crop(*id).and_then(|crop| crop.body.key.clone()),
         };
         let row = key.as_deref().and_then(CropNames::of).and_then(CropNames::removal);
-        let what = key.as_deref().and_then(|key| ground::climate::crops::find(key).ok()).map_or_else(
-            || format!("harvest from {}", bed.body.name),
-            |crop| crop.name.clone(),
-        );
+        let what = key
+            .as_deref()
+            .and_then(|key| ground::climate::crops::find(key).ok())
+            .map_or_else(|| format!("harvest from {}", bed.body.name), |crop| crop.name.clone());
         let kg = harvest.body.kg.get();
         let Some(holds) = row.and_then(content) else {
             uncounted.push(format!("{what} of {}: what it holds is not in the table", harvest.body.on));
@@ -229,7 +237,8 @@ fn tests(
     let mut found = Vec::new();
     let mut last = None;
     for (held, report) in snapshot.lab_reports_on(plot) {
-        let classed = |figure| scheme.and_then(|scheme| interpret_in(scheme, report, figure).class().cloned());
+        let classed =
+            |figure| scheme.and_then(|scheme| interpret_in(scheme, report, figure).class().cloned());
         let mut figures: Vec<_> =
             report.of(Analyte::Phosphorus).map(|figure| (figure, classed(figure))).collect();
         // One figure a report: the one that the scheme has a class for.
@@ -323,10 +332,9 @@ fn ahead_words(ahead: &PhosphorusAhead) -> String {
         };
     }
     match ahead.years_until_above {
-        Some(years) => format!(
-            "At the gain of the last years phosphorus passes the optimum in {}.",
-            span(years)
-        ),
+        Some(years) => {
+            format!("At the gain of the last years phosphorus passes the optimum in {}.", span(years))
+        }
         None => "Phosphorus does not rise: no more is given than is carried off.".to_owned(),
     }
 }

@@ -35,7 +35,8 @@ pub fn contents(snapshot: &Snapshot, spread: &SpreadMaterial) -> Option<Contents
 fn of_material(material: &Material) -> Option<Contents> {
     let analysis = &material.analysis;
     let share = |value: Option<book::model::MaterialShare>| value.map_or(0.0, |value| value.get() / 100.0);
-    let known = analysis.n_percent.is_some() || analysis.p2o5_percent.is_some() || analysis.k2o_percent.is_some();
+    let known =
+        analysis.n_percent.is_some() || analysis.p2o5_percent.is_some() || analysis.k2o_percent.is_some();
     let n = share(analysis.n_percent);
     let (available, available_words) = available(material, n);
     known.then(|| Contents {

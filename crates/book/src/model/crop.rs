@@ -96,8 +96,10 @@ impl CropRate {
         use ground::kit::Bounded;
         let own = if system == UnitSystem::UsCustomary { "lb/acre" } else { "kg/ha" };
         let plain: String = typed.chars().filter(|c| !c.is_whitespace()).collect();
-        let (digits, unit) =
-            RATE_UNITS.iter().find_map(|(unit, _)| plain.strip_suffix(unit).map(|left| (left, *unit))).unwrap_or((&plain, own));
+        let (digits, unit) = RATE_UNITS
+            .iter()
+            .find_map(|(unit, _)| plain.strip_suffix(unit).map(|left| (left, *unit)))
+            .unwrap_or((&plain, own));
         let factor = RATE_UNITS.iter().find(|(name, _)| *name == unit).map_or(1.0, |(_, factor)| *factor);
         let refused = |message: String| {
             Refusal::new(field, message)
@@ -105,7 +107,8 @@ impl CropRate {
                 .accepted("a rate in lb/acre, lb/1000 ft2, kg/ha or g/m2")
                 .example(if own == "lb/acre" { "120 lb/acre" } else { "134 kg/ha" })
         };
-        let value: f64 = digits.replace(',', ".").parse().map_err(|_| refused(format!("{typed:?} is not a rate")))?;
+        let value: f64 =
+            digits.replace(',', ".").parse().map_err(|_| refused(format!("{typed:?} is not a rate")))?;
         Self::new(value * factor).map_err(|error| refused(error.to_string()))
     }
 

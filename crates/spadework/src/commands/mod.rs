@@ -10,6 +10,7 @@ mod et0;
 mod export;
 mod farm;
 mod farm_args;
+mod feeding;
 mod feel;
 mod history;
 mod import;
@@ -60,6 +61,8 @@ pub(crate) enum Command {
     Water(water::Water),
     /// What the laboratory's report says of a plot: classes under the farm's scheme, bases, cautions
     Lab(lab::Lab),
+    /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
+    Feeding(feeding::Feeding),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
     /// What to spread on each bed, by the materials of the shelf, at least cost
@@ -120,6 +123,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Farm(command) => command.run(global, terminal),
         Command::Plot(command) => command.run(global, terminal),
         Command::Watering(command) => command.run(global, terminal),
+        Command::Feeding(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
         Command::Spread(command) => command.run(global, terminal),

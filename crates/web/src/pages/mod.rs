@@ -7,6 +7,7 @@ pub mod method;
 pub mod methods;
 pub mod patterns;
 pub mod plot;
+pub mod plot_feeding;
 pub mod plot_lab;
 pub mod plot_water;
 pub mod record;
@@ -29,6 +30,7 @@ pub static ROUTES: &[&[Route]] = &[
     plot::ROUTES,
     plot_water::ROUTES,
     plot_lab::ROUTES,
+    plot_feeding::ROUTES,
     record::ROUTES,
     things::ROUTES,
     things::photo::ROUTES,

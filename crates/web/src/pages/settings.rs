@@ -136,8 +136,12 @@ fn save(ask: &Ask) -> Outcome {
     let snapshot = ask.snapshot()?;
     let held = &snapshot.farm;
     let blank = page(ask, held, Form::default(), None)?;
-    let again =
-        |form: Form, clash: Option<Clash>| Settings { shell: blank.shell.refused(), form: schemes(form, &held.body), clash, ..blank };
+    let again = |form: Form, clash: Option<Clash>| Settings {
+        shell: blank.shell.refused(),
+        form: schemes(form, &held.body),
+        clash,
+        ..blank
+    };
     let mut read = ask.reader(FIELDS);
     let who = who(&mut read);
     let name = read.text("name").map(str::to_owned);

@@ -4,7 +4,7 @@ use advice::words::day;
 use book::Snapshot;
 use book::model::weather::{DateOrder, WeatherDay};
 use book::model::{
-    Delivery, EntryId, FarmCrop, PlantedCrop, Planting, WaterSupply, WateringAmount, WateringDone,
+    CropRate, Delivery, EntryId, FarmCrop, PlantedCrop, Planting, WaterSupply, WateringAmount, WateringDone,
     WateringSystem, WeatherNormals, WeatherTable, month_name,
 };
 use ground::kit::Bounded;

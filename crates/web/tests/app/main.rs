@@ -3,6 +3,7 @@
 mod any_form;
 mod common;
 mod farm;
+mod feeding;
 mod forms;
 mod guards;
 mod handbook;

@@ -76,11 +76,9 @@ fn nitrate(snapshot: &Snapshot, plot: EntryId, planted_on: Date) -> Option<Credi
         .or_else(|| sample.map(|sample| sample.body.to_cm.get() - sample.body.from_cm.get()))
         .unwrap_or(30.0);
     let kg_ha = match figure.unit {
-        ReportUnit::Ppm | ReportUnit::MgPerL => soil_nitrate_kg_ha(
-            amount,
-            depth,
-            report.density_g_cm3.map_or(USUAL_DENSITY_G_CM3, Bounded::get),
-        ),
+        ReportUnit::Ppm | ReportUnit::MgPerL => {
+            soil_nitrate_kg_ha(amount, depth, report.density_g_cm3.map_or(USUAL_DENSITY_G_CM3, Bounded::get))
+        }
         ReportUnit::KgPerHa => amount,
         ReportUnit::LbPerAcre => amount * 1.120_851,
         _ => return None,

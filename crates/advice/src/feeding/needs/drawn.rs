@@ -1,6 +1,8 @@
 //! A need as draws: the class it may lie in, the range of the rate, and what is credited.
 
-use ground::fertility::schemes::{ClassFound, CropRates, Nutrient, RateQuestion, RateRange, Scheme, crop_rates};
+use ground::fertility::schemes::{
+    ClassFound, CropRates, Nutrient, RateQuestion, RateRange, Scheme, crop_rates,
+};
 use ground::kit::chance::{Chance, Fingerprint};
 
 use super::credits::CreditLine;
@@ -73,7 +75,8 @@ impl Rating<'_> {
                     }
                 };
                 // Utah's rates slide within a class, so that each draw is looked up.
-                let found = if self.scheme == Scheme::Utah { None } else { known.iter().find(|one| one.0 == name) };
+                let found =
+                    if self.scheme == Scheme::Utah { None } else { known.iter().find(|one| one.0 == name) };
                 let range = match found {
                     Some((_, range)) => range.clone(),
                     None => {
@@ -120,11 +123,7 @@ pub(super) fn likeliest(odds: &[f64; 7]) -> u8 {
 }
 
 /// Draws of what is left after credits, g/m², never below nothing.
-pub(super) fn after_credits(
-    gross_kg_ha: &[f64],
-    credits: &[CreditLine],
-    nutrient: Nutrient,
-) -> Vec<f64> {
+pub(super) fn after_credits(gross_kg_ha: &[f64], credits: &[CreditLine], nutrient: Nutrient) -> Vec<f64> {
     let mut chance = Chance::new(0x5EED ^ gross_kg_ha.len() as u64);
     gross_kg_ha
         .iter()

@@ -144,12 +144,7 @@ pub fn farm_needs(snapshot: &Snapshot, reports: &[PlotReport], today: Date) -> V
 
 /// What the beds of one plot need.
 #[must_use]
-pub fn plot_needs(
-    snapshot: &Snapshot,
-    plot: EntryId,
-    reports: &[PlotReport],
-    today: Date,
-) -> Vec<BedNeed> {
+pub fn plot_needs(snapshot: &Snapshot, plot: EntryId, reports: &[PlotReport], today: Date) -> Vec<BedNeed> {
     let report = reports.iter().find(|report| report.id == plot);
     let mut found = Vec::new();
     for bed in snapshot.beds_of(plot) {
@@ -168,7 +163,8 @@ pub fn plot_needs(
 fn crop_of(snapshot: &Snapshot, planting: &Planting) -> (Option<String>, String) {
     match &planting.crop {
         PlantedCrop::Catalogue(key) => {
-            let name = ground::climate::crops::find(key).map_or_else(|_| key.clone(), |crop| crop.name.clone());
+            let name =
+                ground::climate::crops::find(key).map_or_else(|_| key.clone(), |crop| crop.name.clone());
             (Some(key.clone()), name)
         }
         PlantedCrop::FarmCrop(id) => snapshot.crop(*id).map_or_else(
@@ -193,8 +189,7 @@ pub fn bed_need(
     let (crop_key, crop) = crop_of(snapshot, &planting.body);
     let names = crop_key.as_deref().and_then(CropNames::of);
     let test = |analyte| scheme.and_then(|scheme| soil_test(snapshot, plot.id, scheme, analyte));
-    let tests =
-        [test(Analyte::Phosphorus), test(Analyte::Potassium), test(Analyte::Magnesium)];
+    let tests = [test(Analyte::Phosphorus), test(Analyte::Potassium), test(Analyte::Magnesium)];
     let credits = credits::credits(snapshot, plot.id, bed, planting.body.planted_on, scheme);
     let mut need = BedNeed {
         bed,

@@ -89,10 +89,10 @@ fn by_scheme(
         return;
     };
     if scheme == Scheme::Rb209 && need.under_cover {
-        need.wanted.push(format!("{} speaks of crops in the open, and this bed lies under cover.", scheme.title()));
+        need.wanted
+            .push(format!("{} speaks of crops in the open, and this bed lies under cover.", scheme.title()));
     }
-    let supplied =
-        (scheme == Scheme::Rb209).then(|| supply(snapshot, need.bed, need.planted_on, report));
+    let supplied = (scheme == Scheme::Rb209).then(|| supply(snapshot, need.bed, need.planted_on, report));
     let rating = Rating {
         scheme,
         crop,
@@ -177,7 +177,14 @@ fn replacement(need: &mut BedNeed, names: Option<&CropNames>) {
                 range.low_kg_ha + share * (range.high_kg_ha - range.low_kg_ha)
             })
             .collect();
-        push(need, nutrient, NeedBasis::Replacement, &range, "what the hoped-for harvest carries away".to_owned(), &draws);
+        push(
+            need,
+            nutrient,
+            NeedBasis::Replacement,
+            &range,
+            "what the hoped-for harvest carries away".to_owned(),
+            &draws,
+        );
     }
 }
 

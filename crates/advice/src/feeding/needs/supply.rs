@@ -72,6 +72,7 @@ pub(super) fn supply(snapshot: &Snapshot, bed: EntryId, before: Date, report: Op
             }
         }
     }
-    let soil_words = if known.is_some() { "the plot's make-up" } else { "a make-up that nobody has looked at" };
+    let soil_words =
+        if known.is_some() { "the plot's make-up" } else { "a make-up that nobody has looked at" };
     Supply { odds, words: format!("after {last_words}, {rain_words}, {soil_words}") }
 }

@@ -13,8 +13,12 @@ pub(super) fn tell(need: &mut BedNeed, tests: &[Option<SoilTest>; 3], units: Uni
     let mut lines: Vec<String> = need.needs.iter().map(|one| sentence(one, need, units)).collect();
     for test in tests.iter().flatten() {
         if test.odds.len() > 1 {
-            let odds: Vec<String> =
-                test.odds.iter().take(3).map(|(class, odds)| format!("{class} {}", words::odds(*odds))).collect();
+            let odds: Vec<String> = test
+                .odds
+                .iter()
+                .take(3)
+                .map(|(class, odds)| format!("{class} {}", words::odds(*odds)))
+                .collect();
             lines.push(format!(
                 "{} of {}: {}. A figure near the edge of a class may belong to the next.",
                 words::capital(test.analyte.words()),

@@ -1,7 +1,7 @@
 //! The form of a crop of the farm's own.
 
 use book::Snapshot;
-use book::model::FarmCrop;
+use book::model::{CropRate, FarmCrop};
 use ground::kit::Refusal;
 use ground::kit::units::{Dimension, UnitSystem};
 
@@ -46,7 +46,12 @@ pub(super) const FIELDS: &[Field] = &[
     .optional(),
     Field::measure("height_m", "How tall it grows", "For example 3 ft or 90 cm", Dimension::Length)
         .optional(),
-    Field::text("n_kg_ha", "Nitrogen (N) in a season", "A rate of your own, for example 120 lb/acre or 134 kg/ha").optional(),
+    Field::text(
+        "n_kg_ha",
+        "Nitrogen (N) in a season",
+        "A rate of your own, for example 120 lb/acre or 134 kg/ha",
+    )
+    .optional(),
     Field::text("p2o5_kg_ha", "Phosphate (P2O5) in a season", "For example 50 lb/acre").optional(),
     Field::text("k2o_kg_ha", "Potash (K2O) in a season", "For example 100 lb/acre").optional(),
     Field::lines("note", "Note", "Where the figures come from").optional(),
