@@ -9,6 +9,7 @@ mod feeding;
 mod lab;
 mod picture;
 mod script;
+mod shelf;
 mod water;
 mod weather;
 
@@ -77,5 +78,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     script::run(book)?;
     water::run(book, today)?;
     lab::run(book, today)?;
-    feeding::run(book, today)
+    feeding::run(book, today)?;
+    shelf::run(book, today)
 }

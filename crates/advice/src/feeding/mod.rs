@@ -5,6 +5,8 @@ pub mod balance;
 pub mod contents;
 pub mod lab;
 pub mod needs;
+pub mod plan;
+pub mod shelf;
 
 use book::model::UnitSystem;
 use ground::kit::units::{Dimension, show};

@@ -27,6 +27,8 @@ mod profile_run;
 mod record;
 mod serve;
 mod settings;
+mod shelf_list;
+mod spread;
 mod texture;
 mod verify;
 mod water;
@@ -66,6 +68,12 @@ pub(crate) enum Command {
     Feeding(feeding::Feeding),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
+    /// What to spread on each bed, by the materials of the shelf, at least cost
+    Spread(spread::Spread),
+    /// What to buy for it, in whole bags
+    Buying(spread::Buying),
+    /// The shelf: materials, how they are sold, what is in hand
+    Shelf(shelf_list::Shelf),
     /// List the records of a book with their ids
     List(list::List),
     /// Show who wrote what, when and why, and what was changed
@@ -122,6 +130,9 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Water(command) => command.run(global, terminal),
         Command::Acidity(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
+        Command::Spread(command) => command.run(global, terminal),
+        Command::Buying(command) => command.run(global, terminal),
+        Command::Shelf(command) => command.run(global, terminal),
         Command::List(command) => command.run(terminal),
         Command::History(command) => command.run(global, terminal),
         Command::Correct(command) => command.run(global, terminal),

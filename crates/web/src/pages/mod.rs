@@ -14,7 +14,9 @@ pub mod plot_water;
 pub mod record;
 pub mod records;
 pub mod settings;
+pub mod shelf;
 pub mod sources;
+pub mod spread;
 pub mod start;
 pub mod things;
 pub mod watering;
@@ -37,6 +39,8 @@ pub static ROUTES: &[&[Route]] = &[
     records::ROUTES,
     watering::ROUTES,
     weather::ROUTES,
+    spread::ROUTES,
+    shelf::ROUTES,
     settings::ROUTES,
     export::ROUTES,
     import::ROUTES,
