@@ -93,7 +93,7 @@ mod tests {
                     place: word(),
                     what: word(),
                     details: vec![word(), word()],
-                    how_much: word(),
+                    how_much: vec![word(), word()],
                     when: word(),
                     cautions: vec![word()],
                 }],
