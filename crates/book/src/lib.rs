@@ -16,8 +16,9 @@ mod snapshot;
 mod store;
 
 pub use csv_in::{
-    Gap, Imported, ImportedWeather, LabColumn, LabColumns, RowRefusal, WeatherImport, WeatherProposal,
-    WeatherRead, propose_weather_columns, read_normals_csv, read_weather_csv,
+    Gap, Imported, ImportedWeather, LabColumn, LabColumnSeen, LabColumns, LabImport, LabProposal, RowRefusal,
+    WeatherImport, WeatherProposal, WeatherRead, means_words, propose_lab_columns, propose_weather_columns,
+    read_normals_csv, read_weather_csv, table_text,
 };
 pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};

@@ -8,6 +8,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Kind, Record, text};
+use crate::csv_in::LabColumn;
 
 /// Most columns of one laboratory.
 pub const MOST_LAB_HEADINGS: usize = 200;
@@ -77,6 +78,11 @@ pub enum HeadingMeans {
         procedure: Procedure,
         /// In what.
         unit: ReportUnit,
+    },
+    /// Something else that a table of laboratory results may hold.
+    Other {
+        /// What.
+        column: LabColumn,
     },
     /// A rate the laboratory recommends.
     Recommended {
