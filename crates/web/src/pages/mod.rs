@@ -11,6 +11,7 @@ pub mod plot_water;
 pub mod record;
 pub mod records;
 pub mod settings;
+pub mod sheets;
 pub mod sources;
 pub mod start;
 pub mod things;
@@ -30,6 +31,7 @@ pub static ROUTES: &[&[Route]] = &[
     things::photo::ROUTES,
     records::ROUTES,
     watering::ROUTES,
+    sheets::ROUTES,
     weather::ROUTES,
     settings::ROUTES,
     export::ROUTES,

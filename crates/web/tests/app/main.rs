@@ -8,5 +8,6 @@ mod guards;
 mod handbook;
 mod openapi;
 mod record;
+mod sheets;
 mod water;
 mod water_bed;
