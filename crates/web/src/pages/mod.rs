@@ -7,12 +7,16 @@ pub mod method;
 pub mod methods;
 pub mod patterns;
 pub mod plot;
+pub mod plot_feeding;
+pub mod plot_lab;
 pub mod plot_water;
 pub mod record;
 pub mod records;
 pub mod settings;
 pub mod sheets;
+pub mod shelf;
 pub mod sources;
+pub mod spread;
 pub mod start;
 pub mod things;
 pub mod watering;
@@ -26,6 +30,8 @@ pub static ROUTES: &[&[Route]] = &[
     start::ROUTES,
     plot::ROUTES,
     plot_water::ROUTES,
+    plot_lab::ROUTES,
+    plot_feeding::ROUTES,
     record::ROUTES,
     things::ROUTES,
     things::photo::ROUTES,
@@ -33,6 +39,8 @@ pub static ROUTES: &[&[Route]] = &[
     watering::ROUTES,
     sheets::ROUTES,
     weather::ROUTES,
+    spread::ROUTES,
+    shelf::ROUTES,
     settings::ROUTES,
     export::ROUTES,
     import::ROUTES,

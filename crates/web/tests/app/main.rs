@@ -3,9 +3,11 @@
 mod any_form;
 mod common;
 mod farm;
+mod feeding;
 mod forms;
 mod guards;
 mod handbook;
+mod lab;
 mod openapi;
 mod record;
 mod sheets;

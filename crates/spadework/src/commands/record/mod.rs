@@ -7,7 +7,9 @@ mod feel;
 mod in_bed;
 mod jar;
 mod lab;
+mod lab_report;
 mod layers;
+mod material;
 mod moisture;
 mod note;
 mod photo;
@@ -55,6 +57,8 @@ enum What {
     Feel(feel::RecordFeel),
     /// A laboratory's sand, silt and clay
     Lab(lab::RecordLab),
+    /// A laboratory's soil test: acidity, nutrients, salts, and what it recommends
+    LabReport(Box<lab_report::RecordLabReport>),
     /// Anything else that can be seen, as JSON or field by field
     Seen(seen::RecordSeen),
     /// How moist the ground is at a depth
@@ -79,6 +83,10 @@ enum What {
     WateringSystem(watering::RecordWateringSystem),
     /// A watering that was given
     Watering(watering::RecordWatering),
+    /// A material of the shelf: what is in it, how it is sold, its price
+    Material(Box<material::RecordMaterial>),
+    /// What was counted, bought or lost of a material
+    Stock(material::RecordStock),
     /// A note on the farm or a plot
     Note(note::RecordNote),
     /// A photo, kept inside the book
@@ -98,6 +106,7 @@ impl Record {
             What::Jar(command) => command.run(global, terminal),
             What::Feel(command) => command.run(global, terminal),
             What::Lab(command) => command.run(global, terminal),
+            What::LabReport(command) => command.run(global, terminal),
             What::Seen(command) => command.run(global, terminal),
             What::Moisture(command) => command.run(global, terminal),
             What::Ring(command) => command.run(global, terminal),
@@ -110,6 +119,8 @@ impl Record {
             What::WaterSupply(command) => command.run(global, terminal),
             What::WateringSystem(command) => command.run(global, terminal),
             What::Watering(command) => command.run(global, terminal),
+            What::Material(command) => command.run(global, terminal),
+            What::Stock(command) => command.run(global, terminal),
             What::Note(command) => command.run(),
             What::Photo(command) => command.run(terminal),
             What::Decision(command) => command.run(terminal),

@@ -1,7 +1,7 @@
 //! `/records/{id}/correct`: one address for the correction of every kind of record.
 
 use book::model::{
-    Bed, FarmCrop, Kind, Note, Observation, Photo, Planting, Plot, Sample, Structure, WaterSupply,
+    Bed, FarmCrop, Kind, Material, Note, Observation, Photo, Planting, Plot, Sample, Stock, Structure, WaterSupply,
     WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 
@@ -63,6 +63,8 @@ fn act(ask: &Ask, act: Act) -> Outcome {
         }
         Kind::Crop => of::<FarmCrop>(ask, act),
         Kind::Planting => of::<Planting>(ask, act),
+        Kind::Material => of::<Material>(ask, act),
+        Kind::Stock => of::<Stock>(ask, act),
         Kind::WaterSupply => of::<WaterSupply>(ask, act),
         Kind::WateringSystem => of::<WateringSystem>(ask, act),
         Kind::Watering => of::<WateringDone>(ask, act),
@@ -70,8 +72,7 @@ fn act(ask: &Ask, act: Act) -> Outcome {
         | Kind::Harvest
         | Kind::Laboratory
         | Kind::Import
-        | Kind::Material
-        | Kind::Stock => Err(without_form(revision.kind)),
+        => Err(without_form(revision.kind)),
         Kind::Job => {
             let body = revision.body;
             let book::model::Body::Job(job) = &body else { return Err(gone("the job")) };
