@@ -16,6 +16,7 @@ pub mod start;
 pub mod things;
 pub mod watering;
 pub mod weather;
+pub mod work;
 
 use crate::route::Route;
 
@@ -31,6 +32,7 @@ pub static ROUTES: &[&[Route]] = &[
     records::ROUTES,
     watering::ROUTES,
     weather::ROUTES,
+    work::ROUTES,
     settings::ROUTES,
     export::ROUTES,
     import::ROUTES,

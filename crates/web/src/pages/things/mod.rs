@@ -1,7 +1,9 @@
 //! Forms of the things a farm has: one file a kind, all drawn, read and corrected the same way.
 
+pub(crate) mod application;
 mod bed;
 mod crop;
+mod harvest;
 mod normals;
 mod note;
 pub(crate) mod photo;
@@ -18,8 +20,8 @@ pub(crate) use weather_days::fits_the_form;
 
 use askama::Template;
 use book::model::{
-    Bed, Body, EntryId, FarmCrop, Kind, Note, Planting, Plot, Record, Sample, Structure, WaterSupply,
-    WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Application, Bed, Body, EntryId, FarmCrop, Harvest, Kind, Note, Planting, Plot, Record, Sample,
+    Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 use book::{BookError, Held, Snapshot};
 use ground::kit::Refusal;
@@ -65,6 +67,10 @@ pub const ROUTES: &[Route] = &[
         watering::FIELDS,
         add::<WateringDone>,
     ),
+    Route::page("/applications/new", "The form of a material that was spread", blank::<Application>),
+    Route::save("/applications/new", "Writes down what was spread", application::FIELDS, add::<Application>),
+    Route::page("/harvests/new", "The form of a harvest", blank::<Harvest>),
+    Route::save("/harvests/new", "Writes down a harvest", harvest::FIELDS, add::<Harvest>),
     Route::page(
         "/weather/normals/new",
         "The form of the usual weather of each month",
