@@ -50,7 +50,7 @@ pub(crate) fn plan(ask: &Ask, snapshot: &Snapshot) -> Result<Arc<WorkPlan>, Prob
 }
 
 /// A job as pages show it.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Serialize)]
 pub(crate) struct JobView {
     pub(crate) job: Job,
     /// "from 20 August to 17 September 2026".
