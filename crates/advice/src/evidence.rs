@@ -87,6 +87,15 @@ impl Evidence {
             Seen::Feel(reading) => Some(feel::witness(reading, &id, &label)),
             Seen::Hydrometer(readings) => Some(hydrometer::witness(readings, &id, &label)),
             Seen::LabTexture(texture) => Some(lab::witness(texture, &id, &label)),
+            Seen::LabReport(report) => {
+                exhibit.used = self.printout(snapshot, &held.body, report);
+                exhibit.remark = if exhibit.used {
+                    "Its organic matter and salts are counted here; the rest speaks of acidity and nutrients.".to_owned()
+                } else {
+                    "It speaks of acidity and nutrients and not of the make-up, and is kept beside it.".to_owned()
+                };
+                None
+            }
             beside => {
                 self.beside(snapshot, &held.body, beside);
                 exhibit.used = true;
@@ -139,7 +148,6 @@ impl Evidence {
             }
             Seen::Packing(packing) => self.beside.packing = Some(packing_known(*packing)),
             Seen::Salinity(salts) => self.beside.ec_ds_m = Some(salts_known(*salts)),
-            Seen::LabReport(report) => self.printout(snapshot, body, report),
             _ => {}
         }
     }
@@ -147,13 +155,16 @@ impl Evidence {
 
 impl Evidence {
     /// Organic matter and salts of a printout, unless the same reading is written down by itself.
-    fn printout(&mut self, snapshot: &Snapshot, body: &Observation, report: &LabReport) {
+    /// Says whether there were any.
+    fn printout(&mut self, snapshot: &Snapshot, body: &Observation, report: &LabReport) -> bool {
+        let mut used = false;
         if let Some(found) = lab_report::organic_matter(report)
             && !lab_report::told_by_itself(snapshot, body.plot, body, |seen| {
                 matches!(seen, Seen::OrganicMatter(_))
             })
         {
             self.beside(snapshot, body, &Seen::OrganicMatter(found));
+            used = true;
         }
         if let Some(found) = lab_report::salinity(report)
             && !lab_report::told_by_itself(snapshot, body.plot, body, |seen| {
@@ -161,7 +172,9 @@ impl Evidence {
             })
         {
             self.beside(snapshot, body, &Seen::Salinity(found));
+            used = true;
         }
+        used
     }
 }
 

@@ -1,7 +1,7 @@
 //! Salts of a plot: what a reading means, what it costs, where they come from and how to wash them down.
 
 use book::model::seen::{Salinity, SalinityExtract};
-use book::model::{Delivery, EntryId, PlantedCrop, Seen, WaterSupply};
+use book::model::{Delivery, EntryId, PlantedCrop, WaterSupply};
 use book::{Held, Snapshot};
 use ground::climate::crops::find;
 use ground::kit::{Bounded, Method, Spread};

@@ -1,15 +1,60 @@
 //! The figures of one row: a printout of one sample.
 
 use ground::fertility::analysis::report::{
-    Amount, FreeLime, LabFigure, LabRecommended, LabReport, ReportDensity, ReportUnit,
+    Amount, FreeLime, LabFigure, LabRecommended, LabReport, RateUnit, ReportDensity, ReportUnit,
 };
 use ground::kit::units::{UnitSystem, field_unit, typed};
 use ground::kit::{Bounded, Refusal};
 
-use super::guess::unit_of_name;
+use super::guess::{Guess, guess, unit_of_name};
 use super::rows::Cells;
 use super::table::short;
 use crate::model::{HeadingMeans, LabHeading};
+
+/// A figure or a rate, told by a heading and what stands under it.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LabCell {
+    /// A figure.
+    Figure(LabFigure),
+    /// A rate that the laboratory recommends.
+    Recommended(LabRecommended),
+}
+
+/// Reads one figure by its heading, as a column of a table would have it: "P (Mehlich-3) ppm" and "< 2".
+///
+/// # Errors
+/// The heading is not understood or does not say its unit, or the figure is refused.
+pub fn read_lab_cell(heading: &str, text: &str) -> Result<LabCell, Refusal> {
+    let refused = |what: &str| {
+        Refusal::new(heading, format!("{:?} {what}", short(heading)))
+            .given(short(heading))
+            .accepted("what was measured, the method where it matters, and the unit")
+            .example("P (Mehlich-3) ppm")
+    };
+    match guess(heading) {
+        Guess::Sure(HeadingMeans::Figure { analyte, procedure, unit }) => {
+            let figure = LabFigure { analyte, procedure, unit, amount: amount(heading, text, unit, b';')? };
+            figure.check().map_err(|refusal| Refusal { field: heading.to_owned(), given: short(text), ..refusal })?;
+            Ok(LabCell::Figure(figure))
+        }
+        Guess::Sure(HeadingMeans::Recommended { what, unit }) => {
+            let rate = rate(heading, text, unit, b';')?;
+            Ok(LabCell::Recommended(LabRecommended { what, rate, unit, for_crop: String::new() }))
+        }
+        Guess::UnitOpen(_) => Err(refused("does not say in which unit the figure is")),
+        Guess::Sure(_) | Guess::Unknown => Err(refused("names no figure of a laboratory")),
+    }
+}
+
+fn rate(heading: &str, text: &str, unit: RateUnit, delimiter: u8) -> Result<f64, Refusal> {
+    let amount = amount(heading, text, ReportUnit::None, delimiter)?;
+    amount.exactly().filter(|rate| (0.0..=1e6).contains(rate)).ok_or_else(|| {
+        Refusal::new(heading, format!("{:?} is no rate", short(text)))
+            .given(short(text))
+            .accepted(format!("0 or more {}", unit.symbol()))
+            .example("40")
+    })
+}
 
 /// Cells that say nothing was measured.
 const NOT_MEASURED: &[&str] = &["-", "--", "n/a", "na", "nr", "not tested", "not requested", "."];
@@ -27,27 +72,13 @@ pub(super) fn report(cells: &Cells<'_>) -> (Option<LabReport>, Vec<Refusal>) {
             HeadingMeans::Figure { analyte, procedure, unit } => amount(heading, text, unit, cells.delimiter)
                 .and_then(|amount| {
                     let figure = LabFigure { analyte, procedure, unit, amount };
-                    figure.check().map_err(|refusal| Refusal {
-                        field: heading.clone(),
-                        given: short(text),
-                        ..refusal
-                    })?;
+                    figure.check().map_err(|refusal| Refusal { field: heading.clone(), given: short(text), ..refusal })?;
                     report.figures.push(figure);
                     Ok(())
                 }),
-            HeadingMeans::Recommended { what, unit } => {
-                amount(heading, text, ReportUnit::None, cells.delimiter).and_then(|amount| {
-                    let rate =
-                        amount.exactly().filter(|rate| (0.0..=1e6).contains(rate)).ok_or_else(|| {
-                            Refusal::new(heading, format!("{:?} is no rate", short(text)))
-                                .given(short(text))
-                                .accepted(format!("0 or more {}", unit.symbol()))
-                                .example("40")
-                        })?;
-                    report.recommended.push(LabRecommended { what, rate, unit, for_crop: crop.to_owned() });
-                    Ok(())
-                })
-            }
+            HeadingMeans::Recommended { what, unit } => rate(heading, text, unit, cells.delimiter).map(|rate| {
+                report.recommended.push(LabRecommended { what, rate, unit, for_crop: crop.to_owned() });
+            }),
             HeadingMeans::FreeLime => fizz(heading, text).map(|found| report.free_lime = Some(found)),
             HeadingMeans::Density => {
                 typed::<ReportDensity>(heading, text, field_unit(ReportDensity::UNIT, UnitSystem::Metric))
@@ -116,9 +147,7 @@ fn amount(heading: &str, text: &str, unit: ReportUnit, delimiter: u8) -> Result<
     if thousands(number) && delimiter != b';' {
         return Err(Refusal::new(
             heading,
-            format!(
-                "{number:?} may be a number of thousands or have a decimal comma, and which cannot be told"
-            ),
+            format!("{number:?} may be a number of thousands or have a decimal comma, and which cannot be told"),
         )
         .given(short(text))
         .accepted("the number without a comma, or with a decimal point")

@@ -184,7 +184,10 @@ pub struct Imported {
 }
 
 /// Reads the columns of a table by the headings that are told, each other one by what it says itself.
-fn by_headings(text: &str, told: &LabColumns) -> std::result::Result<LabImport, Vec<RowRefusal>> {
+///
+/// # Errors
+/// The text is no table, or a heading is not understood.
+pub fn read_lab_headings(text: &str, told: &LabColumns) -> std::result::Result<LabImport, Vec<RowRefusal>> {
     let table = Table::read(text, None)?;
     let mut refusals = Vec::new();
     let mut columns = Vec::new();
@@ -273,7 +276,7 @@ fn by_headings(text: &str, told: &LabColumns) -> std::result::Result<LabImport, 
 
 #[cfg(test)]
 pub(super) fn read_for_test(text: &str, told: &LabColumns) -> std::result::Result<Vec<Row>, Vec<RowRefusal>> {
-    rows::read(text, &by_headings(text, told)?, ground::kit::units::UnitSystem::Metric)
+    rows::read(text, &read_lab_headings(text, told)?, ground::kit::units::UnitSystem::Metric)
 }
 
 impl Book {
@@ -283,7 +286,7 @@ impl Book {
     /// # Errors
     /// As [`Book::import_lab_table`].
     pub fn import_lab_csv(&mut self, text: &str, columns: &LabColumns, stamp: &Stamp) -> Result<Imported> {
-        let import = by_headings(text, columns).map_err(BookError::Rows)?;
+        let import = read_lab_headings(text, columns).map_err(BookError::Rows)?;
         self.import_lab_table(text, &import, stamp)
     }
 

@@ -15,7 +15,8 @@ mod table;
 mod weather;
 
 pub use columns::{LabColumn, LabColumns};
-pub use lab::{Imported, LabColumnSeen, LabImport, LabProposal, propose_lab_columns};
+pub use figures::{LabCell, read_lab_cell};
+pub use lab::{Imported, LabColumnSeen, LabImport, LabProposal, propose_lab_columns, read_lab_headings};
 pub use rows::means_words;
 pub use sheet::table_text;
 pub use table::RowRefusal;

@@ -380,7 +380,6 @@ mod tests {
 
     use super::super::LabColumns;
     use super::super::lab::read_for_test;
-    use super::*;
 
     proptest! {
         #![proptest_config(ProptestConfig { cases: 2000, ..ProptestConfig::default() })]

@@ -2,8 +2,11 @@
 
 use book::model::{Elevation, Farm, HourWorth, Latitude, Longitude, MonthDay};
 use clap::Args;
+use ground::fertility::schemes::Scheme;
 use ground::kit::units::{Dimension, Unit, UnitSystem, field_unit, parse, parse_in};
 use ground::kit::{Bounded, Refusal, refusal};
+
+use crate::near::nearest;
 
 /// What may be known of a farm. "none" takes a value away.
 #[derive(Debug, Args)]
@@ -35,6 +38,9 @@ pub(crate) struct FarmArgs {
     /// What an hour of your time is worth, in that currency
     #[arg(long, value_name = "AMOUNT")]
     hour_worth: Option<String>,
+    /// The published scheme by which laboratory figures are read, such as rutgers_m3 or rb209
+    #[arg(long, value_name = "SCHEME")]
+    nutrient_scheme: Option<String>,
 }
 
 impl FarmArgs {
@@ -56,6 +62,7 @@ impl FarmArgs {
             hour_worth: given(&self.hour_worth, farm.hour_worth, |text| {
                 number::<HourWorth>("hour-worth", text)
             })?,
+            nutrient_scheme: given(&self.nutrient_scheme, farm.nutrient_scheme, scheme)?,
             ..farm
         })
     }
@@ -97,6 +104,19 @@ fn yes_or_no(field: &str, text: &str) -> Result<bool, Refusal> {
             .accepted("yes, no or none")
             .example("yes")),
     }
+}
+
+fn scheme(text: &str) -> Result<String, Refusal> {
+    let key = text.to_lowercase().replace([' ', '-'], "_");
+    if Scheme::of_key(&key).is_some() {
+        return Ok(key);
+    }
+    let known: Vec<&str> = Scheme::ALL.iter().map(|scheme| scheme.key()).collect();
+    let near = nearest(&key, known.iter().copied()).unwrap_or("rutgers_m3");
+    Err(Refusal::new("nutrient-scheme", format!("{text:?} is no scheme that is known here"))
+        .given(text)
+        .accepted(format!("{}, or none", known.join(", ")))
+        .example(near))
 }
 
 fn frost(field: &str, text: &str) -> Result<MonthDay, Refusal> {

@@ -16,6 +16,7 @@ mod import;
 mod input;
 mod jar;
 mod jar_args;
+mod lab;
 mod list;
 mod man;
 mod new;
@@ -55,6 +56,8 @@ pub(crate) enum Command {
     Plot(plot::Plot),
     /// The water of one plot: what it holds, how it takes water, salts
     Water(water::Water),
+    /// What the laboratory's report says of a plot: classes under the farm's scheme, bases, cautions
+    Lab(lab::Lab),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
     /// List the records of a book with their ids
@@ -110,6 +113,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Plot(command) => command.run(global, terminal),
         Command::Watering(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
+        Command::Lab(command) => command.run(global, terminal),
         Command::List(command) => command.run(terminal),
         Command::History(command) => command.run(global, terminal),
         Command::Correct(command) => command.run(global, terminal),

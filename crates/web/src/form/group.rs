@@ -178,7 +178,7 @@ impl askama::filters::HtmlSafe for Cell {}
 impl Cell {
     /// Whether a keypad of digits will do: many have no minus, which a temperature may need.
     fn keypad(&self) -> bool {
-        !self.field.is_day() && !self.field.unit.starts_with('\u{b0}')
+        self.field.is_number() && !self.field.unit.starts_with('\u{b0}')
     }
 
     fn name(&self) -> String {

@@ -164,6 +164,16 @@ impl FieldView {
         self.shape == "day"
     }
 
+    /// Whether it is chosen from a list that opens.
+    pub(super) fn is_pick(&self) -> bool {
+        self.shape == "pick"
+    }
+
+    /// Whether a number is typed in it.
+    pub(super) fn is_number(&self) -> bool {
+        self.shape == "number"
+    }
+
     /// Lines of a box for several lines: as many as there are, within reason.
     fn rows(&self) -> usize {
         self.text.lines().count().clamp(4, 18)

@@ -7,6 +7,7 @@ pub mod method;
 pub mod methods;
 pub mod patterns;
 pub mod plot;
+pub mod plot_lab;
 pub mod plot_water;
 pub mod record;
 pub mod records;
@@ -26,6 +27,7 @@ pub static ROUTES: &[&[Route]] = &[
     start::ROUTES,
     plot::ROUTES,
     plot_water::ROUTES,
+    plot_lab::ROUTES,
     record::ROUTES,
     things::ROUTES,
     things::photo::ROUTES,

@@ -3,6 +3,7 @@
 use askama::Template;
 use book::model::{Elevation, Farm, HourWorth};
 use book::{BookError, Held};
+use ground::fertility::schemes::Scheme;
 use ground::kit::units::{self, Dimension, UnitSystem};
 use ground::kit::{Bounded, Refusal};
 use serde::Serialize;
@@ -69,6 +70,13 @@ const FIELDS: &[Field] = &[
         Dimension::Number,
     )
     .optional(),
+    Field::pick(
+        "nutrient_scheme",
+        "Scheme that laboratory figures are read by",
+        "The one that advisers of your region use. Schemes are never mixed; what yours does not tell stays untold",
+        &[],
+    )
+    .optional(),
     Field::hidden("from_number").optional(),
 ];
 
@@ -104,6 +112,7 @@ fn show(ask: &Ask) -> Outcome {
         .with("first_frost", farm.first_frost.map(typed_day::words).unwrap_or_default())
         .with("currency", farm.currency.as_deref().unwrap_or_default())
         .with("hour_worth", farm.hour_worth.map(|one| one.get().to_string()).unwrap_or_default())
+        .with("nutrient_scheme", farm.nutrient_scheme.as_deref().unwrap_or_default())
         .set("from_number", held.number.to_string());
     Shown::page(page(ask, held, form, None)?)
 }
@@ -116,7 +125,7 @@ fn page(
 ) -> Result<Settings, crate::problem::Problem> {
     Ok(Settings {
         shell: ask.shell(Section::Settings, "Settings"),
-        form,
+        form: schemes(form, &held.body),
         file: ask.desk()?.path().display().to_string(),
         farm: held.id,
         clash,
@@ -128,7 +137,7 @@ fn save(ask: &Ask) -> Outcome {
     let held = &snapshot.farm;
     let blank = page(ask, held, Form::default(), None)?;
     let again =
-        |form: Form, clash: Option<Clash>| Settings { shell: blank.shell.refused(), form, clash, ..blank };
+        |form: Form, clash: Option<Clash>| Settings { shell: blank.shell.refused(), form: schemes(form, &held.body), clash, ..blank };
     let mut read = ask.reader(FIELDS);
     let who = who(&mut read);
     let name = read.text("name").map(str::to_owned);
@@ -141,6 +150,7 @@ fn save(ask: &Ask) -> Outcome {
     let first_frost = frost(&mut read, "first_frost");
     let currency = read.text("currency").map(str::to_uppercase);
     let hour_worth: Option<HourWorth> = read.measure("hour_worth");
+    let nutrient_scheme = scheme(&mut read);
     let from = read.count("from_number").map_or(held.number, u32::from);
     let (Some(name), Some(units), false) = (name, units, read.is_refused()) else {
         return Err(read.refused(|form| again(form, None)));
@@ -156,6 +166,7 @@ fn save(ask: &Ask) -> Outcome {
         first_frost,
         currency,
         hour_worth,
+        nutrient_scheme,
         ..held.body.clone()
     };
     // Only who records may have changed, and that is not in the book.
@@ -177,6 +188,34 @@ fn save(ask: &Ask) -> Outcome {
             Ok(Shown::Kept { to: "/settings?done=settings".to_owned(), twin, who })
         }
     }
+}
+
+/// The schemes as answers; a key that stands in the book and is not known here stays one.
+fn schemes(form: Form, farm: &Farm) -> Form {
+    if form.fields().is_empty() {
+        return form;
+    }
+    let known = Scheme::ALL
+        .iter()
+        .map(|scheme| (scheme.key().to_owned(), format!("{}: {}", scheme.title(), scheme.region())));
+    let stranger = farm.nutrient_scheme.iter().filter(|key| Scheme::of_key(key).is_none());
+    form.choices(
+        "nutrient_scheme",
+        known.chain(stranger.map(|key| (key.clone(), format!("{key} (not known here)")))),
+    )
+}
+
+fn scheme(read: &mut Reader<'_>) -> Option<String> {
+    let key = read.text("nutrient_scheme")?;
+    if Scheme::of_key(key).is_none() {
+        read.refuse(
+            Refusal::new("nutrient_scheme", format!("\u{201c}{key}\u{201d} is no scheme that is known here"))
+                .given(key)
+                .accepted(Scheme::ALL.iter().map(|scheme| scheme.key()).collect::<Vec<_>>().join(", "))
+                .example(Scheme::RutgersM3.key()),
+        );
+    }
+    Some(key.to_owned())
 }
 
 fn yes_or_no(said: bool) -> &'static str {

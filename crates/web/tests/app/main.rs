@@ -6,6 +6,7 @@ mod farm;
 mod forms;
 mod guards;
 mod handbook;
+mod lab;
 mod openapi;
 mod record;
 mod water;

@@ -7,6 +7,7 @@ mod feel;
 mod in_bed;
 mod jar;
 mod lab;
+mod lab_report;
 mod layers;
 mod moisture;
 mod note;
@@ -55,6 +56,8 @@ enum What {
     Feel(feel::RecordFeel),
     /// A laboratory's sand, silt and clay
     Lab(lab::RecordLab),
+    /// A laboratory's soil test: acidity, nutrients, salts, and what it recommends
+    LabReport(Box<lab_report::RecordLabReport>),
     /// Anything else that can be seen, as JSON or field by field
     Seen(seen::RecordSeen),
     /// How moist the ground is at a depth
@@ -98,6 +101,7 @@ impl Record {
             What::Jar(command) => command.run(global, terminal),
             What::Feel(command) => command.run(global, terminal),
             What::Lab(command) => command.run(global, terminal),
+            What::LabReport(command) => command.run(global, terminal),
             What::Seen(command) => command.run(global, terminal),
             What::Moisture(command) => command.run(global, terminal),
             What::Ring(command) => command.run(global, terminal),

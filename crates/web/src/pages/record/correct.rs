@@ -1,6 +1,6 @@
 //! Correcting evidence in the form it was recorded with.
 
-use book::model::{Kind, Observation, Plot, Seen};
+use book::model::{Observation, Plot, Seen};
 use book::{BookError, Held, Snapshot};
 use ground::kit::Refusal;
 use ground::texture::jar::Marks;
@@ -8,12 +8,11 @@ use ground::texture::jar::Marks;
 use super::about::{self, About};
 use super::flow::{Flow, FormPage, Had, judged, placed};
 use super::{
-    feel, gravel, hydrometer, jar, kitchen_scale, laboratory, layers, moisture, organic_matter, packing,
+    feel, gravel, hydrometer, jar, kitchen_scale, lab_report, laboratory, layers, moisture, organic_matter, packing,
     percolation, rings, salinity, signs,
 };
 use crate::ask::Ask;
 use crate::form::Form;
-use crate::pages::records::without_form;
 use crate::pages::things::{CORRECTION, Clash, clash_of, clash_refusal, gone};
 use crate::route::{Outcome, Shown};
 use crate::words;
@@ -53,7 +52,7 @@ fn by_kind(ask: &Ask, held: &Held<Observation>, act: Act) -> Outcome {
         Seen::RingInfiltration(_) => run::<rings::Rings>(ask, held, act),
         Seen::Percolation(_) => run::<percolation::TestHole>(ask, held, act),
         Seen::Layers(_) => run::<layers::Profile>(ask, held, act),
-        Seen::LabReport(_) => Err(without_form(Kind::Observation)),
+        Seen::LabReport(_) => run::<lab_report::Printout>(ask, held, act),
     }
 }
 

@@ -107,6 +107,17 @@ pub(super) static LABORATORY: Kind = Kind {
     warns: &[],
 };
 
+pub(super) static LAB_REPORT: Kind = Kind {
+    key: "lab-report",
+    title: "A laboratory's soil test",
+    have: "The printout of the laboratory",
+    tells: "Acidity, nutrients, salts and organic matter, each figure with its unit and method, and what the laboratory itself recommends. A table of several samples can be taken in at once.",
+    minutes: 10,
+    wait: "",
+    method: "",
+    warns: &[],
+};
+
 pub(super) static ORGANIC_MATTER: Kind = Kind {
     key: "organic-matter",
     title: "Organic matter",
@@ -212,13 +223,14 @@ pub(super) static LAYERS: Kind = Kind {
 };
 
 /// Every kind, in the order in which they are offered.
-pub(super) static KINDS: [&Kind; 15] = [
+pub(super) static KINDS: [&Kind; 16] = [
     &TIMED_JAR,
     &JAR,
     &FEEL,
     &KITCHEN_SCALE,
     &HYDROMETER,
     &LABORATORY,
+    &LAB_REPORT,
     &ORGANIC_MATTER,
     &GRAVEL,
     &PACKING,

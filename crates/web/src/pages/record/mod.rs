@@ -12,6 +12,7 @@ mod intake;
 mod jar;
 mod kinds;
 mod kitchen_scale;
+mod lab_report;
 mod laboratory;
 mod layers;
 mod look;
@@ -150,6 +151,17 @@ pub const ROUTES: &[Route] = &[
         "Records how tightly the ground is packed",
         <packing::Packed as Flow>::FIELDS,
         save::<packing::Packed>,
+    ),
+    Route::page(
+        "/plots/{plot}/record/lab-report",
+        "The form of a laboratory's soil test",
+        show::<lab_report::Printout>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/lab-report",
+        "Records a laboratory's soil test",
+        <lab_report::Printout as Flow>::FIELDS,
+        save::<lab_report::Printout>,
     ),
     Route::page("/plots/{plot}/record/salinity", "The form of salts", show::<salinity::Salts>),
     Route::save(

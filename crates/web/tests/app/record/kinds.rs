@@ -9,13 +9,14 @@ use serde_json::json;
 
 use super::{ABOUT, Bench, problems};
 
-pub(super) const KINDS: [&str; 15] = [
+pub(super) const KINDS: [&str; 16] = [
     "timed-jar",
     "jar",
     "feel",
     "kitchen-scale",
     "hydrometer",
     "laboratory",
+    "lab-report",
     "organic-matter",
     "gravel",
     "packing",
