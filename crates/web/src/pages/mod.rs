@@ -21,6 +21,7 @@ pub mod start;
 pub mod things;
 pub mod watering;
 pub mod weather;
+pub mod work;
 
 use crate::route::Route;
 
@@ -41,6 +42,7 @@ pub static ROUTES: &[&[Route]] = &[
     weather::ROUTES,
     spread::ROUTES,
     shelf::ROUTES,
+    work::ROUTES,
     settings::ROUTES,
     export::ROUTES,
     import::ROUTES,
