@@ -1,5 +1,6 @@
 //! One file a command.
 
+mod acidity;
 mod backup;
 mod calc;
 mod check;
@@ -64,6 +65,8 @@ pub(crate) enum Command {
     Lab(lab::Lab),
     /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
     Feeding(feeding::Feeding),
+    /// The acidity of one plot: its pH, how much lime by which method, sulfur, sodium
+    Acidity(acidity::Acidity),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
     /// What to spread on each bed, by the materials of the shelf, at least cost
@@ -128,6 +131,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Watering(command) => command.run(global, terminal),
         Command::Feeding(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
+        Command::Acidity(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
         Command::Spread(command) => command.run(global, terminal),
         Command::Buying(command) => command.run(global, terminal),

@@ -7,6 +7,7 @@ pub mod method;
 pub mod methods;
 pub mod patterns;
 pub mod plot;
+pub mod plot_acidity;
 pub mod plot_feeding;
 pub mod plot_lab;
 pub mod plot_water;
@@ -30,6 +31,7 @@ pub static ROUTES: &[&[Route]] = &[
     farm::ROUTES,
     start::ROUTES,
     plot::ROUTES,
+    plot_acidity::ROUTES,
     plot_water::ROUTES,
     plot_lab::ROUTES,
     plot_feeding::ROUTES,

@@ -1,5 +1,6 @@
 //! The app asked as a browser or a program asks it.
 
+mod acidity;
 mod any_form;
 mod common;
 mod farm;
