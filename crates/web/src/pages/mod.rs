@@ -14,6 +14,7 @@ pub mod plot_water;
 pub mod record;
 pub mod records;
 pub mod settings;
+pub mod sheets;
 pub mod shelf;
 pub mod sources;
 pub mod spread;
@@ -21,6 +22,7 @@ pub mod start;
 pub mod things;
 pub mod watering;
 pub mod weather;
+pub mod work;
 
 use crate::route::Route;
 
@@ -38,9 +40,11 @@ pub static ROUTES: &[&[Route]] = &[
     things::photo::ROUTES,
     records::ROUTES,
     watering::ROUTES,
+    sheets::ROUTES,
     weather::ROUTES,
     spread::ROUTES,
     shelf::ROUTES,
+    work::ROUTES,
     settings::ROUTES,
     export::ROUTES,
     import::ROUTES,

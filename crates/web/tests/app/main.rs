@@ -11,5 +11,6 @@ mod handbook;
 mod lab;
 mod openapi;
 mod record;
+mod sheets;
 mod water;
 mod water_bed;
