@@ -18,6 +18,7 @@
 //! * [`wetting`]: water going down over the hours of one irrigation.
 //! * [`drain`]: drains or ditches and the water table between them.
 //! * [`outlook`]: the odds that watering is due on the days ahead.
+//! * [`post`]: a post in section, with layers, depth, collar and loads.
 //!
 //! Bad input never panics: what cannot be drawn is left out and the text says so.
 
@@ -32,6 +33,7 @@ pub mod moisture;
 pub mod odds;
 pub mod outlook;
 pub mod palette;
+pub mod post;
 pub mod profile;
 pub mod retention;
 pub mod season;

@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::us::{KPA_M_PER_PSF_FT, KPA_PER_PSF};
 use super::cautions;
+use super::us::{KPA_M_PER_PSF_FT, KPA_PER_PSF};
 use crate::kit::table::rows;
 use crate::kit::{Answer, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
@@ -90,14 +90,21 @@ pub const BELOW_WATER: f64 = 0.5;
 #[derive(Deserialize)]
 struct Row {
     class: BuildingClass,
-    #[serde(flatten)]
-    values: Presumptive,
+    vertical_psf: f64,
+    lateral_psf_per_ft: f64,
+    sliding_friction: Option<f64>,
+    cohesion_psf: Option<f64>,
 }
 
 static TABLE: LazyLock<[Presumptive; 5]> = LazyLock::new(|| {
     let rows: Vec<Row> = rows("presumptive.csv", include_str!("data/presumptive.csv"));
     BuildingClass::ALL.map(|class| match rows.iter().find(|row| row.class == class) {
-        Some(row) => row.values,
+        Some(row) => Presumptive {
+            vertical_psf: row.vertical_psf,
+            lateral_psf_per_ft: row.lateral_psf_per_ft,
+            sliding_friction: row.sliding_friction,
+            cohesion_psf: row.cohesion_psf,
+        },
         None => unreachable!("a test looks every class up"),
     })
 });
@@ -146,7 +153,10 @@ impl Method for PresumptiveBearing {
             "Undisturbed mineral ground. There is no value for tilled ground, fill, mud, peat, organic silt or clay.",
             "Never take a rock class from a bar or an auger that stopped: it may be one boulder.",
         ],
-        sources: &[Cite::new("IbcSoilClasses", "Table 1806.2"), Cite::new("IbcFoundations", "1806.3.3, 1806.3.4")],
+        sources: &[
+            Cite::new("IbcSoilClasses", "Table 1806.2"),
+            Cite::new("IbcFoundations", "1806.3.3, 1806.3.4"),
+        ],
         cautions: cautions::POSTS,
     };
 
