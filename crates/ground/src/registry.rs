@@ -149,6 +149,7 @@ mod tests {
                     "kg" => "_kg",
                     "t" => "_t",
                     "mg/kg" => "_mg_kg",
+                    "ppm" => "_ppm",
                     "cmol/kg" => "_cmol_kg",
                     "g/m²" => "_g_m2",
                     "kg/m²" => "_kg_m2",
