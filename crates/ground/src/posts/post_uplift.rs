@@ -53,6 +53,18 @@ pub enum Limit {
     Breakout,
 }
 
+impl Limit {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::ShaftGrip => "grip on the shaft",
+            Self::Cone => "the cone of earth above the bell",
+            Self::Breakout => "breaking out above the bell",
+        }
+    }
+}
+
 /// What the ground adds at most, kN, and what limits it: the least of the ways that apply, never a sum.
 #[must_use]
 pub fn ground_hold(foot: Foot, depth_m: f64, ignored_top_m: f64, ground: Strength) -> (f64, Limit) {
