@@ -20,6 +20,7 @@
 //! * [`acidity`]: the pH among the ranges of the crops, and lime needs by method.
 //! * [`balance`]: what ground was given and what it gave, year by year.
 //! * [`outlook`]: the odds that watering is due on the days ahead.
+//! * [`post`]: a post in section, with layers, depth, collar and loads.
 //!
 //! Bad input never panics: what cannot be drawn is left out and the text says so.
 
@@ -36,6 +37,7 @@ pub mod moisture;
 pub mod odds;
 pub mod outlook;
 pub mod palette;
+pub mod post;
 pub mod profile;
 pub mod retention;
 pub mod season;
