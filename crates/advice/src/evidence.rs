@@ -4,14 +4,14 @@ use book::model::seen::{Gravel, OrganicMatterMethod, Packing, PackingWords, Sali
 use book::model::{EntryId, Observation, Seen};
 use book::{Held, Snapshot};
 use ground::belief::{Account, Beside, Known, Packing as KnownPacking, SharedError, Stones, Witness, ilr};
+use ground::fertility::analysis::report::LabReport;
 use ground::kit::Bounded;
 use ground::texture::{Class, Composition, feel, hydrometer, kitchen_scale, lab};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::farm_jars::FarmJars;
-use crate::words;
-use crate::{salt_reading, sampling};
+use crate::{lab_report, salt_reading, sampling, words};
 
 /// Samples whose middle lies deeper than this speak of the subsoil, not of the ground that is worked.
 const SUBSOIL_BELOW_CM: f64 = 30.0;
@@ -87,11 +87,6 @@ impl Evidence {
             Seen::Feel(reading) => Some(feel::witness(reading, &id, &label)),
             Seen::Hydrometer(readings) => Some(hydrometer::witness(readings, &id, &label)),
             Seen::LabTexture(texture) => Some(lab::witness(texture, &id, &label)),
-            Seen::Moisture(_) | Seen::RingInfiltration(_) | Seen::Percolation(_) | Seen::Layers(_) => {
-                exhibit.remark =
-                    "It speaks of water and not of the make-up, and is kept beside it.".to_owned();
-                None
-            }
             beside => {
                 self.beside(snapshot, &held.body, beside);
                 exhibit.used = true;
@@ -144,7 +139,26 @@ impl Evidence {
             }
             Seen::Packing(packing) => self.beside.packing = Some(packing_known(*packing)),
             Seen::Salinity(salts) => self.beside.ec_ds_m = Some(salts_known(*salts)),
+            Seen::LabReport(report) => self.printout(snapshot, body, report),
             _ => {}
+        }
+    }
+}
+
+impl Evidence {
+    /// Organic matter and salts of a printout, unless the same reading is written down by itself.
+    fn printout(&mut self, snapshot: &Snapshot, body: &Observation, report: &LabReport) {
+        if let Some(found) = lab_report::organic_matter(report)
+            && !lab_report::told_by_itself(snapshot, body.plot, body, |seen| {
+                matches!(seen, Seen::OrganicMatter(_))
+            })
+        {
+            self.beside(snapshot, body, &Seen::OrganicMatter(found));
+        }
+        if let Some(found) = lab_report::salinity(report)
+            && !lab_report::told_by_itself(snapshot, body.plot, body, |seen| matches!(seen, Seen::Salinity(_)))
+        {
+            self.beside(snapshot, body, &Seen::Salinity(found));
         }
     }
 }
@@ -200,6 +214,7 @@ pub fn label(observation: &Observation) -> String {
         Seen::RingInfiltration(_) => "the ring infiltration",
         Seen::Percolation(_) => "the percolation test",
         Seen::Layers(_) => "the layers",
+        Seen::LabReport(_) => "the soil test",
     };
     format!("{name} of {}", words::day(observation.seen_on))
 }

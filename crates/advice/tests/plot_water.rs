@@ -48,6 +48,7 @@ impl Farm {
             seen_on: date(2026, 5, 28),
             seen_by: "a test".to_owned(),
             note: String::new(),
+            import: None,
             seen,
         };
         self.book.record(body, &stamp()).expect("it is recorded");

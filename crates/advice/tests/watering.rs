@@ -191,6 +191,7 @@ fn a_dry_handful_makes_a_bed_drier_than_reckoned() {
         seen_on: demo::DAY,
         seen_by: "Mab".to_owned(),
         note: String::new(),
+        import: None,
         seen: Seen::Moisture(moisture),
     };
     yard.book.record(observe(reading(10.0)), &demo::beginning()).expect("kept");
@@ -284,6 +285,7 @@ fn plant(book: &mut Book, bed: EntryId, crop: PlantedCrop, stamp: &Stamp) {
         harvest_on: None,
         ended_on: None,
         mulch: None,
+        yield_goal_kg: None,
         note: String::new(),
     };
     book.record(planting, stamp).expect("kept");

@@ -16,11 +16,12 @@ mod snapshot;
 mod store;
 
 pub use csv_in::{
-    Gap, Imported, ImportedWeather, LabColumn, LabColumns, RowRefusal, WeatherImport, WeatherProposal,
-    WeatherRead, propose_weather_columns, read_normals_csv, read_weather_csv,
+    Gap, Imported, ImportedWeather, LabColumn, LabColumnSeen, LabColumns, LabImport, LabProposal, RowRefusal,
+    WeatherImport, WeatherProposal, WeatherRead, means_words, propose_lab_columns, propose_weather_columns,
+    read_normals_csv, read_weather_csv, table_text,
 };
 pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};
 pub use model::{Body, EntryId, Kind, Record};
-pub use snapshot::{JarLabPair, Snapshot, WeatherOn, Withdrawn};
+pub use snapshot::{Counted, InHand, JarLabPair, Snapshot, Spread, WeatherOn, Withdrawn};
 pub use store::{Attachment, Book, CSV_TABLES, CheckReport, LARGEST_ATTACHMENT_BYTES, Problem, Writing};

@@ -31,6 +31,7 @@ fn lab(plot: EntryId, sample: Option<EntryId>) -> Observation {
         seen_on: date(2026, 4, 12),
         seen_by: "County lab".into(),
         note: String::new(),
+        import: None,
         seen: Seen::LabTexture(LabTexture {
             sand_percent: Bounded::literal(40.0),
             silt_percent: Bounded::literal(40.0),
@@ -110,6 +111,7 @@ fn links_must_lead_somewhere_that_counts() {
         cores: None,
         taken_by: String::new(),
         bag_label: String::new(),
+        import: None,
         note: String::new(),
     };
     let sample = book.record(sample, &stamp(4, "Ada")).unwrap();
@@ -190,6 +192,7 @@ fn a_jar_pairs_with_the_laboratory_on_its_own_sample() {
         cores: Some(12),
         taken_by: String::new(),
         bag_label: label.to_owned(),
+        import: None,
         note: String::new(),
     };
     let both = book.record(sample("both"), &stamp(2, "Ada")).unwrap().id;

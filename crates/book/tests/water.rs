@@ -44,12 +44,21 @@ fn planting(bed: EntryId, planted_on: Date) -> Planting {
         harvest_on: None,
         ended_on: None,
         mulch: None,
+        yield_goal_kg: None,
         note: String::new(),
     }
 }
 
 fn seen(plot: EntryId, seen_on: Date, seen: Seen) -> Observation {
-    Observation { plot, sample: None, seen_on, seen_by: String::new(), note: String::new(), seen }
+    Observation {
+        plot,
+        sample: None,
+        seen_on,
+        seen_by: String::new(),
+        note: String::new(),
+        import: None,
+        seen,
+    }
 }
 
 fn felt(bed: Option<EntryId>) -> Seen {

@@ -55,15 +55,18 @@ impl Records {
             return Some(record.id);
         }
         let links = record.body.links();
-        let through = || self.get(links.observation.or(links.bed)?)?.body.links().plot;
+        let through = || self.plot_of(self.get(links.observation.or(links.bed).or(links.planting)?)?);
         links.plot.or_else(through)
     }
 
-    /// Does it count? A record of a plot or a bed that was withdrawn does not.
+    /// Does it count? A record of a plot, a bed or a planting that was withdrawn does not.
     pub(crate) fn counts(&self, record: &Revision) -> bool {
-        let bed = record.body.links().bed;
+        let links = record.body.links();
+        let planting = links.planting.and_then(|planting| self.get(planting));
+        let bed = links.bed.or_else(|| planting?.body.links().bed).and_then(|bed| self.get(bed));
         !record.withdrawn
-            && bed.and_then(|bed| self.get(bed)).is_none_or(|bed| !bed.withdrawn)
+            && planting.is_none_or(|planting| !planting.withdrawn)
+            && bed.is_none_or(|bed| !bed.withdrawn)
             && self.plot_of(record).and_then(|plot| self.get(plot)).is_none_or(|plot| !plot.withdrawn)
     }
 

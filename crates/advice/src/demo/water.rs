@@ -174,6 +174,7 @@ impl Season<'_> {
                 harvest_on: Some(self.today.saturating_add(i64::from(more).days())),
                 ended_on: None,
                 mulch,
+                yield_goal_kg: None,
                 note: String::new(),
             };
             let stamp = self.stamp(back, 1)?;
@@ -249,6 +250,7 @@ impl Season<'_> {
             seen_on: self.day(back),
             seen_by: "Mab".to_owned(),
             note: note.to_owned(),
+            import: None,
             seen,
         };
         let stamp = self.stamp(back, 200)?;

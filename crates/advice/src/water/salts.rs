@@ -17,6 +17,7 @@ use serde::Serialize;
 
 use super::soils::Soils;
 use super::tunnel::{Tunnel, tunnel};
+use crate::lab_report::salts_seen;
 use crate::salt_reading::{extracts, range};
 
 /// Crops told where none of this plot is in the table.
@@ -120,10 +121,7 @@ pub struct Salts {
 pub fn latest_reading(snapshot: &Snapshot, plot: EntryId) -> Option<(Date, Salinity)> {
     snapshot
         .evidence(plot)
-        .filter_map(|held| match held.body.seen {
-            Seen::Salinity(salts) => Some((held.body.seen_on, salts)),
-            _ => None,
-        })
+        .filter_map(|held| Some((held.body.seen_on, salts_seen(&held.body)?)))
         .last()
 }
 

@@ -2,8 +2,14 @@
 
 use std::collections::BTreeMap;
 
-/// What a column can hold.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::model::HeadingMeans;
+
+/// What a column can hold, apart from the figures of a printout.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
 pub enum LabColumn {
     /// Name of a plot of the book.
     Plot,
@@ -89,6 +95,25 @@ impl LabColumn {
     fn row(self) -> &'static (Self, &'static str, bool, &'static str, &'static str) {
         // Every column stands in the table: a test counts them.
         TABLE.iter().find(|row| row.0 == self).unwrap_or(&TABLE[0])
+    }
+
+    /// What it means in a table whose columns are told one by one.
+    #[must_use]
+    pub fn means(self) -> HeadingMeans {
+        match self {
+            Self::Plot => HeadingMeans::Plot,
+            Self::Date => HeadingMeans::TakenOn,
+            Self::FromCm => HeadingMeans::FromCm,
+            Self::ToCm => HeadingMeans::ToCm,
+            Self::Bag => HeadingMeans::BagLabel,
+            column => HeadingMeans::Other { column },
+        }
+    }
+
+    /// The column that has this usual heading.
+    #[must_use]
+    pub fn of_heading(heading: &str) -> Option<Self> {
+        Self::all().find(|column| column.heading().eq_ignore_ascii_case(heading.trim()))
     }
 
     /// Its usual heading.

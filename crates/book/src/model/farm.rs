@@ -54,6 +54,15 @@ pub struct Farm {
     /// What an hour of the grower's time is worth, in that currency.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hour_worth: Option<HourWorth>,
+    /// Is the farm worked under the rules of organic farming?
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub organic: Option<bool>,
+    /// The published scheme by which laboratory figures are judged and rates are told, by its key.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub nutrient_scheme: Option<String>,
+    /// The published method by which lime is reckoned, by its name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lime_method: Option<String>,
 }
 
 impl Farm {
@@ -72,6 +81,9 @@ impl Farm {
             first_frost: None,
             currency: None,
             hour_worth: None,
+            organic: None,
+            nutrient_scheme: None,
+            lime_method: None,
         }
     }
 }
@@ -81,6 +93,11 @@ impl Record for Farm {
 
     fn check(&self) -> Result<(), Refusal> {
         text::name("name", &self.name, "Long Furrow Farm")?;
+        for (field, key) in [("nutrient_scheme", &self.nutrient_scheme), ("lime_method", &self.lime_method)] {
+            if let Some(key) = key {
+                text::key(field, key, "the key of a scheme or method in the handbook")?;
+            }
+        }
         match &self.currency {
             Some(code) if code.len() != 3 || !code.bytes().all(|byte| byte.is_ascii_uppercase()) => {
                 Err(Refusal::new("currency", format!("{code:?} is not the code of a currency"))

@@ -3,19 +3,27 @@
 //! The kinds are listed once, in the table below. A new kind is one file here, one line in that
 //! table, and one view in a migration.
 
+mod application;
 mod bed;
 mod crop;
 mod decision;
 mod farm;
+mod harvest;
 mod id;
+mod import;
+mod job;
+mod laboratory;
+mod material;
 mod month_day;
 mod note;
 mod observation;
 mod photo;
 mod planting;
 mod plot;
+mod price;
 mod sample;
 pub mod seen;
+mod stock;
 mod structure;
 mod supply;
 pub(crate) mod text;
@@ -29,21 +37,32 @@ use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+pub use application::{Application, Placed, SpreadMass, SpreadMaterial};
 pub use bed::{Bed, BedLength, BedWidth};
 pub use crop::{CropCoefficient, CropHeight, CropRootDepth, DepletionFraction, FarmCrop};
 pub use decision::{Choice, Decision};
 pub use farm::{Elevation, Farm, HourWorth, Latitude, Longitude, UnitSystem};
+pub use harvest::{Harvest, HarvestMass};
 pub use id::{EntryId, NotAnId};
+pub use import::Import;
+pub use job::{JobChange, JobChoice, JobDone, JobMaterial, JobWord, OWN_JOB, PlannedJob};
+pub use laboratory::{HeadingMeans, LabHeading, Laboratory, MOST_LAB_HEADINGS};
+pub use material::{
+    Analysis, BagMass, CarbonNitrogen, LoadMass, LoadVolume, Material, MaterialDensity, MaterialEc,
+    MaterialMoisture, MaterialShare, NeutralizingValue, OrganicUse, Pack, Sieve, SievePassing,
+};
 pub use month_day::{MONTHS, MonthDay, NotAMonthDay, month_name};
 pub use note::Note;
 pub use observation::Observation;
 pub use photo::Photo;
-pub use planting::{Mulch, MulchCover, MulchKind, PlantedCrop, PlantedHow, Planting};
+pub use planting::{Mulch, MulchCover, MulchKind, PlantedCrop, PlantedHow, Planting, YieldGoal};
 pub use plot::{
     Cover, CoverEt0, CoverFactor, Place, Plot, PlotArea, PlotSide, RootDepth, Shape, Slope, Watering,
 };
+pub use price::Price;
 pub use sample::{Sample, SampleDepth};
 pub use seen::Seen;
+pub use stock::{Stock, StockChange, StockMass};
 pub use structure::{Structure, StructureKind, StructureSide};
 pub use supply::{Dissolved, SupplyFlow, WaterConductivity, WaterSupply};
 pub use watering_done::{WateringAmount, WateringDepth, WateringDone, WateringMinutes, WateringVolume};
@@ -86,13 +105,21 @@ pub struct Links {
     pub crop: Option<EntryId>,
     /// Its water supply.
     pub supply: Option<EntryId>,
+    /// Its planting.
+    pub planting: Option<EntryId>,
+    /// Its material of the shelf.
+    pub material: Option<EntryId>,
+    /// Its laboratory.
+    pub laboratory: Option<EntryId>,
+    /// The table it came in.
+    pub import: Option<EntryId>,
     /// SHA-256 of the file it shows.
     pub attachment: Option<String>,
 }
 
 impl Links {
     /// The links to other records, each with the kind it must lead to.
-    pub(crate) fn records(&self) -> [(Option<EntryId>, Kind); 6] {
+    pub(crate) fn records(&self) -> [(Option<EntryId>, Kind); 10] {
         [
             (self.plot, Kind::Plot),
             (self.sample, Kind::Sample),
@@ -100,6 +127,10 @@ impl Links {
             (self.bed, Kind::Bed),
             (self.crop, Kind::Crop),
             (self.supply, Kind::WaterSupply),
+            (self.planting, Kind::Planting),
+            (self.material, Kind::Material),
+            (self.laboratory, Kind::Laboratory),
+            (self.import, Kind::Import),
         ]
     }
 }
@@ -235,4 +266,11 @@ kinds! {
     WaterSupply, WaterSupply, "water_supply", "Water supply", view "water_supplies";
     WateringSystem, WateringSystem, "watering_system", "Watering system", view "watering_systems";
     Watering, WateringDone, "watering", "Watering", view "waterings";
+    Laboratory, Laboratory, "laboratory", "Laboratory", view "laboratories";
+    Import, Import, "import", "Import", view "imports";
+    Material, Material, "material", "Material", view "materials";
+    Stock, Stock, "stock", "Stock", view "stocks";
+    Application, Application, "application", "Application", view "applications";
+    Harvest, Harvest, "harvest", "Harvest", view "harvests";
+    Job, JobWord, "job", "Job", view "jobs";
 }

@@ -26,6 +26,9 @@ pub struct Observation {
     /// Anything else, doubts above all.
     #[serde(default)]
     pub note: String,
+    /// The table it came in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub import: Option<EntryId>,
     /// What was seen.
     pub seen: Seen,
 }
@@ -44,6 +47,6 @@ impl Record for Observation {
             Seen::Moisture(Moisture { bed, .. }) => *bed,
             _ => None,
         };
-        Links { plot: Some(self.plot), sample: self.sample, bed, ..Links::default() }
+        Links { plot: Some(self.plot), sample: self.sample, bed, import: self.import, ..Links::default() }
     }
 }

@@ -10,6 +10,8 @@ use super::{EntryId, Kind, Links, Record, text};
 ground::quantity! {
     /// Share of the ground that a mulch covers.
     pub struct MulchCover: "ground covered by mulch", "%", 0.0 ..= 100.0, example 80.0;
+    /// Fresh yield hoped for from all beds of the record.
+    pub struct YieldGoal: "yield hoped for", "kg", 0.1 ..= 10000000.0, example 120.0;
 }
 
 /// A planting.
@@ -36,6 +38,9 @@ pub struct Planting {
     /// Mulch on the bed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mulch: Option<Mulch>,
+    /// Fresh yield hoped for from all beds of the record.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub yield_goal_kg: Option<YieldGoal>,
     /// Anything else.
     #[serde(default)]
     pub note: String,

@@ -34,6 +34,9 @@ pub struct Sample {
     /// What stands on the bag.
     #[serde(default)]
     pub bag_label: String,
+    /// The table it came in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub import: Option<EntryId>,
     /// Anything else.
     #[serde(default)]
     pub note: String,
@@ -65,6 +68,6 @@ impl Record for Sample {
     }
 
     fn links(&self) -> Links {
-        Links { plot: Some(self.plot), ..Links::default() }
+        Links { plot: Some(self.plot), import: self.import, ..Links::default() }
     }
 }

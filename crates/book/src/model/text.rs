@@ -10,7 +10,7 @@ pub(crate) const NOTE_CHARACTERS: usize = 20_000;
 /// A name must be there and be short enough for a label.
 pub(crate) fn name(field: &str, text: &str, example: &str) -> Result<(), Refusal> {
     if text.trim().is_empty() {
-        return Err(Refusal::new(field, format!("{} is empty", plain(field)))
+        return Err(Refusal::new(field, format!("{} is empty", plain_words(field)))
             .given("nothing")
             .accepted(format!("1 to {NAME_CHARACTERS} characters"))
             .example(example));
@@ -33,9 +33,27 @@ pub(crate) fn count(field: &str, given: u16, least: u16, most: u16, example: u16
     if (least..=most).contains(&given) {
         return Ok(());
     }
-    Err(Refusal::new(field, format!("{} must be {least} to {most}, but {given} was given", plain(field)))
-        .given(given)
-        .accepted(format!("{least} to {most}"))
+    Err(Refusal::new(
+        field,
+        format!("{} must be {least} to {most}, but {given} was given", plain_words(field)),
+    )
+    .given(given)
+    .accepted(format!("{least} to {most}"))
+    .example(example))
+}
+
+/// Longest key of a job, in characters.
+const KEY_CHARACTERS: usize = 200;
+
+/// A key: letters, digits and the signs that an address takes as they are.
+pub(crate) fn key(field: &str, text: &str, example: &str) -> Result<(), Refusal> {
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_' | b'.');
+    if !text.is_empty() && text.len() <= KEY_CHARACTERS && text.bytes().all(plain) {
+        return Ok(());
+    }
+    Err(Refusal::new(field, format!("{} is not a key", plain_words(field)))
+        .given(text.chars().take(40).filter(|c| *c != '\0').collect::<String>())
+        .accepted(format!("1 to {KEY_CHARACTERS} letters, digits, hyphens, underscores and points"))
         .example(example))
 }
 
@@ -46,9 +64,9 @@ fn no_longer(field: &str, text: &str, most: usize, example: &str) -> Result<(), 
         return Ok(());
     }
     let message = if text.contains('\0') {
-        format!("{} holds a character that cannot be kept", plain(field))
+        format!("{} holds a character that cannot be kept", plain_words(field))
     } else {
-        format!("{} is too long: {characters} characters", plain(field))
+        format!("{} is too long: {characters} characters", plain_words(field))
     };
     Err(Refusal::new(field, message)
         .given(text.chars().take(40).filter(|c| *c != '\0').collect::<String>())
@@ -56,6 +74,6 @@ fn no_longer(field: &str, text: &str, most: usize, example: &str) -> Result<(), 
         .example(example))
 }
 
-fn plain(field: &str) -> String {
+fn plain_words(field: &str) -> String {
     field.replace('_', " ")
 }

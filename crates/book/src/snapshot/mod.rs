@@ -1,22 +1,28 @@
 //! The whole current state of a book, typed, with the questions that advice and pages ask of it.
 
+mod gather;
+mod shelf;
+mod spread;
 mod water;
 mod weather;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use ground::texture::jar::JarReading;
 use ground::texture::lab::LabTexture;
 use jiff::Timestamp;
 use serde::Serialize;
 
-use crate::held::{ChangeMark, Held, Revision};
+use crate::held::{ChangeMark, Held};
 use crate::model::{
-    Bed, Body, Decision, EntryId, Farm, FarmCrop, Kind, Note, Observation, Photo, Planting, Plot, Sample,
-    Seen, Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Application, Bed, Body, Decision, EntryId, Farm, FarmCrop, Harvest, Import, JobWord, Kind, Laboratory,
+    Material, Note, Observation, Photo, Planting, Plot, Sample, Seen, Stock, Structure, WaterSupply,
+    WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 use crate::store::fold;
 
+pub use shelf::{Counted, InHand};
+pub use spread::Spread;
 pub use weather::WeatherOn;
 
 /// The current state. Each list is in the order in which the records were first written; withdrawn
@@ -57,6 +63,20 @@ pub struct Snapshot {
     pub watering_systems: Vec<Held<WateringSystem>>,
     /// Waterings.
     pub waterings: Vec<Held<WateringDone>>,
+    /// Laboratories and what their columns mean.
+    pub laboratories: Vec<Held<Laboratory>>,
+    /// Tables that were taken in.
+    pub imports: Vec<Held<Import>>,
+    /// The shelf.
+    pub materials: Vec<Held<Material>>,
+    /// Counts, purchases and losses of it; [`Snapshot::in_hand`] puts them together.
+    pub stocks: Vec<Held<Stock>>,
+    /// What was spread.
+    pub applications: Vec<Held<Application>>,
+    /// What was carried off.
+    pub harvests: Vec<Held<Harvest>>,
+    /// What was said of jobs.
+    pub jobs: Vec<Held<JobWord>>,
     /// Records that no longer count; each can be restored.
     pub withdrawn: Vec<Withdrawn>,
     /// Place of each record in its list.
@@ -94,89 +114,6 @@ pub struct JarLabPair<'a> {
 }
 
 impl Snapshot {
-    /// Sorts current revisions into their lists; `None` when the farm is missing.
-    pub(crate) fn of(mark: ChangeMark, latest: Vec<Revision>) -> Option<Self> {
-        let mut farm = None;
-        let (mut plots, mut beds, mut structures, mut samples) =
-            (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        let (mut observations, mut decisions, mut notes, mut photos) =
-            (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        let (mut weather_normals, mut weather_tables, mut crops, mut plantings) =
-            (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        let (mut water_supplies, mut watering_systems, mut waterings) = (Vec::new(), Vec::new(), Vec::new());
-        let mut withdrawn = Vec::new();
-        let plots_that_count: BTreeSet<EntryId> = latest
-            .iter()
-            .filter(|revision| revision.kind == Kind::Plot && !revision.withdrawn)
-            .map(|revision| revision.id)
-            .collect();
-        let beds_that_count: BTreeSet<EntryId> = latest
-            .iter()
-            .filter(|revision| revision.kind == Kind::Bed && !revision.withdrawn)
-            .filter(|bed| bed.body.links().plot.is_some_and(|plot| plots_that_count.contains(&plot)))
-            .map(|revision| revision.id)
-            .collect();
-        for Revision { id, kind, number, recorded_at, recorded_by, body, withdrawn: gone, reason } in latest {
-            if gone {
-                withdrawn.push(Withdrawn {
-                    kind,
-                    record: Held { id, number, recorded_at, recorded_by, body },
-                    reason,
-                });
-                continue;
-            }
-            let links = body.links();
-            if links.plot.is_some_and(|plot| !plots_that_count.contains(&plot))
-                || links.bed.is_some_and(|bed| !beds_that_count.contains(&bed))
-            {
-                continue;
-            }
-            let held = Head { id, number, recorded_at, recorded_by };
-            match body {
-                Body::Farm(body) => farm = Some(held.with(body)),
-                Body::Plot(body) => plots.push(held.with(body)),
-                Body::Bed(body) => beds.push(held.with(body)),
-                Body::Structure(body) => structures.push(held.with(body)),
-                Body::Sample(body) => samples.push(held.with(body)),
-                Body::Observation(body) => observations.push(held.with(body)),
-                Body::Decision(body) => decisions.push(held.with(body)),
-                Body::Note(body) => notes.push(held.with(body)),
-                Body::Photo(body) => photos.push(held.with(body)),
-                Body::WeatherNormals(body) => weather_normals.push(held.with(body)),
-                Body::WeatherTable(body) => weather_tables.push(held.with(body)),
-                Body::Crop(body) => crops.push(held.with(body)),
-                Body::Planting(body) => plantings.push(held.with(body)),
-                Body::WaterSupply(body) => water_supplies.push(held.with(body)),
-                Body::WateringSystem(body) => watering_systems.push(held.with(body)),
-                Body::Watering(body) => waterings.push(held.with(body)),
-            }
-        }
-        let mut snapshot = Self {
-            mark,
-            farm: farm?,
-            plots,
-            beds,
-            structures,
-            samples,
-            observations,
-            decisions,
-            notes,
-            photos,
-            weather_normals,
-            weather_tables,
-            crops,
-            plantings,
-            water_supplies,
-            watering_systems,
-            waterings,
-            withdrawn,
-            places: BTreeMap::new(),
-            by_plot: BTreeMap::new(),
-        };
-        snapshot.index();
-        Some(snapshot)
-    }
-
     /// Notes where everything stands.
     fn index(&mut self) {
         fn place<T>(places: &mut BTreeMap<EntryId, usize>, list: &[Held<T>]) {
@@ -332,25 +269,5 @@ impl Snapshot {
                 _ => None,
             })
             .collect()
-    }
-}
-
-/// A record without its body.
-struct Head {
-    id: EntryId,
-    number: u32,
-    recorded_at: Timestamp,
-    recorded_by: String,
-}
-
-impl Head {
-    fn with<T>(self, body: T) -> Held<T> {
-        Held {
-            id: self.id,
-            number: self.number,
-            recorded_at: self.recorded_at,
-            recorded_by: self.recorded_by,
-            body,
-        }
     }
 }

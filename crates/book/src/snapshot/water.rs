@@ -27,11 +27,21 @@ impl Snapshot {
         }
     }
 
+    /// The bed of a planting, whether or not the planting counts.
+    fn bed_of_planting(&self, planting: EntryId) -> Option<EntryId> {
+        let withdrawn = || self.withdrawn.iter().find(|one| one.record.id == planting);
+        match self.planting(planting) {
+            Some(planting) => Some(planting.body.bed),
+            None => withdrawn()?.record.body.links().bed,
+        }
+    }
+
     /// The plot a record belongs to, directly or through its bed.
     #[must_use]
     pub fn plot_of(&self, body: &Body) -> Option<EntryId> {
         let links = body.links();
-        links.plot.or_else(|| self.plot_of_bed(links.bed?))
+        let bed = || links.bed.or_else(|| self.bed_of_planting(links.planting?));
+        links.plot.or_else(|| self.plot_of_bed(bed()?))
     }
 
     /// The farm's own crop of that identity.

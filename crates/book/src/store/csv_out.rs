@@ -8,8 +8,9 @@ use rusqlite::types::ValueRef;
 use super::{Book, whole};
 use crate::error::{BookError, Result};
 
-/// The tables: one a kind; one row a sign, a layer, a ring, a day and a month; and every revision ever made.
-pub const CSV_TABLES: [&str; 22] = [
+/// The tables: one a kind; one row a sign, a layer, a ring, a day, a month and a figure of a laboratory;
+/// and every revision ever made.
+pub const CSV_TABLES: [&str; 30] = [
     "farm",
     "plots",
     "beds",
@@ -26,9 +27,17 @@ pub const CSV_TABLES: [&str; 22] = [
     "water_supplies",
     "watering_systems",
     "waterings",
+    "laboratories",
+    "imports",
+    "materials",
+    "stocks",
+    "applications",
+    "harvests",
+    "jobs",
     "signs",
     "layers",
     "rings",
+    "lab_figures",
     "weather_days",
     "weather_months",
     "history",

@@ -10,6 +10,7 @@ const STEPS: &[&str] = &[
     include_str!("../../migrations/0001_log.sql"),
     include_str!("../../migrations/0002_views.sql"),
     include_str!("../../migrations/0003_water.sql"),
+    include_str!("../../migrations/0004_feeding.sql"),
 ];
 
 /// The version this program writes.

@@ -44,6 +44,22 @@ pub(super) fn accept(connection: &Connection, path: &Path, id: EntryId, body: &B
     if let Some(supply) = links.supply {
         linked(connection, path, "supply", supply, Kind::WaterSupply)?;
     }
+    for (field, link, kind) in [
+        ("planting", links.planting, Kind::Planting),
+        ("laboratory", links.laboratory, Kind::Laboratory),
+        ("import", links.import, Kind::Import),
+    ] {
+        if let Some(link) = link {
+            linked(connection, path, field, link, kind)?;
+        }
+    }
+    if let Some(material) = links.material {
+        let field = if matches!(body, Body::Stock(_)) { "material" } else { "spread.shelf" };
+        linked(connection, path, field, material, Kind::Material)?;
+    }
+    if let Body::Job(job) = body {
+        lone_job(connection, path, id, &job.key)?;
+    }
     if let Body::Observation(observation) = body {
         observation.seen.accept().map_err(|refusal| refusal.inside("seen"))?;
     }
@@ -140,6 +156,27 @@ fn lone_name(connection: &Connection, path: &Path, id: EntryId, name: &str) -> R
             .into());
     }
     Ok(())
+}
+
+/// One job has one record: what is said of it later corrects that record.
+fn lone_job(connection: &Connection, path: &Path, id: EntryId, key: &str) -> Result<()> {
+    let other: Option<String> = connection
+        .prepare_cached(
+            "SELECT id FROM latest WHERE kind = 'job' AND NOT withdrawn AND body ->> '$.key' = ?1 AND id <> ?2",
+        )
+        .and_then(|mut statement| {
+            statement.query_row([key, &id.to_string()], |row| row.get(0)).optional()
+        })
+        .map_err(|error| BookError::of(path, error))?;
+    match other {
+        Some(other) => {
+            Err(Refusal::new("key", "this job has been answered already; change that answer instead")
+                .given(key)
+                .accepted(format!("a change of record {other}"))
+                .into())
+        }
+        None => Ok(()),
+    }
 }
 
 /// Names that differ only in case or outer spaces are the same name to a person.

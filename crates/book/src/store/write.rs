@@ -14,8 +14,8 @@ use crate::model::{Body, EntryId, Farm, Kind, Record, text};
 /// A write under way: everything in it is stored together or not at all.
 #[derive(Debug)]
 pub struct Writing<'a> {
-    transaction: Transaction<'a>,
-    path: &'a Path,
+    pub(super) transaction: Transaction<'a>,
+    pub(super) path: &'a Path,
     ids: &'a mut Ids,
 }
 
@@ -240,7 +240,7 @@ impl Writing<'_> {
         rules::media_type_of(&self.transaction, self.path, sha256)
     }
 
-    fn latest(&self, id: EntryId, kind: Option<Kind>) -> Result<read::Latest> {
+    pub(super) fn latest(&self, id: EntryId, kind: Option<Kind>) -> Result<read::Latest> {
         let found = read::latest(&self.transaction, self.path, id)?;
         match (found, kind) {
             (Some(latest), Some(kind)) if latest.held.body.kind() != kind => {

@@ -79,7 +79,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
         of(month_day()),
         of(month_day()),
         of("[A-Z]{3}"),
-        of(quantity()),
+        (of(quantity()), of(any::<bool>()), of("[a-z-]{1,30}"), of("[a-z-]{1,30}")),
     )
         .prop_map(
             |(
@@ -89,7 +89,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 last_frost,
                 first_frost,
                 currency,
-                hour_worth,
+                (hour_worth, organic, nutrient_scheme, lime_method),
             )| Farm {
                 name,
                 latitude_degrees,
@@ -102,6 +102,9 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 first_frost,
                 currency,
                 hour_worth,
+                organic,
+                nutrient_scheme,
+                lime_method,
             },
         )
 }
@@ -186,6 +189,7 @@ pub fn any_sample(plot: EntryId) -> impl Strategy<Value = Sample> {
                     cores,
                     taken_by,
                     bag_label,
+                    import: None,
                     note,
                 })
             },
@@ -199,6 +203,7 @@ pub fn any_observation(plot: EntryId, sample: Option<EntryId>) -> impl Strategy<
         seen_on,
         seen_by,
         note,
+        import: None,
         seen,
     })
 }

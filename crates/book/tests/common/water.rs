@@ -148,8 +148,9 @@ pub fn any_crop() -> impl Strategy<Value = FarmCrop> {
 pub fn any_planting(bed: EntryId, crop: Option<EntryId>) -> impl Strategy<Value = Planting> {
     let mulch = (select(MulchKind::ALL.to_vec()), quantity())
         .prop_map(|(of, covered_percent)| Mulch { of, covered_percent });
-    (name(), date(), select(PlantedHow::ALL.to_vec()), (of(0_i64..400), of(0_i64..400)), of(mulch), text(60))
-        .prop_map(move |(key, planted_on, how, (harvest, ended), mulch, note)| {
+    let ends = (of(0_i64..400), of(0_i64..400));
+    (name(), date(), select(PlantedHow::ALL.to_vec()), ends, (of(mulch), of(quantity())), text(60)).prop_map(
+        move |(key, planted_on, how, (harvest, ended), (mulch, yield_goal_kg), note)| {
             let after = |days: i64| planted_on.saturating_add(Span::new().days(days));
             Planting {
                 bed,
@@ -159,9 +160,11 @@ pub fn any_planting(bed: EntryId, crop: Option<EntryId>) -> impl Strategy<Value 
                 harvest_on: harvest.map(after),
                 ended_on: ended.map(after),
                 mulch,
+                yield_goal_kg,
                 note,
             }
-        })
+        },
+    )
 }
 
 pub fn any_water_supply() -> impl Strategy<Value = WaterSupply> {

@@ -1,7 +1,10 @@
 //! Records in a grower's words: for lists, for their history, and beside each other when two differ.
 
+mod feeding;
+mod jobs;
 mod record;
 mod seen;
+mod seen_lab;
 mod seen_water;
 mod water;
 

@@ -10,7 +10,7 @@ use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
 use serde::Serialize;
 
-use super::{seen, seen_water, water};
+use super::{feeding, jobs, seen, seen_water, water};
 use crate::form::shown;
 
 /// One thing a record says.
@@ -59,6 +59,13 @@ pub fn titled(body: &Body) -> String {
         Body::WaterSupply(supply) => format!("water supply {}", supply.name),
         Body::WateringSystem(system) => format!("watering system, {}", system.delivery.words()),
         Body::Watering(watering) => format!("watering of {}", day(watering.on)),
+        Body::Laboratory(laboratory) => format!("laboratory {}", laboratory.name),
+        Body::Import(import) => format!("table {}", short(&import.file_name)),
+        Body::Material(material) => format!("material {}", material.name),
+        Body::Stock(stock) => format!("stock {} on {}", stock.what.words(), day(stock.on)),
+        Body::Application(application) => format!("spreading of {}", day(application.on)),
+        Body::Harvest(harvest) => format!("harvest of {}", day(harvest.on)),
+        Body::Job(job) => format!("job \u{201c}{}\u{201d}", short(&job.as_planned.what)),
     }
 }
 
@@ -86,6 +93,10 @@ pub fn name_of(snapshot: &Snapshot, id: EntryId) -> String {
         .or_else(|| snapshot.bed(id).map(|held| Body::Bed(held.body.clone())))
         .or_else(|| snapshot.crop(id).map(|held| Body::Crop(held.body.clone())))
         .or_else(|| snapshot.supply(id).map(|held| Body::WaterSupply(held.body.clone())))
+        .or_else(|| snapshot.planting(id).map(|held| Body::Planting(held.body.clone())))
+        .or_else(|| snapshot.material(id).map(|held| Body::Material(held.body.clone())))
+        .or_else(|| snapshot.laboratory(id).map(|held| Body::Laboratory(held.body.clone())))
+        .or_else(|| snapshot.import(id).map(|held| Body::Import(held.body.clone())))
         .or_else(|| withdrawn.map(|one| one.record.body.clone()));
     body.map_or_else(|| "a record that is not shown".to_owned(), |body| titled(&body))
 }
@@ -112,22 +123,26 @@ pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
             Line::new("Width", width_m.map(|side| shown(side, units)).unwrap_or_default()),
             Line::new("Note", note),
         ],
-        Body::Sample(Sample { plot, taken_on, from_cm, to_cm, cores, taken_by, bag_label, note }) => vec![
-            Line::new("Plot", name(plot)),
-            Line::new("Taken on", day(*taken_on)),
-            Line::new("Depth", format!("{} to {}", shown(*from_cm, units), shown(*to_cm, units))),
-            Line::new("Cores", cores.map(|count| count.to_string()).unwrap_or_default()),
-            Line::new("Taken by", taken_by),
-            Line::new("Bag", bag_label),
-            Line::new("Note", note),
-        ],
-        Body::Observation(Observation { plot, sample, seen_on, seen_by, note, seen: what }) => {
+        Body::Sample(Sample { plot, taken_on, from_cm, to_cm, cores, taken_by, bag_label, import, note }) => {
+            vec![
+                Line::new("Plot", name(plot)),
+                Line::new("Taken on", day(*taken_on)),
+                Line::new("Depth", format!("{} to {}", shown(*from_cm, units), shown(*to_cm, units))),
+                Line::new("Cores", cores.map(|count| count.to_string()).unwrap_or_default()),
+                Line::new("Taken by", taken_by),
+                Line::new("Bag", bag_label),
+                Line::new("Came in with", import.as_ref().map(name).unwrap_or_default()),
+                Line::new("Note", note),
+            ]
+        }
+        Body::Observation(Observation { plot, sample, seen_on, seen_by, note, import, seen: what }) => {
             let mut lines = vec![
                 Line::new("Plot", name(plot)),
                 Line::new("Kind", what.label()),
                 Line::new("Seen on", day(*seen_on)),
                 Line::new("Seen by", seen_by),
                 Line::new("Sample", sample.as_ref().map(name).unwrap_or_default()),
+                Line::new("Came in with", import.as_ref().map(name).unwrap_or_default()),
             ];
             lines.extend(seen_water::bed_of(what, snapshot));
             lines.extend(seen::reading(what, units));
@@ -152,10 +167,17 @@ pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
         Body::WeatherNormals(normals) => water::normals(normals, units),
         Body::WeatherTable(table) => water::table(table, units),
         Body::Crop(crop) => water::crop(crop, units),
-        Body::Planting(planting) => water::planting(planting, snapshot),
+        Body::Planting(planting) => water::planting(planting, snapshot, units),
         Body::WaterSupply(supply) => water::supply(supply, units),
         Body::WateringSystem(system) => water::system(system, snapshot, units),
         Body::Watering(watering) => water::watering(watering, snapshot, units),
+        Body::Laboratory(laboratory) => feeding::laboratory(laboratory, units),
+        Body::Import(import) => feeding::import(import, snapshot),
+        Body::Material(material) => feeding::material(material, units),
+        Body::Stock(stock) => feeding::stock(stock, snapshot, units),
+        Body::Application(application) => feeding::application(application, snapshot, units),
+        Body::Harvest(harvest) => feeding::harvest(harvest, snapshot, units),
+        Body::Job(job) => jobs::lines(job, snapshot, units),
     };
     lines.into_iter().filter(|line| !line.text.is_empty()).collect()
 }
@@ -173,6 +195,9 @@ fn of_farm(farm: &Farm, shown_in: UnitSystem) -> Vec<Line> {
         first_frost,
         currency,
         hour_worth,
+        organic,
+        nutrient_scheme,
+        lime_method,
     } = farm;
     let frost = |day: &Option<book::model::MonthDay>| day.map(crate::typed_day::words).unwrap_or_default();
     vec![
@@ -187,6 +212,9 @@ fn of_farm(farm: &Farm, shown_in: UnitSystem) -> Vec<Line> {
         Line::new("First frost of autumn", frost(first_frost)),
         Line::new("Currency", currency.clone().unwrap_or_default()),
         Line::new("Worth of an hour", hour_worth.map(|worth| worth.get().to_string()).unwrap_or_default()),
+        Line::new("Under organic rules", yes_or_no(*organic)),
+        Line::new("Scheme for nutrients", nutrient_scheme.clone().unwrap_or_default().replace('-', " ")),
+        Line::new("Method for lime", lime_method.clone().unwrap_or_default().replace('-', " ")),
     ]
 }
 

@@ -11,7 +11,7 @@ use ground::texture::jar::{Boundary, Clarity, Dispersant, JarReading, JarShape, 
 use ground::texture::kitchen_scale::KitchenScaleReading;
 use ground::texture::lab::{LabProcedure, LabTexture};
 
-use super::{Line, seen_water};
+use super::{Line, seen_lab, seen_water};
 use crate::form::shown;
 use crate::when;
 
@@ -45,6 +45,7 @@ pub fn reading(seen: &Seen, units: UnitSystem) -> Vec<Line> {
         Seen::RingInfiltration(rings) => seen_water::rings(rings, units),
         Seen::Percolation(test) => seen_water::percolation(test, units),
         Seen::Layers(layers) => seen_water::layers(layers, units),
+        Seen::LabReport(report) => seen_lab::report(report, units),
     }
 }
 

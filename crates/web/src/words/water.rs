@@ -14,7 +14,7 @@ use super::Line;
 use super::record::name_of;
 use crate::form::{shown, shown_depth};
 
-fn maybe<Q: Bounded>(label: &str, value: Option<Q>, units: UnitSystem) -> Line {
+pub(super) fn maybe<Q: Bounded>(label: &str, value: Option<Q>, units: UnitSystem) -> Line {
     Line::new(label, value.map(|value| shown(value, units)).unwrap_or_default())
 }
 
@@ -166,8 +166,8 @@ pub(crate) fn crop_name(crop: &PlantedCrop, snapshot: &Snapshot) -> String {
 }
 
 /// A planting.
-pub(super) fn planting(planting: &Planting, snapshot: &Snapshot) -> Vec<Line> {
-    let Planting { bed, crop, planted_on, how, harvest_on, ended_on, mulch, note } = planting;
+pub(super) fn planting(planting: &Planting, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
+    let Planting { bed, crop, planted_on, how, harvest_on, ended_on, mulch, yield_goal_kg, note } = planting;
     vec![
         bed_line(snapshot, *bed),
         Line::new("Crop", crop_name(crop, snapshot)),
@@ -181,6 +181,7 @@ pub(super) fn planting(planting: &Planting, snapshot: &Snapshot) -> Vec<Line> {
                 .map(|mulch| format!("{}, {} % of the ground", mulch.of.words(), mulch.covered_percent.get()))
                 .unwrap_or_default(),
         ),
+        maybe("Yield hoped for", *yield_goal_kg, units),
         Line::new("Note", note),
     ]
 }

@@ -17,7 +17,7 @@ enum Parts {
 
 /// Why a date could not be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum DateTrouble {
+pub(in crate::csv_in) enum DateTrouble {
     /// It is no date.
     NoDate,
     /// The year has two digits.
@@ -30,7 +30,7 @@ pub(super) enum DateTrouble {
 
 impl DateTrouble {
     /// In words.
-    pub(super) fn words(self) -> &'static str {
+    pub(in crate::csv_in) fn words(self) -> &'static str {
         match self {
             Self::NoDate => "this is no date",
             Self::ShortYear => "the year has two digits; write it with four",
@@ -41,7 +41,7 @@ impl DateTrouble {
 }
 
 /// Reads a date.
-pub(super) fn read(text: &str, order: DateOrder) -> Result<Date, DateTrouble> {
+pub(in crate::csv_in) fn read(text: &str, order: DateOrder) -> Result<Date, DateTrouble> {
     let (year, month, day) = match parts(text)? {
         Parts::Plain(year, month, day) => (year, month, day),
         Parts::Either(first, second, year) => match order {
@@ -55,7 +55,7 @@ pub(super) fn read(text: &str, order: DateOrder) -> Result<Date, DateTrouble> {
 
 /// The order that the dates of a table themselves prove; `None` where they leave it open. Dates that
 /// cannot be read prove nothing.
-pub(super) fn proven<'a>(texts: impl Iterator<Item = &'a str>) -> Option<DateOrder> {
+pub(in crate::csv_in) fn proven<'a>(texts: impl Iterator<Item = &'a str>) -> Option<DateOrder> {
     let (mut day_first, mut month_first, mut open) = (false, false, false);
     for text in texts {
         if let Ok(Parts::Either(first, second, _)) = parts(text) {

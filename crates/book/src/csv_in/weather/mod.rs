@@ -1,7 +1,7 @@
 //! Daily weather from a table of any station: the columns and units are proposed from the headings,
 //! the person says the last word, and either every row is stored or none.
 
-mod dates;
+pub(super) mod dates;
 mod headings;
 mod normals;
 mod rows;

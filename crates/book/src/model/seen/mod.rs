@@ -7,6 +7,7 @@ mod moisture;
 mod properties;
 mod signs;
 
+use ground::fertility::analysis::report::LabReport;
 use ground::kit::Refusal;
 use ground::texture::feel::{self, FeelReading};
 use ground::texture::hydrometer::{self, HydrometerReading};
@@ -61,6 +62,8 @@ pub enum Seen {
     Percolation(Percolation),
     /// The layers of the ground.
     Layers(Layers),
+    /// A laboratory's report on acidity, nutrients and salts.
+    LabReport(LabReport),
 }
 
 impl Seen {
@@ -82,6 +85,7 @@ impl Seen {
             Self::RingInfiltration(_) => "ring_infiltration",
             Self::Percolation(_) => "percolation",
             Self::Layers(_) => "layers",
+            Self::LabReport(_) => "lab_report",
         }
     }
 
@@ -103,6 +107,7 @@ impl Seen {
             Self::RingInfiltration(_) => "ring infiltration",
             Self::Percolation(_) => "percolation test",
             Self::Layers(_) => "layers of the ground",
+            Self::LabReport(_) => "soil test",
         }
     }
 
@@ -123,6 +128,7 @@ impl Seen {
             Self::Moisture(moisture) => moisture.check(),
             Self::RingInfiltration(rings) => rings.check(),
             Self::Layers(layers) => layers.check(),
+            Self::LabReport(report) => report.check(),
             Self::KitchenScale(_)
             | Self::Feel(_)
             | Self::Hydrometer(_)
@@ -156,7 +162,8 @@ impl Seen {
             | Self::Moisture(_)
             | Self::RingInfiltration(_)
             | Self::Percolation(_)
-            | Self::Layers(_) => Ok(()),
+            | Self::Layers(_)
+            | Self::LabReport(_) => Ok(()),
         }
     }
 }

@@ -1,3 +1,14 @@
 //! Manures, composts and meals: nitrogen over the seasons, volumes, salts, intervals.
 
-crate::kit::method::methods![];
+pub mod amendment;
+pub mod compost;
+pub mod interval;
+pub mod manure;
+
+crate::kit::method::methods![
+    manure::ManureNitrogen,
+    amendment::AmendmentNitrogen,
+    compost::CompostDressing,
+    compost::OrganicMatterBuildUp,
+    interval::RawManureInterval,
+];

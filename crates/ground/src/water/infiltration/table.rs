@@ -1,12 +1,3 @@
 //! Reading the tables that are compiled in.
 
-use serde::de::DeserializeOwned;
-
-/// Every row of a table, `#` lines left out. Each table is read whole by a test.
-pub(in crate::water) fn rows<T: DeserializeOwned>(name: &str, text: &str) -> Vec<T> {
-    let rows = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes()).into_deserialize();
-    match rows.collect() {
-        Ok(rows) => rows,
-        Err(error) => unreachable!("{name}: {error}"),
-    }
-}
+pub(in crate::water) use crate::kit::table::rows;

@@ -139,6 +139,9 @@ pub(crate) struct RecordPlanting {
     /// Share of the ground that the mulch covers
     #[arg(long, value_name = "PERCENT", requires = "mulch")]
     mulched: Option<String>,
+    /// Fresh yield hoped for from all beds of the record, such as 300lb
+    #[arg(long, value_name = "MASS")]
+    yield_goal: Option<String>,
     #[command(flatten)]
     witnessed: Witnessed,
 }
@@ -167,6 +170,7 @@ impl RecordPlanting {
             harvest_on: self.harvest.as_deref().map(|text| shelf::day("harvest", text)).transpose()?,
             ended_on: self.ended.as_deref().map(|text| shelf::day("ended", text)).transpose()?,
             mulch,
+            yield_goal_kg: given("yield-goal", self.yield_goal.as_deref(), system)?,
             note: self.witnessed.note.clone(),
         };
         store(&mut book, planting, &self.witnessed.by, global, terminal)

@@ -148,6 +148,7 @@ impl About {
             seen_on: self.witnessed.day()?,
             seen_by: self.witnessed.by.trim().to_owned(),
             note: self.witnessed.note.clone(),
+            import: None,
             seen,
         };
         let system = global.system_or(snapshot.farm.body.units);

@@ -55,6 +55,7 @@ impl RecordSample {
             cores: self.cores,
             taken_by: self.witnessed.by.trim().to_owned(),
             bag_label: self.label.trim().to_owned(),
+            import: None,
             note: self.witnessed.note.clone(),
         };
         let held = book.record(sample, &self.witnessed.stamp()).map_err(|error| in_units(error, system))?;

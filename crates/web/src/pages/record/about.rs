@@ -41,6 +41,8 @@ pub(super) struct About {
     seen_on: Date,
     seen_by: String,
     note: String,
+    /// The table it came in.
+    import: Option<EntryId>,
 }
 
 #[derive(Debug, Clone)]
@@ -51,13 +53,18 @@ enum Soil {
 }
 
 impl About {
+    /// A reading that came in with a table still does after it was corrected.
+    pub(super) fn came_in(&mut self, import: Option<EntryId>) {
+        self.import = import;
+    }
+
     /// Reads it from a form.
     pub(super) fn read(read: &mut Reader<'_>) -> Option<Self> {
         let soil = Soil::read(read);
         let seen_on = read.day_gone("seen_on");
         let seen_by = read.text("seen_by").unwrap_or_default().to_owned();
         let note = read.lines("note");
-        Some(Self { soil: soil?, seen_on: seen_on?, seen_by, note })
+        Some(Self { soil: soil?, seen_on: seen_on?, seen_by, note, import: None })
     }
 
     /// Adds a sentence to the note.
@@ -90,13 +97,14 @@ impl About {
                     cores,
                     taken_by: self.seen_by.clone(),
                     bag_label: label,
+                    import: None,
                     note: String::new(),
                 };
                 Some(writing.record(bag, stamp).map_err(bag_refused)?.id)
             }
         };
-        let Self { seen_on, seen_by, note, .. } = self;
-        Ok(Observation { plot, sample, seen_on, seen_by, note, seen })
+        let Self { seen_on, seen_by, note, import, .. } = self;
+        Ok(Observation { plot, sample, seen_on, seen_by, note, import, seen })
     }
 
     /// Records a reading.
@@ -132,8 +140,8 @@ impl About {
             Soil::Bag(id) => Some(id),
             Soil::NewBag { .. } => return None,
         };
-        let Self { seen_on, seen_by, note, .. } = self.clone();
-        Some(Observation { plot, sample, seen_on, seen_by, note, seen: seen.clone() })
+        let Self { seen_on, seen_by, note, import, .. } = self.clone();
+        Some(Observation { plot, sample, seen_on, seen_by, note, import, seen: seen.clone() })
     }
 }
 

@@ -1,6 +1,6 @@
 //! Correcting evidence in the form it was recorded with.
 
-use book::model::{Observation, Plot, Seen};
+use book::model::{Kind, Observation, Plot, Seen};
 use book::{BookError, Held, Snapshot};
 use ground::kit::Refusal;
 use ground::texture::jar::Marks;
@@ -13,6 +13,7 @@ use super::{
 };
 use crate::ask::Ask;
 use crate::form::Form;
+use crate::pages::records::without_form;
 use crate::pages::things::{CORRECTION, Clash, clash_of, clash_refusal, gone};
 use crate::route::{Outcome, Shown};
 use crate::words;
@@ -52,6 +53,7 @@ fn by_kind(ask: &Ask, held: &Held<Observation>, act: Act) -> Outcome {
         Seen::RingInfiltration(_) => run::<rings::Rings>(ask, held, act),
         Seen::Percolation(_) => run::<percolation::TestHole>(ask, held, act),
         Seen::Layers(_) => run::<layers::Profile>(ask, held, act),
+        Seen::LabReport(_) => Err(without_form(Kind::Observation)),
     }
 }
 
@@ -88,6 +90,7 @@ fn keep<F: Flow>(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, held: &Held<
         return Err(read.refused(|form| again(form, None)));
     };
     about.remark(&remark);
+    about.came_in(held.body.import);
     if from == held.number && about.as_it_stands(plot.id, &seen).as_ref() == Some(&held.body) {
         read.refuse(
             Refusal::new("", "Nothing differs from what the book holds, so there is nothing to correct")

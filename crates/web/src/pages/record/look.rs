@@ -98,7 +98,8 @@ fn look(seen: &Seen, snapshot: &Snapshot, plot: EntryId, units: UnitSystem) -> R
         | Seen::Salinity(_)
         | Seen::Signs(_)
         | Seen::Moisture(_)
-        | Seen::Layers(_) => None,
+        | Seen::Layers(_)
+        | Seen::LabReport(_) => None,
         Seen::RingInfiltration(rings) => Some(intake::of_rings(rings, units)),
         Seen::Percolation(hole) => Some(intake::of_hole(hole, units)),
     })

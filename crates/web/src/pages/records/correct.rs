@@ -5,7 +5,7 @@ use book::model::{
     WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 
-use super::latest;
+use super::{latest, without_form};
 use crate::ask::Ask;
 use crate::pages::record;
 use crate::pages::things::{self, Formed, gone};
@@ -66,6 +66,17 @@ fn act(ask: &Ask, act: Act) -> Outcome {
         Kind::WaterSupply => of::<WaterSupply>(ask, act),
         Kind::WateringSystem => of::<WateringSystem>(ask, act),
         Kind::Watering => of::<WateringDone>(ask, act),
+        Kind::Application
+        | Kind::Harvest
+        | Kind::Laboratory
+        | Kind::Import
+        | Kind::Material
+        | Kind::Stock => Err(without_form(revision.kind)),
+        Kind::Job => {
+            let body = revision.body;
+            let book::model::Body::Job(job) = &body else { return Err(gone("the job")) };
+            elsewhere(act, format!("/work/{}", job.key))
+        }
         // These two are changed where they are made.
         Kind::Farm => elsewhere(act, "/settings".to_owned()),
         Kind::Decision => {

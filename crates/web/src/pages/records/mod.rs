@@ -4,9 +4,10 @@ mod correct;
 mod history;
 mod withdraw;
 
-use book::model::EntryId;
+use book::model::{EntryId, Kind};
 use book::{Book, BookError, Revision, Snapshot};
 
+use crate::problem::Problem;
 use crate::route::Route;
 use withdraw::FIELDS as REASON;
 
@@ -37,14 +38,33 @@ fn latest(book: &Book, id: EntryId) -> Result<Revision, BookError> {
     book.history(id)?.pop().ok_or(BookError::NotFound { what: "record", id })
 }
 
+/// A kind of record that has no form of its own.
+pub(crate) fn without_form(kind: Kind) -> Problem {
+    let label = kind.label().to_lowercase();
+    crate::problem::Trouble::new(
+        axum::http::StatusCode::CONFLICT,
+        "Withdrawn and written anew, not changed",
+        format!("This {label} has no form to change it by."),
+    )
+    .hint("Withdraw it, and write it down again as it should be.")
+    .hint("Every record can also be changed with `spadework correct`.")
+    .into()
+}
+
 /// The page on which a record is seen.
 fn home(snapshot: &Snapshot, revision: &Revision) -> String {
     let plot = match revision.kind {
-        book::model::Kind::Plot => Some(revision.id),
+        Kind::Plot => Some(revision.id),
         _ => snapshot.plot_of(&revision.body),
     };
-    if matches!(revision.kind, book::model::Kind::WeatherNormals | book::model::Kind::WeatherTable) {
+    if matches!(revision.kind, Kind::WeatherNormals | Kind::WeatherTable) {
         return "/weather".to_owned();
+    }
+    match revision.kind {
+        Kind::Material | Kind::Stock => return "/shelf".to_owned(),
+        Kind::Job => return "/work".to_owned(),
+        Kind::Laboratory | Kind::Import => return "/import".to_owned(),
+        _ => {}
     }
     plot.filter(|plot| snapshot.plot(*plot).is_some())
         .map_or_else(|| "/".to_owned(), |plot| format!("/plots/{plot}"))

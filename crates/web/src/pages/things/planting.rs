@@ -49,6 +49,13 @@ pub(super) const FIELDS: &[Field] = &[
     .optional(),
     Field::measure("mulch_covered", "Share of the ground it covers", "For example 80 %", Dimension::Percent)
         .optional(),
+    Field::measure(
+        "yield_goal",
+        "Yield hoped for",
+        "Fresh, from all beds of the record together; what a crop needs and carries off goes by it",
+        Dimension::Load,
+    )
+    .optional(),
     Field::lines("note", "Note", "").optional(),
 ];
 
@@ -67,7 +74,7 @@ impl Formed for Planting {
                                 how dry the bed may get.";
     const GROUPS: &'static [Group] = &[
         Group::of("", "", &["bed", "crop", "farm_crop", "planted_on", "how"]),
-        Group::of("How long it stands", "", &["harvest_on", "ended_on"]),
+        Group::of("How long it stands", "", &["harvest_on", "ended_on", "yield_goal"]),
         Group::of("Mulch", "", &["mulch", "mulch_covered"]).folded(),
         Group::of("", "", &["note"]),
     ];
@@ -81,6 +88,8 @@ impl Formed for Planting {
         let harvest_on = read.day("harvest_on");
         let ended_on = read.day("ended_on");
         let mulch = mulch(read);
+        let yield_goal_kg =
+            read.measure_kept("yield_goal", before.and_then(|planting| planting.yield_goal_kg));
         let note = read.lines("note");
         Some(Self {
             bed: bed?,
@@ -90,6 +99,7 @@ impl Formed for Planting {
             harvest_on,
             ended_on,
             mulch,
+            yield_goal_kg,
             note,
         })
     }
@@ -113,6 +123,7 @@ impl Formed for Planting {
             .with("ended_on", day(self.ended_on))
             .with("mulch", mulch.map_or("", |(key, _)| key))
             .measure("mulch_covered", self.mulch.map(|mulch| mulch.covered_percent), units)
+            .measure("yield_goal", self.yield_goal_kg, units)
             .with("note", &self.note)
     }
 

@@ -49,6 +49,7 @@ impl Formed for Sample {
             cores,
             taken_by,
             bag_label,
+            import: before.and_then(|sample| sample.import),
             note,
         })
     }

@@ -1,0 +1,3 @@
+//! From the laboratory's printout to what to spread.
+
+pub mod lab;
