@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::species::{KG_HA_PER_LB_AC, Range};
+use crate::fertility::organic::amendment::residue_kg_t;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 crate::quantity! {
@@ -111,6 +112,8 @@ pub struct NitrogenOutput {
     pub first_season_kg_ha: Range,
     /// The middle of the stand by the usual rule, pounds per acre.
     pub first_season_middle_lb_ac: f64,
+    /// By the line over the percent of nitrogen, for a cover turned in before vegetables, kg/ha; none for one left on top.
+    pub by_percent_kg_ha: Option<Range>,
     /// Below 1.5 % it ties nitrogen up at first.
     pub may_tie_up: bool,
 }
@@ -133,12 +136,12 @@ impl Method for CoverNitrogen {
                    season frees. Of a grass it is nitrogen kept, of a legume mostly nitrogen gained.",
         validity: &[
             "Tops only; moist, warm ground. Most comes free in four to six weeks after turning in, less where it lies on top.",
-            "The line by percent of nitrogen, for covers turned in before vegetables, is a method of its own in the fertility chapter.",
+            "The line by percent of nitrogen is for winter covers turned in before summer vegetables; the rule by halves for any.",
         ],
         sources: &[
             Cite::new("SantaCruzUnit", "nitrogen of dry matter by stage; halves and quarters"),
             Cite::new("Sare1998", "estimating yield and nitrogen"),
-            Cite::new("Pnw636", "below 1.5 % little or none"),
+            Cite::new("SullivanAndrews2012", "line by percent of nitrogen; below 1.5 % little or none"),
         ],
         cautions: &[],
     };
@@ -179,6 +182,10 @@ impl Method for CoverNitrogen {
                 total_middle_lb_ac: total.middle() / KG_HA_PER_LB_AC,
                 first_season_middle_lb_ac: total.middle() * usual / KG_HA_PER_LB_AC,
                 first_season_kg_ha: Range { low: total.low * usual.min(careful), high: total.high * usual },
+                by_percent_kg_ha: (input.placed == Placed::TurnedIn).then(|| {
+                    let line = |percent| dry / 1000.0 * residue_kg_t(percent);
+                    Range { low: line(percent.low), high: line(percent.high) }
+                }),
                 total_kg_ha: total,
                 may_tie_up,
             },
