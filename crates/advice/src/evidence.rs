@@ -156,7 +156,9 @@ impl Evidence {
             self.beside(snapshot, body, &Seen::OrganicMatter(found));
         }
         if let Some(found) = lab_report::salinity(report)
-            && !lab_report::told_by_itself(snapshot, body.plot, body, |seen| matches!(seen, Seen::Salinity(_)))
+            && !lab_report::told_by_itself(snapshot, body.plot, body, |seen| {
+                matches!(seen, Seen::Salinity(_))
+            })
         {
             self.beside(snapshot, body, &Seen::Salinity(found));
         }

@@ -1,7 +1,8 @@
 //! What a laboratory's printout says of organic matter and salts, as the readings that other advice knows.
 
 use book::model::seen::{
-    ElectricalConductivity, OrganicMatter, OrganicMatterMethod, OrganicMatterPercent, Salinity, SalinityExtract,
+    ElectricalConductivity, OrganicMatter, OrganicMatterMethod, OrganicMatterPercent, Salinity,
+    SalinityExtract,
 };
 use book::model::{EntryId, Observation, Seen};
 use book::{Held, Snapshot};

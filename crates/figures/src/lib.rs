@@ -17,10 +17,13 @@
 //! * [`season`]: the water balance of a bed, with what fell and was put on.
 //! * [`wetting`]: water going down over the hours of one irrigation.
 //! * [`drain`]: drains or ditches and the water table between them.
+//! * [`probe`]: how hard the ground is by depth, with the pan.
+//! * [`calendar`]: covers against the rotation.
 //! * [`outlook`]: the odds that watering is due on the days ahead.
 //!
 //! Bad input never panics: what cannot be drawn is left out and the text says so.
 
+pub mod calendar;
 mod callout;
 mod canvas;
 mod chart;
@@ -32,6 +35,7 @@ pub mod moisture;
 pub mod odds;
 pub mod outlook;
 pub mod palette;
+pub mod probe;
 pub mod profile;
 pub mod retention;
 pub mod season;

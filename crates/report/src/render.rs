@@ -66,8 +66,7 @@ fn words(errors: &[SourceDiagnostic]) -> String {
 /// The day told, at its beginning: a clock would make every copy differ.
 fn made_on(day: Date) -> Option<Timestamp> {
     let part = |part: i8| u8::try_from(part).ok();
-    let begins =
-        Datetime::from_ymd_hms(day.year().into(), part(day.month())?, part(day.day())?, 0, 0, 0)?;
+    let begins = Datetime::from_ymd_hms(day.year().into(), part(day.month())?, part(day.day())?, 0, 0, 0)?;
     Some(Timestamp::new_utc(begins))
 }
 
@@ -76,7 +75,9 @@ mod tests {
     use super::*;
     use crate::options::Paper;
     use crate::sheet::Caution;
-    use crate::{BuyingLine, BuyingSheet, SpreadBed, SpreadLine, SpreadSheet, WorkGroup, WorkLine, WorkSheet};
+    use crate::{
+        BuyingLine, BuyingSheet, SpreadBed, SpreadLine, SpreadSheet, WorkGroup, WorkLine, WorkSheet,
+    };
     use proptest::prelude::*;
 
     fn options() -> SheetOptions {
@@ -114,7 +115,12 @@ mod tests {
         SpreadSheet {
             lead: vec![word()],
             beds: vec![
-                SpreadBed { place: word(), about: word(), lines: vec![line.clone(), line], notes: vec![word()] },
+                SpreadBed {
+                    place: word(),
+                    about: word(),
+                    lines: vec![line.clone(), line],
+                    notes: vec![word()],
+                },
                 SpreadBed { place: word(), ..SpreadBed::default() },
             ],
             cautions: vec![],

@@ -66,6 +66,9 @@ mod tests {
 
     #[test]
     fn signs_go_on_after_z() {
-        assert_eq!([0, 25, 26, 27, 51, 52, 701, 702].map(letters), ["a", "z", "aa", "ab", "az", "ba", "zz", "aaa"]);
+        assert_eq!(
+            [0, 25, 26, 27, 51, 52, 701, 702].map(letters),
+            ["a", "z", "aa", "ab", "az", "ba", "zz", "aaa"]
+        );
     }
 }

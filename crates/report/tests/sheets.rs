@@ -15,8 +15,7 @@ fn holds(sheet: &str, said: &str) {
 #[test]
 fn paper_is_letter_or_a4() {
     // US letter is 8.5 × 11 in (ANSI/ASME Y14.1, size A); A4 is 210 × 297 mm (ISO 216); a point is 1/72 in.
-    for (paper, width_in, height_in) in
-        [(Paper::Letter, 8.5, 11.0), (Paper::A4, 210.0 / 25.4, 297.0 / 25.4)]
+    for (paper, width_in, height_in) in [(Paper::Letter, 8.5, 11.0), (Paper::A4, 210.0 / 25.4, 297.0 / 25.4)]
     {
         for page in pages(&bytes(&work(3), paper)) {
             let (width_pt, height_pt) = page.size_pt;
@@ -148,7 +147,10 @@ fn an_empty_plan_is_a_sheet_that_says_so() {
     holds(&sheet, "There is nothing to do.");
     assert!(!sheet.contains("Done on"), "no table without jobs: {sheet}");
     assert!(!sheet.contains("Cautions"), "no frame without cautions: {sheet}");
-    assert_eq!(pages(&bytes(&SpreadSheet { lead: lead.clone(), ..SpreadSheet::default() }, Paper::A4)).len(), 1);
+    assert_eq!(
+        pages(&bytes(&SpreadSheet { lead: lead.clone(), ..SpreadSheet::default() }, Paper::A4)).len(),
+        1
+    );
     assert_eq!(pages(&bytes(&BuyingSheet { lead, ..BuyingSheet::default() }, Paper::A4)).len(), 1);
     // Without a word at all it is still a page.
     assert_eq!(pages(&bytes(&WorkSheet::default(), Paper::A4)).len(), 1);
@@ -215,7 +217,8 @@ fn the_same_sheet_on_the_same_day_is_the_same_file() {
 #[test]
 fn the_file_says_what_it_is() {
     let document = lopdf::Document::load_mem(&bytes(&work(1), Paper::A4)).expect("the bytes are a PDF");
-    let info = document.trailer.get(b"Info").and_then(lopdf::Object::as_reference).expect("it tells of itself");
+    let info =
+        document.trailer.get(b"Info").and_then(lopdf::Object::as_reference).expect("it tells of itself");
     let info = document.get_dictionary(info).expect("a dictionary");
     let told = |key: &[u8]| lopdf::decode_text_string(info.get(key).expect("it is told")).expect("a text");
     assert_eq!(told(b"Title"), "Work plan");

@@ -119,10 +119,7 @@ pub struct Salts {
 /// The latest reading of salts on a plot.
 #[must_use]
 pub fn latest_reading(snapshot: &Snapshot, plot: EntryId) -> Option<(Date, Salinity)> {
-    snapshot
-        .evidence(plot)
-        .filter_map(|held| Some((held.body.seen_on, salts_seen(&held.body)?)))
-        .last()
+    snapshot.evidence(plot).filter_map(|held| Some((held.body.seen_on, salts_seen(&held.body)?))).last()
 }
 
 /// Rows of the tolerance table for the crops that stand on a plot or stood there in the last year.

@@ -27,18 +27,23 @@ pub(super) fn report(cells: &Cells<'_>) -> (Option<LabReport>, Vec<Refusal>) {
             HeadingMeans::Figure { analyte, procedure, unit } => amount(heading, text, unit, cells.delimiter)
                 .and_then(|amount| {
                     let figure = LabFigure { analyte, procedure, unit, amount };
-                    figure.check().map_err(|refusal| Refusal { field: heading.clone(), given: short(text), ..refusal })?;
+                    figure.check().map_err(|refusal| Refusal {
+                        field: heading.clone(),
+                        given: short(text),
+                        ..refusal
+                    })?;
                     report.figures.push(figure);
                     Ok(())
                 }),
             HeadingMeans::Recommended { what, unit } => {
                 amount(heading, text, ReportUnit::None, cells.delimiter).and_then(|amount| {
-                    let rate = amount.exactly().filter(|rate| (0.0..=1e6).contains(rate)).ok_or_else(|| {
-                        Refusal::new(heading, format!("{:?} is no rate", short(text)))
-                            .given(short(text))
-                            .accepted(format!("0 or more {}", unit.symbol()))
-                            .example("40")
-                    })?;
+                    let rate =
+                        amount.exactly().filter(|rate| (0.0..=1e6).contains(rate)).ok_or_else(|| {
+                            Refusal::new(heading, format!("{:?} is no rate", short(text)))
+                                .given(short(text))
+                                .accepted(format!("0 or more {}", unit.symbol()))
+                                .example("40")
+                        })?;
                     report.recommended.push(LabRecommended { what, rate, unit, for_crop: crop.to_owned() });
                     Ok(())
                 })
@@ -111,7 +116,9 @@ fn amount(heading: &str, text: &str, unit: ReportUnit, delimiter: u8) -> Result<
     if thousands(number) && delimiter != b';' {
         return Err(Refusal::new(
             heading,
-            format!("{number:?} may be a number of thousands or have a decimal comma, and which cannot be told"),
+            format!(
+                "{number:?} may be a number of thousands or have a decimal comma, and which cannot be told"
+            ),
         )
         .given(short(text))
         .accepted("the number without a comma, or with a decimal point")

@@ -28,7 +28,9 @@ pub(super) fn guess(heading: &str) -> Guess {
     {
         return match (recommended(&words), rate_unit(heading)) {
             (Some(what), Some(unit)) => Guess::Sure(HeadingMeans::Recommended { what, unit }),
-            (Some(what), None) => Guess::UnitOpen(HeadingMeans::Recommended { what, unit: RateUnit::LbPerAcre }),
+            (Some(what), None) => {
+                Guess::UnitOpen(HeadingMeans::Recommended { what, unit: RateUnit::LbPerAcre })
+            }
             (None, _) => Guess::Unknown,
         };
     }
@@ -54,22 +56,28 @@ fn plain(words: &[String]) -> Option<HeadingMeans> {
     let joined = words.join(" ");
     Some(match joined.as_str() {
         "plot" | "field" | "field name" | "plot name" | "block" | "location" => HeadingMeans::Plot,
-        "bag" | "bag label" | "label" | "sample id" | "sample" | "sample name" | "sample label" | "your id"
-        | "client id" | "grower id" | "id on bag" => HeadingMeans::BagLabel,
-        "lab no" | "lab number" | "lab id" | "laboratory number" | "report" | "report no" | "report number"
-        | "lab sample id" | "lab" | "number on report" => HeadingMeans::Number,
+        "bag" | "bag label" | "label" | "sample id" | "sample" | "sample name" | "sample label"
+        | "your id" | "client id" | "grower id" | "id on bag" => HeadingMeans::BagLabel,
+        "lab no" | "lab number" | "lab id" | "laboratory number" | "report" | "report no"
+        | "report number" | "lab sample id" | "lab" | "number on report" => HeadingMeans::Number,
         "date" | "date sampled" | "sampled" | "sample date" | "taken" | "taken on" | "sampling date" => {
             HeadingMeans::TakenOn
         }
-        "date reported" | "report date" | "reported" | "date of report" | "date analyzed" | "date received"
-        | "received" => HeadingMeans::ReportedOn,
+        "date reported" | "report date" | "reported" | "date of report" | "date analyzed"
+        | "date received" | "received" => HeadingMeans::ReportedOn,
         "crop" | "crop code" | "crop name" | "intended crop" => HeadingMeans::Crop,
         "top in" | "top depth in" | "from in" | "depth from in" | "begin depth in" => HeadingMeans::FromIn,
-        "bottom in" | "bottom depth in" | "to in" | "depth to in" | "end depth in" | "depth in" => HeadingMeans::ToIn,
+        "bottom in" | "bottom depth in" | "to in" | "depth to in" | "end depth in" | "depth in" => {
+            HeadingMeans::ToIn
+        }
         "top cm" | "top depth cm" | "from cm" | "depth from cm" => HeadingMeans::FromCm,
         "bottom cm" | "bottom depth cm" | "to cm" | "depth to cm" => HeadingMeans::ToCm,
-        "free lime" | "fizz" | "excess lime" | "effervescence" | "excess lime rating" => HeadingMeans::FreeLime,
-        "density" | "density g cm3" | "sample density" | "w v" | "weight volume" | "weight vol" => HeadingMeans::Density,
+        "free lime" | "fizz" | "excess lime" | "effervescence" | "excess lime rating" => {
+            HeadingMeans::FreeLime
+        }
+        "density" | "density g cm3" | "sample density" | "w v" | "weight volume" | "weight vol" => {
+            HeadingMeans::Density
+        }
         "depth" => HeadingMeans::Other { column: LabColumn::Depth },
         "sand" | "sand %" | "% sand" => HeadingMeans::Other { column: LabColumn::Sand },
         "silt" | "silt %" | "% silt" => HeadingMeans::Other { column: LabColumn::Silt },
@@ -137,7 +145,11 @@ fn analyte(words: &[String], heading: &str) -> Option<Analyte> {
         return Some(if salt { Analyte::PhSalt } else { Analyte::PhWater });
     }
     if has(&["acidity"]) {
-        return Some(if has(&["saturation", "sat"]) { Analyte::AciditySaturation } else { Analyte::ExchangeableAcidity });
+        return Some(if has(&["saturation", "sat"]) {
+            Analyte::AciditySaturation
+        } else {
+            Analyte::ExchangeableAcidity
+        });
     }
     if has(&["cec"]) || has(&["exchange"]) && has(&["capacity"]) {
         return Some(Analyte::Cec);
@@ -200,11 +212,19 @@ fn buffer(words: &[String]) -> Option<Procedure> {
         () if has("sikora") => Procedure::Sikora,
         () if has("smp") || has("shoemaker") => Procedure::Smp,
         () if has("adams") || has("evans") || has("ae") => {
-            if modified { Procedure::ModifiedAdamsEvans } else { Procedure::AdamsEvans }
+            if modified {
+                Procedure::ModifiedAdamsEvans
+            } else {
+                Procedure::AdamsEvans
+            }
         }
         () if has("woodruff") => Procedure::Woodruff,
         () if has("mehlich") => {
-            if modified { Procedure::ModifiedMehlich } else { Procedure::Mehlich }
+            if modified {
+                Procedure::ModifiedMehlich
+            } else {
+                Procedure::Mehlich
+            }
         }
         () => return None,
     })
@@ -213,7 +233,8 @@ fn buffer(words: &[String]) -> Option<Procedure> {
 /// The procedure that a heading names, where it can have measured the analyte.
 fn procedure(words: &[String], heading: &str, analyte: Analyte) -> Procedure {
     let has = |any: &[&str]| any.iter().any(|one| words.iter().any(|word| word == one));
-    let squeezed: String = heading.to_lowercase().chars().filter(|c| c.is_alphanumeric() || *c == ':').collect();
+    let squeezed: String =
+        heading.to_lowercase().chars().filter(|c| c.is_alphanumeric() || *c == ':').collect();
     let holds = |part: &str| squeezed.contains(part);
     let named = match analyte {
         Analyte::BufferPh => buffer(words),
@@ -279,15 +300,16 @@ pub(super) fn unit_of_name(text: &str) -> Option<ReportUnit> {
     Some(match plain.as_str() {
         "ppm" | "mg/kg" | "mgkg" | "ug/g" => ReportUnit::Ppm,
         "mg/l" | "mgl" | "mg/dm3" => ReportUnit::MgPerL,
-        "lb/ac" | "lb/acre" | "lbs/ac" | "lbs/acre" | "lbs/a" | "lb/a" | "lbac" | "lbacre" | "lbsacre" | "pp2m" => {
-            ReportUnit::LbPerAcre
-        }
+        "lb/ac" | "lb/acre" | "lbs/ac" | "lbs/acre" | "lbs/a" | "lb/a" | "lbac" | "lbacre" | "lbsacre"
+        | "pp2m" => ReportUnit::LbPerAcre,
         "kg/ha" | "kgha" => ReportUnit::KgPerHa,
         "lb/1000ft2" | "lb/1000sqft" | "lbs/1000sqft" | "lbs/1000ft2" | "lb/msf" => ReportUnit::LbPer1000Ft2,
         "%" | "percent" | "pct" => ReportUnit::Percent,
         "meq/100g" | "meq100g" | "cmol/kg" | "cmolc/kg" | "cmolkg" | "me/100g" => ReportUnit::MeqPer100G,
         "meq/100cm3" | "meq/100cc" | "meq100cm3" => ReportUnit::MeqPer100Cm3,
-        "ds/m" | "dsm" | "mmho/cm" | "mmhos/cm" | "mmhocm" | "mmhoscm" | "ms/cm" | "mscm" => ReportUnit::DsPerM,
+        "ds/m" | "dsm" | "mmho/cm" | "mmhos/cm" | "mmhocm" | "mmhoscm" | "ms/cm" | "mscm" => {
+            ReportUnit::DsPerM
+        }
         "index" => ReportUnit::Index,
         _ => return None,
     })
@@ -394,18 +416,28 @@ mod tests {
     fn what_a_heading_does_not_say_is_left_open() {
         assert!(matches!(
             guess("Mg (M3)"),
-            Guess::UnitOpen(HeadingMeans::Figure { analyte: Analyte::Magnesium, procedure: Procedure::Mehlich3Icp, .. })
+            Guess::UnitOpen(HeadingMeans::Figure {
+                analyte: Analyte::Magnesium,
+                procedure: Procedure::Mehlich3Icp,
+                ..
+            })
         ));
         assert_eq!(guess("sands"), Guess::Unknown);
         assert_eq!(guess("operator"), Guess::Unknown);
         assert_eq!(guess("Sample ID"), Guess::Sure(HeadingMeans::BagLabel));
         assert_eq!(
             guess("Lime rec ton/ac"),
-            Guess::Sure(HeadingMeans::Recommended { what: RecommendedWhat::Lime, unit: RateUnit::TonPerAcre })
+            Guess::Sure(HeadingMeans::Recommended {
+                what: RecommendedWhat::Lime,
+                unit: RateUnit::TonPerAcre
+            })
         );
         assert_eq!(
             guess("K2O lb/1000 ft2"),
-            Guess::Sure(HeadingMeans::Recommended { what: RecommendedWhat::K2o, unit: RateUnit::LbPer1000Ft2 })
+            Guess::Sure(HeadingMeans::Recommended {
+                what: RecommendedWhat::K2o,
+                unit: RateUnit::LbPer1000Ft2
+            })
         );
     }
 

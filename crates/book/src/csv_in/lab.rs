@@ -8,18 +8,18 @@ use jiff::civil::Date;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
+use super::USUAL_LAYER_CM;
 use super::columns::{LabColumn, LabColumns};
 use super::guess::{Guess, guess};
 use super::rows::{self, Row};
 use super::table::{RowRefusal, Table, short};
 use super::weather::dates;
-use super::USUAL_LAYER_CM;
 use crate::error::{BookError, Result};
 use crate::held::{Held, Stamp};
 use crate::model::weather::DateOrder;
 use crate::model::{
-    EntryId, HeadingMeans, Import, LabHeading, Laboratory, MOST_LAB_HEADINGS, Observation, Sample, SampleDepth,
-    Seen,
+    EntryId, HeadingMeans, Import, LabHeading, Laboratory, MOST_LAB_HEADINGS, Observation, Sample,
+    SampleDepth, Seen,
 };
 use crate::snapshot::Snapshot;
 use crate::store::{Book, Writing};
@@ -113,9 +113,8 @@ pub fn propose_lab_columns(
     } else {
         named(laboratory)
     };
-    let remembered = |heading: &str| {
-        lab.and_then(|lab| lab.body.columns.iter().find(|column| column.heading == heading))
-    };
+    let remembered =
+        |heading: &str| lab.and_then(|lab| lab.body.columns.iter().find(|column| column.heading == heading));
     let columns: Vec<LabColumnSeen> = headings
         .iter()
         .enumerate()
@@ -134,10 +133,7 @@ pub fn propose_lab_columns(
         .filter(|(_, column)| matches!(column.means, Some(HeadingMeans::TakenOn | HeadingMeans::ReportedOn)))
         .map(|(place, _)| place)
         .collect();
-    let days = table
-        .lines
-        .iter()
-        .flat_map(|line| day_columns.iter().filter_map(|place| line.cell(*place)));
+    let days = table.lines.iter().flat_map(|line| day_columns.iter().filter_map(|place| line.cell(*place)));
     Ok(LabProposal {
         date_order: dates::proven(days),
         laboratory: lab.map(|held| held.body.name.clone()),
@@ -215,10 +211,13 @@ fn by_headings(text: &str, told: &LabColumns) -> std::result::Result<LabImport, 
                         .given(short(heading))
                         .accepted(format!("{known}, or a figure with its unit, as P (Mehlich-3) ppm"))
                         .example("take the column out, or rename it"),
-                    Some(_) => Refusal::new(short(heading), "this heading does not say in which unit its figures are")
-                        .given(short(heading))
-                        .accepted("the unit behind the name")
-                        .example(format!("{heading} ppm")),
+                    Some(_) => Refusal::new(
+                        short(heading),
+                        "this heading does not say in which unit its figures are",
+                    )
+                    .given(short(heading))
+                    .accepted("the unit behind the name")
+                    .example(format!("{heading} ppm")),
                 },
             });
             continue;
@@ -335,7 +334,8 @@ impl<'a> Plan<'a> {
         import: &LabImport,
         rows: &'a [Row],
     ) -> std::result::Result<Self, Vec<RowRefusal>> {
-        let mut plan = Self { placed: Vec::new(), samples: Vec::new(), known_already: 0, remarks: Vec::new() };
+        let mut plan =
+            Self { placed: Vec::new(), samples: Vec::new(), known_already: 0, remarks: Vec::new() };
         let mut refusals = Vec::new();
         for row in rows {
             if let Err(refusal) = plan.place(snapshot, import, row) {
@@ -361,7 +361,9 @@ impl<'a> Plan<'a> {
             Some(
                 snapshot
                     .plot_named(&row.plot)
-                    .ok_or_else(|| stranger(heading(HeadingMeans::Plot, LabColumn::Plot), &row.plot, snapshot))?
+                    .ok_or_else(|| {
+                        stranger(heading(HeadingMeans::Plot, LabColumn::Plot), &row.plot, snapshot)
+                    })?
                     .id,
             )
         };
@@ -369,7 +371,10 @@ impl<'a> Plan<'a> {
         let plot = match (plot, bag, snapshot.plot_named(&row.bag)) {
             (Some(plot), ..) => plot,
             (None, Some(bag), _) => {
-                self.remarks.push(format!("Line {}: bag {} is known, taken {}.", row.line, row.bag, bag.body.taken_on));
+                self.remarks.push(format!(
+                    "Line {}: bag {} is known, taken {}.",
+                    row.line, row.bag, bag.body.taken_on
+                ));
                 bag.body.plot
             }
             (None, None, Some(plot)) => plot.id,
@@ -422,7 +427,10 @@ impl<'a> Plan<'a> {
 
     fn stands(&self, snapshot: &Snapshot, sample: SampleAt, seen: &Seen) -> bool {
         let in_book = |id: EntryId| {
-            snapshot.observations.iter().any(|held| held.body.sample == Some(id) && alike(&held.body.seen, seen))
+            snapshot
+                .observations
+                .iter()
+                .any(|held| held.body.sample == Some(id) && alike(&held.body.seen, seen))
         };
         matches!(sample, SampleAt::Known(id) if in_book(id))
             || self
@@ -491,7 +499,8 @@ impl<'a> Plan<'a> {
         let columns: Vec<LabHeading> =
             import.columns.iter().filter(|column| !column.heading.is_empty()).cloned().collect();
         let laboratory = remember(writing, snapshot, import, &columns, stamp)?;
-        let file_name = if import.file_name.trim().is_empty() { "pasted table" } else { import.file_name.trim() };
+        let file_name =
+            if import.file_name.trim().is_empty() { "pasted table" } else { import.file_name.trim() };
         let digest = Sha256::digest(text.as_bytes());
         let held = writing.record(
             Import {
@@ -650,8 +659,12 @@ fn stranger(heading: &str, plot: &str, snapshot: &Snapshot) -> Refusal {
 /// A row whose bag the book does not know, and which names no plot.
 fn unknown_bag(heading: &str, bag: &str, snapshot: &Snapshot) -> Refusal {
     let name = short(bag);
-    let mut labels: Vec<&str> =
-        snapshot.samples.iter().map(|held| held.body.bag_label.trim()).filter(|label| !label.is_empty()).collect();
+    let mut labels: Vec<&str> = snapshot
+        .samples
+        .iter()
+        .map(|held| held.body.bag_label.trim())
+        .filter(|label| !label.is_empty())
+        .collect();
     labels.sort_unstable();
     labels.dedup();
     let bags = if labels.is_empty() {

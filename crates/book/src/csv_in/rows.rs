@@ -69,9 +69,12 @@ fn check_columns(headings: &csv::StringRecord, import: &LabImport) -> Result<(),
         let twin = import.columns[..at].iter().find(|other| clash(other.means, *means));
         if let Some(twin) = twin {
             refuse(
-                Refusal::new(heading, format!("{heading:?} and {:?} are said to hold the same thing", twin.heading))
-                    .given(means_words(*means))
-                    .accepted("one column for each thing; pass the other over"),
+                Refusal::new(
+                    heading,
+                    format!("{heading:?} and {:?} are said to hold the same thing", twin.heading),
+                )
+                .given(means_words(*means))
+                .accepted("one column for each thing; pass the other over"),
             );
         }
     }
@@ -104,7 +107,9 @@ fn clash(one: HeadingMeans, other: HeadingMeans) -> bool {
     use HeadingMeans::{Figure, FromCm, FromIn, PassedOver, Recommended, ToCm, ToIn};
     match (one, other) {
         (PassedOver, _) | (_, PassedOver) => false,
-        (Figure { analyte: a, procedure: p, .. }, Figure { analyte: b, procedure: q, .. }) => a == b && p == q,
+        (Figure { analyte: a, procedure: p, .. }, Figure { analyte: b, procedure: q, .. }) => {
+            a == b && p == q
+        }
         (Recommended { what: a, .. }, Recommended { what: b, .. }) => a == b,
         (FromCm | FromIn, FromCm | FromIn) | (ToCm | ToIn, ToCm | ToIn) => true,
         (one, other) => one == other,
@@ -265,8 +270,7 @@ fn row(cells: &Cells<'_>, line: u64) -> Result<Row, Vec<Refusal>> {
     let owned = |column| cells.text(column).unwrap_or_default().to_owned();
     let (plot, bag) = (owned(LabColumn::Plot), owned(LabColumn::Bag));
     if plot.is_empty() && bag.is_empty() {
-        let column =
-            if cells.place(HeadingMeans::Plot).is_some() { LabColumn::Plot } else { LabColumn::Bag };
+        let column = if cells.place(HeadingMeans::Plot).is_some() { LabColumn::Plot } else { LabColumn::Bag };
         keep(cells.refusal(column, "this cell is empty"));
     }
     let taken = cells.day(HeadingMeans::TakenOn).unwrap_or_else(|refusal| {

@@ -4,7 +4,11 @@ use ground::kit::Refusal;
 
 /// Kinds of file that are sent where a table is wanted, by how they begin.
 const OTHERS: &[(&[u8], &str, &str)] = &[
-    (b"%PDF", "a PDF", "ask the laboratory for the results as CSV, or type the figures into the form of a laboratory report"),
+    (
+        b"%PDF",
+        "a PDF",
+        "ask the laboratory for the results as CSV, or type the figures into the form of a laboratory report",
+    ),
     (b"PK\x03\x04", "a workbook or a zip archive", "open it in a spreadsheet and save the table as CSV"),
     (b"\xD0\xCF\x11\xE0", "an old workbook", "open it in a spreadsheet and save the table as CSV"),
     (b"\x89PNG", "a picture", "type the figures into the form of a laboratory report"),
@@ -20,10 +24,13 @@ const OTHERS: &[(&[u8], &str, &str)] = &[
 pub fn table_text(bytes: &[u8]) -> Result<String, Refusal> {
     for (begins, what, instead) in OTHERS {
         if bytes.starts_with(begins) {
-            return Err(Refusal::new("file", format!("this file is {what}, and a table in CSV is wanted: {instead}"))
-                .given(*what)
-                .accepted("a text file with cells parted by comma, semicolon or tab, as a spreadsheet saves CSV")
-                .example("results.csv"));
+            return Err(Refusal::new(
+                "file",
+                format!("this file is {what}, and a table in CSV is wanted: {instead}"),
+            )
+            .given(*what)
+            .accepted("a text file with cells parted by comma, semicolon or tab, as a spreadsheet saves CSV")
+            .example("results.csv"));
         }
     }
     let text = match bytes {

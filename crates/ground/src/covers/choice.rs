@@ -42,6 +42,8 @@ pub struct Asked {
     pub animals: Animals,
     /// What the winter shall do.
     pub winter: Option<WinterWish>,
+    /// Does it grow in a tunnel or under a row cover? Pests and diseases winter there.
+    pub under_cover: bool,
 }
 
 /// Why a species is ruled out or warned of.
@@ -75,11 +77,13 @@ pub enum Reason {
     Weed,
     /// It grows for fewer days than half of what it needs.
     LittleGrowth,
+    /// It carries pests or diseases, which winter under cover.
+    CarriesUnderCover,
 }
 
 impl Reason {
     /// Every reason.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 15] = [
         Self::TooCold,
         Self::TooShort,
         Self::CannotEnd,
@@ -94,6 +98,7 @@ impl Reason {
         Self::SmallSeed,
         Self::Weed,
         Self::LittleGrowth,
+        Self::CarriesUnderCover,
     ];
 
     /// Does it rule a species out?
@@ -223,6 +228,8 @@ pub fn standing(at: usize, asked: &Asked, needs: &Needs, draws: &[CoverGround], 
     reasons.note(Reason::SmallSeed, asked.small_seed_next && species.hinders_small_seed);
     reasons.note(Reason::Weed, species.hazards.iter().any(|hazard| hazard.kind == HazardKind::Weed));
     reasons.note(Reason::LittleGrowth, fit.growing_d < EVEN * species.useful_d.low);
+    let carries = || species.hazards.iter().any(|hazard| hazard.kind == HazardKind::Disease);
+    reasons.note(Reason::CarriesUnderCover, asked.under_cover && carries());
     let surely = fit.serves_chance.min(ground.suits);
     let (mut least_rating, mut rating_sum) = (u8::MAX, 0);
     for purpose in asked.purposes.iter() {

@@ -58,6 +58,9 @@ pub struct ChoiceInput {
     /// What the winter shall do.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub winter: Option<WinterWish>,
+    /// Does it grow in a tunnel or under a row cover? Then give its temperatures as the place's.
+    #[serde(default)]
+    pub under_cover: bool,
 }
 
 /// One cover in the order.
@@ -139,6 +142,7 @@ impl ChoiceInput {
             endings: self.endings.iter().copied().collect(),
             animals: self.animals.iter().copied().collect(),
             winter: self.winter,
+            under_cover: self.under_cover,
         })
     }
 }
@@ -184,6 +188,7 @@ impl Method for CoverChoice {
             endings: vec![Ending::Mow, Ending::Till],
             animals: Vec::new(),
             winter: None,
+            under_cover: false,
         }
     }
 

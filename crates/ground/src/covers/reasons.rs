@@ -124,6 +124,7 @@ fn against(reason: Reason, species: &Species, standing: &Standing, asked: &Asked
             "it holds back small seed sown after it: wait two to three weeks, or plant".to_owned()
         }
         Reason::Weed => return hazard(species, HazardKind::Weed, Animals::default()),
+        Reason::CarriesUnderCover => "what it carries lives on under cover from crop to crop".to_owned(),
         Reason::LittleGrowth => {
             format!("only {:.0} days are warm and light enough for it to grow", fit.growing_d)
         }

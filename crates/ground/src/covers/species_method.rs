@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::kinds::{Band, Ending, Family, GrowsIn, NitrogenFrom};
 use super::species::{Figures, Hazard, Range, Ratings, Species, find};
 use crate::kit::{Answer, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
+use crate::water::salts::SaltTolerance;
 
 /// Input of `cover-crop`.
 #[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
@@ -52,6 +53,8 @@ pub struct CoverCropOutput {
     pub carbon_nitrogen: Range,
     /// Acidity it grows in.
     pub ph: Range,
+    /// Salt tolerance, recalled, where something is known.
+    pub salts: Option<SaltTolerance>,
     /// Ratings 0 to 4, all recalled.
     pub ratings: Ratings,
     /// Textures it likes.
@@ -92,6 +95,7 @@ impl From<&Species> for CoverCropOutput {
             nitrogen_kg_ha: one.nitrogen_kg_ha,
             carbon_nitrogen: one.carbon_nitrogen,
             ph: one.ph,
+            salts: one.salts,
             ratings: one.ratings,
             best_in: one.best_in.iter().collect(),
             poor_in: one.poor_in.iter().collect(),

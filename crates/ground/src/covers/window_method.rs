@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::gap::fit;
 use super::kinds::GrowsIn;
 use super::place::{GapDays, PlaceYear, gap};
-use super::species::{Figures, find};
+use super::species::{Figures, Range, find};
 use crate::climate::quantities::DayOfYear;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Provenance, Refusal, Topic, Working};
 
@@ -45,6 +45,8 @@ pub struct WindowOutput {
     pub lives_percent: Option<f64>,
     /// Chance that frost ends it within the gap.
     pub frost_ends_percent: f64,
+    /// Dry matter of the tops as the table has it, kg/ha: a short gap lies at the low end, or below.
+    pub dry_matter_kg_ha: Range,
     /// What follows from that.
     pub follows: String,
 }
@@ -144,6 +146,7 @@ impl Method for CoverWindow {
                 over_winter: gap.over_winter,
                 lives_percent: found.lives_chance.map(|lives| 100.0 * lives),
                 frost_ends_percent: 100.0 * found.frost_ends_chance,
+                dry_matter_kg_ha: species.dry_matter_kg_ha,
                 follows: follows(gap.over_winter, found.lives_chance, tender).to_owned(),
             },
             notes,

@@ -83,7 +83,9 @@ impl Method for ExcavationVolume {
         topic: Topic::Earthworks,
         computes: "How much earth comes out of a pit, a small pond or a trench with sloped sides: in place, loose on the \
                    truck, as compacted fill, and in loads.",
-        validity: &["Plane sides and a level bottom on level ground, up to 6 m deep; deeper work needs an engineer."],
+        validity: &[
+            "Plane sides and a level bottom on level ground, up to 6 m deep; deeper work needs an engineer.",
+        ],
         sources: &[Cite::new("ArmyEarthwork", "prismoidal rule and table of volume factors")],
         cautions: cautions::EARTHWORKS,
     };

@@ -43,7 +43,13 @@ pub enum PondGround {
 
 /// What limits of the handbook a ground meets, for hot paths; fractions in percent.
 #[must_use]
-pub fn pond_ground(fines: f64, clay: f64, plasticity: Option<f64>, thickness_m: f64, water_m: f64) -> PondGround {
+pub fn pond_ground(
+    fines: f64,
+    clay: f64,
+    plasticity: Option<f64>,
+    thickness_m: f64,
+    water_m: f64,
+) -> PondGround {
     let plastic = plasticity.is_some_and(|index| index > 10.0);
     if fines >= 20.0 && plastic && thickness_m >= 3.0 * M_PER_FT && water_m < 10.0 * M_PER_FT {
         PondGround::HoldsAsItLies
@@ -104,7 +110,10 @@ impl Method for PondLining {
             "A first judgement from texture: bore over the whole site, as one seam of sand empties a pond.",
             "Water up to 6 m deep; no dams. Compact moist, in lifts of 150 to 200 mm, with a sheepsfoot roller; a bulldozer's tracks press too little.",
         ],
-        sources: &[Cite::new("Handbook590", "soils for ponds, clay blankets"), Cite::new("Nrcs521B", "soil requirements")],
+        sources: &[
+            Cite::new("Handbook590", "soils for ponds, clay blankets"),
+            Cite::new("Nrcs521B", "soil requirements"),
+        ],
         cautions: &[
             cautions::PLANNING,
             cautions::SERVICES,
@@ -129,10 +138,13 @@ impl Method for PondLining {
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let (fines, clay) = (input.fines_percent.get(), input.clay_percent.get());
         if clay > fines + 1e-9 {
-            return Err(Refusal::new("clay_percent", "clay is a part of the fines and cannot be more than them")
-                .given(format!("{clay} % of {fines} % fines"))
-                .accepted(format!("0 to {fines} %"))
-                .example(fines / 2.0));
+            return Err(Refusal::new(
+                "clay_percent",
+                "clay is a part of the fines and cannot be more than them",
+            )
+            .given(format!("{clay} % of {fines} % fines"))
+            .accepted(format!("0 to {fines} %"))
+            .example(fines / 2.0));
         }
         let ground = pond_ground(
             fines,
@@ -153,7 +165,10 @@ impl Method for PondLining {
             "Two rules for the blanket differ (12 and 18 in at the least): the thicker is used; one of them is recalled.",
         ));
         if clay >= 40.0 {
-            notes.push(Note::new(NoteKind::Method, "Fat clay cracks when the pond is drawn down: keep it wet or cover it."));
+            notes.push(Note::new(
+                NoteKind::Method,
+                "Fat clay cracks when the pond is drawn down: keep it wet or cover it.",
+            ));
         }
         Ok(Answer::with_notes(
             PondOutput {

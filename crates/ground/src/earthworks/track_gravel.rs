@@ -198,7 +198,10 @@ impl Method for TrackGravel {
         if subgrade == Subgrade::VeryPoor {
             notes.insert(
                 0,
-                Note::new(NoteKind::Method, "On ground this soft lay a geotextile or firm the ground first: gravel alone sinks in."),
+                Note::new(
+                    NoteKind::Method,
+                    "On ground this soft lay a geotextile or firm the ground first: gravel alone sinks in.",
+                ),
             );
         }
         Ok(Answer::with_notes(
@@ -233,7 +236,12 @@ impl Method for TrackGravel {
             .step(
                 "gravel to order",
                 "thickness × length × width × 1.11 / 0.95",
-                format!("{:.3} × {} × {}", value.gravel_mm / 1000.0, input.length_m.get(), input.width_m.get()),
+                format!(
+                    "{:.3} × {} × {}",
+                    value.gravel_mm / 1000.0,
+                    input.length_m.get(),
+                    input.width_m.get()
+                ),
                 format!("{:.1} m³ loose", value.loose_m3),
             )
             .cite(Self::CARD.sources[2])

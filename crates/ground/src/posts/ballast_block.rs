@@ -143,7 +143,10 @@ impl Method for BallastBlock {
                 allowable_kn_m,
                 holds,
             },
-            vec![Note::new(NoteKind::Method, "A block that lies on tilled or soft ground sinks at its edge and leans.")],
+            vec![Note::new(
+                NoteKind::Method,
+                "A block that lies on tilled or soft ground sinks at its edge and leans.",
+            )],
         ))
     }
 

@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::us::{KPA_M_PER_PSF_FT, KPA_PER_PSF};
 use super::cautions;
+use super::us::{KPA_M_PER_PSF_FT, KPA_PER_PSF};
 use crate::kit::table::rows;
 use crate::kit::{Answer, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
@@ -146,7 +146,10 @@ impl Method for PresumptiveBearing {
             "Undisturbed mineral ground. There is no value for tilled ground, fill, mud, peat, organic silt or clay.",
             "Never take a rock class from a bar or an auger that stopped: it may be one boulder.",
         ],
-        sources: &[Cite::new("IbcSoilClasses", "Table 1806.2"), Cite::new("IbcFoundations", "1806.3.3, 1806.3.4")],
+        sources: &[
+            Cite::new("IbcSoilClasses", "Table 1806.2"),
+            Cite::new("IbcFoundations", "1806.3.3, 1806.3.4"),
+        ],
         cautions: cautions::POSTS,
     };
 

@@ -1,8 +1,7 @@
 //! What every card on posts and earthworks says first.
 
 /// What the numbers are.
-pub const PLANNING: &str =
-    "Planning aid only, not a design and not for a permit: the frame, its joints and the post itself are not checked.";
+pub const PLANNING: &str = "Planning aid only, not a design and not for a permit: the frame, its joints and the post itself are not checked.";
 /// Before the ground is opened.
 pub const SERVICES: &str = "Locate buried services before digging or driving; your own pipes and cables will not be marked for you. Look up for power lines.";
 /// Who decides.

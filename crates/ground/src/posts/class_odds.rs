@@ -148,18 +148,24 @@ impl Method for BuildingClassOdds {
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let total: f64 = input.textures.iter().map(|row| row.odds_percent.get()).sum();
         if (total - 100.0).abs() > 2.0 {
-            return Err(Refusal::new("textures", format!("the odds must add to 100 %, but they add to {total} %"))
-                .given(format!("{total} %"))
-                .accepted("odds that add to 98 to 102 %")
-                .example("sandy loam 70 % and loam 30 %"));
+            return Err(Refusal::new(
+                "textures",
+                format!("the odds must add to 100 %, but they add to {total} %"),
+            )
+            .given(format!("{total} %"))
+            .accepted("odds that add to 98 to 102 %")
+            .example("sandy loam 70 % and loam 30 %"));
         }
         let shares = match input.gravel_percent.map(Bounded::get) {
             Some(gravel) if gravel > 0.0 => fine_shares(gravel),
             _ => *FINE_SHARES,
         };
-        let fine =
-            input.textures.iter().map(|row| row.odds_percent.get() * shares[row.texture as usize]).sum::<f64>()
-                / total;
+        let fine = input
+            .textures
+            .iter()
+            .map(|row| row.odds_percent.get() * shares[row.texture as usize])
+            .sum::<f64>()
+            / total;
         let odds = ClassOdds { sand: 1.0 - fine, silt_and_clay: fine };
         let conservative = odds.conservative();
         let mut notes = vec![Note::new(

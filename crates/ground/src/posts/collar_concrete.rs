@@ -146,9 +146,8 @@ impl Method for CollarConcrete {
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let hole = input.hole_diameter_mm.get() / 1000.0;
-        let section = input
-            .post_width_mm
-            .map(|width| (input.section.unwrap_or(Section::Round), width.get() / 1000.0));
+        let section =
+            input.post_width_mm.map(|width| (input.section.unwrap_or(Section::Round), width.get() / 1000.0));
         if let Some((kind, width)) = section
             && super::embedment::bearing_width_m(kind, width, None) >= hole
         {
@@ -159,7 +158,10 @@ impl Method for CollarConcrete {
         }
         let posts = input.posts.map_or(1.0, Bounded::get);
         if posts.fract() != 0.0 {
-            return Err(Refusal::new("posts", "posts come whole").given(posts).accepted("1 to 2000").example("24"));
+            return Err(Refusal::new("posts", "posts come whole")
+                .given(posts)
+                .accepted("1 to 2000")
+                .example("24"));
         }
         let caving = 1.0 + input.caving_percent.map_or(0.0, Bounded::get) / 100.0;
         let waste = 1.0 + input.waste_percent.map_or(10.0, Bounded::get) / 100.0;

@@ -111,10 +111,13 @@ impl Method for ConeUplift {
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let shaft = input.shaft_mm.map_or(0.0, Bounded::get);
         if shaft >= input.plate_mm.get() {
-            return Err(Refusal::new("shaft_mm", "the shaft must be narrower than the bell or plate; a straight shaft lifts no cone")
-                .given(format!("{shaft} mm above a plate of {} mm", input.plate_mm.get()))
-                .accepted(format!("less than {} mm", input.plate_mm.get()))
-                .example("200 mm"));
+            return Err(Refusal::new(
+                "shaft_mm",
+                "the shaft must be narrower than the bell or plate; a straight shaft lifts no cone",
+            )
+            .given(format!("{shaft} mm above a plate of {} mm", input.plate_mm.get()))
+            .accepted(format!("less than {} mm", input.plate_mm.get()))
+            .example("200 mm"));
         }
         let volume_m3 = cone_volume(
             input.plate_mm.get() / 1000.0,

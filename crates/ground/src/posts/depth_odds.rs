@@ -225,10 +225,13 @@ impl Method for PostDepthOdds {
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let total: f64 = input.grounds.iter().map(|ground| ground.odds_percent.get()).sum();
         if (total - 100.0).abs() > 2.0 {
-            return Err(Refusal::new("grounds", format!("the odds must add to 100 %, but they add to {total} %"))
-                .given(format!("{total} %"))
-                .accepted("odds that add to 98 to 102 %")
-                .example("sand 60 %, silt_and_clay 40 %"));
+            return Err(Refusal::new(
+                "grounds",
+                format!("the odds must add to 100 %, but they add to {total} %"),
+            )
+            .given(format!("{total} %"))
+            .accepted("odds that add to 98 to 102 %")
+            .example("sand 60 %, silt_and_clay 40 %"));
         }
         let post = PushedPost {
             load_kn: input.load_kn.get(),
@@ -241,7 +244,8 @@ impl Method for PostDepthOdds {
             restrained: input.restraint == Restraint::RigidFloor,
         };
         let factor = if input.isolated_and_movement_harmless { 2.0 } else { 1.0 };
-        let weights: Vec<f64> = input.grounds.iter().map(|ground| ground.odds_percent.get() / total).collect();
+        let weights: Vec<f64> =
+            input.grounds.iter().map(|ground| ground.odds_percent.get() / total).collect();
         let needed_m: Vec<f64> =
             input.grounds.iter().map(|ground| needed_depth_m(&post, &ground.draw(factor))).collect();
         let chosen = input.chosen_depth_m.get();

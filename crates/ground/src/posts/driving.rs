@@ -131,17 +131,18 @@ impl Method for PostDriving {
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let stones = input.stones_percent.map_or(0.0, Bounded::get);
-        let driving = if input.large_stones {
-            Driving::PilotHole
-        } else {
-            driving(input.texture, input.when, stones)
-        };
+        let driving =
+            if input.large_stones { Driving::PilotHole } else { driving(input.texture, input.when, stones) };
         let may_stop_short = input.stopped_at_m.is_some_and(|at| at < input.wanted_depth_m);
         let mut notes = vec![Note::new(NoteKind::Provenance, "Common practice, no source.")];
         let says = match driving {
             Driving::Easy => None,
-            Driving::EasyButWeak => Some("Soaked silt and clay let a post in and hold it little: do not take easy driving for a good hold."),
-            Driving::Hard => Some("Dry dense sand and dry clay fight the post and split it: drive when the ground is moist, and protect the end of a tube."),
+            Driving::EasyButWeak => Some(
+                "Soaked silt and clay let a post in and hold it little: do not take easy driving for a good hold.",
+            ),
+            Driving::Hard => Some(
+                "Dry dense sand and dry clay fight the post and split it: drive when the ground is moist, and protect the end of a tube.",
+            ),
             Driving::PilotHole => Some("Stones turn posts aside: make a pilot hole or auger."),
         };
         notes.extend(says.map(|text| Note::new(NoteKind::Method, text)));

@@ -4,9 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::cautions;
-use super::embedment_equations::{
-    capacity_free, capacity_restrained, depth_free, depth_restrained, trial,
-};
+use super::embedment_equations::{capacity_free, capacity_restrained, depth_free, depth_restrained, trial};
 use super::quantities::{
     CollarDiameter, IgnoredTop, LateralBearing, LateralLoad, LoadHeight, PostDepth, PostWidth,
 };
@@ -138,10 +136,13 @@ impl Case {
     fn of(input: &EmbedmentInput) -> Result<Self, Refusal> {
         let collar = match (input.setting, input.collar_diameter_mm) {
             (Setting::Collar, None) => {
-                return Err(Refusal::new("collar_diameter_mm", "a post in a concrete collar needs the diameter of the collar")
-                    .given("nothing")
-                    .accepted("50 to 1500 mm")
-                    .example("300 mm"));
+                return Err(Refusal::new(
+                    "collar_diameter_mm",
+                    "a post in a concrete collar needs the diameter of the collar",
+                )
+                .given("nothing")
+                .accepted("50 to 1500 mm")
+                .example("300 mm"));
             }
             (Setting::Collar, Some(collar)) => Some(collar.get() / 1000.0),
             (_, Some(_)) => {
@@ -227,10 +228,13 @@ impl Method for PostEmbedment {
         }
         let chosen = match input.chosen_depth_m.map(|depth| depth.get() - case.top) {
             Some(depth) if depth <= 0.0 => {
-                return Err(Refusal::new("chosen_depth_m", "the chosen depth ends in ground that is not counted")
-                    .given(format!("{} m", depth + case.top))
-                    .accepted(format!("more than {} m", case.top))
-                    .example(format!("{:.1} m", case.top + 0.9)));
+                return Err(Refusal::new(
+                    "chosen_depth_m",
+                    "the chosen depth ends in ground that is not counted",
+                )
+                .given(format!("{} m", depth + case.top))
+                .accepted(format!("more than {} m", case.top))
+                .example(format!("{:.1} m", case.top + 0.9)));
             }
             Some(depth) => {
                 let at = trial(depth, case.load, case.height, case.width, case.bearing);
@@ -275,7 +279,9 @@ impl Method for PostEmbedment {
                 .step(
                     "depth, as a cubic",
                     "s b d³ = 7.02 P d + 7.65 P h, the equation of the code with S₁ = s d / 3 put in",
-                    format!("{bearing:.2} × {width:.3} × d³ = 7.02 × {load} × d + 7.65 × {load} × {height:.2}"),
+                    format!(
+                        "{bearing:.2} × {width:.3} × d³ = 7.02 × {load} × d + 7.65 × {load} × {height:.2}"
+                    ),
                     format!("{depth:.3} m"),
                 )
                 .cite(Self::CARD.sources[0])

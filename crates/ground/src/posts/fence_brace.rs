@@ -119,10 +119,13 @@ impl Method for FenceBrace {
                 .example("10"));
         }
         if input.brace_span_m.is_some() == input.tieback_angle_degrees.is_some() {
-            return Err(Refusal::new("brace_span_m", "give either the span of a brace of two posts or the slope of a tieback")
-                .given(if input.brace_span_m.is_some() { "both" } else { "neither" })
-                .accepted("one of brace_span_m and tieback_angle_degrees")
-                .example("2.4 m"));
+            return Err(Refusal::new(
+                "brace_span_m",
+                "give either the span of a brace of two posts or the slope of a tieback",
+            )
+            .given(if input.brace_span_m.is_some() { "both" } else { "neither" })
+            .accepted("one of brace_span_m and tieback_angle_degrees")
+            .example("2.4 m"));
         }
         let pull_kn = input.wires.get() * input.wire_pull_kn.get();
         let height = input.wire_height_m.get();

@@ -137,8 +137,12 @@ impl Method for FencePostPractice {
         };
         let height = input.height_above_m.get();
         let text = match row.source {
-            RowSource::Read => "The usual depth was read in trade or specification pages; the utility-pole rule is recalled.",
-            RowSource::Practice => "The usual depth is common practice, no source; the utility-pole rule is recalled.",
+            RowSource::Read => {
+                "The usual depth was read in trade or specification pages; the utility-pole rule is recalled."
+            }
+            RowSource::Practice => {
+                "The usual depth is common practice, no source; the utility-pole rule is recalled."
+            }
         };
         let notes = vec![
             Note::new(NoteKind::Provenance, text),

@@ -158,10 +158,13 @@ impl Method for FrostFoot {
         let gravel = input.gravel_percent.map_or(0.0, Bounded::get);
         let very_fine = input.very_fine_sand_percent.map_or(0.0, Bounded::get);
         if very_fine > soil.sand + 1e-9 {
-            return Err(Refusal::new("very_fine_sand_percent", "very fine sand is a part of the sand and cannot be more than it")
-                .given(format!("{very_fine} % of {} % sand", soil.sand))
-                .accepted(format!("0 to {} %", soil.sand))
-                .example(soil.sand / 4.0));
+            return Err(Refusal::new(
+                "very_fine_sand_percent",
+                "very fine sand is a part of the sand and cannot be more than it",
+            )
+            .given(format!("{very_fine} % of {} % sand", soil.sand))
+            .accepted(format!("0 to {} %", soil.sand))
+            .example(soil.sand / 4.0));
         }
         let group = frost_group(soil, gravel, very_fine, input.plasticity_index_percent.map(Bounded::get));
         let mut notes: Vec<Note> = note.into_iter().collect();

@@ -102,10 +102,13 @@ impl Method for GalvanizedLife {
             (Some(thickness), None) => thickness.get(),
             (None, Some(mass)) => mass.get() / ZINC_G_M2_PER_UM,
             (given, _) => {
-                return Err(Refusal::new("zinc_um", "give the zinc either as thickness or as mass on one face")
-                    .given(if given.is_some() { "both" } else { "neither" })
-                    .accepted("one of zinc_um and zinc_g_m2")
-                    .example("86"));
+                return Err(Refusal::new(
+                    "zinc_um",
+                    "give the zinc either as thickness or as mass on one face",
+                )
+                .given(if given.is_some() { "both" } else { "neither" })
+                .accepted("one of zinc_um and zinc_g_m2")
+                .example("86"));
             }
         };
         let years = zinc_years(thickness_um);

@@ -51,14 +51,19 @@ impl SandFactors {
     #[must_use]
     pub fn at(friction_degrees: f64) -> Self {
         let table = &*ROWS;
-        let after = table.partition_point(|row| row.friction_degrees <= friction_degrees).clamp(1, table.len() - 1);
+        let after =
+            table.partition_point(|row| row.friction_degrees <= friction_degrees).clamp(1, table.len() - 1);
         let (low, high) = (table[after - 1], table[after]);
-        let part = ((friction_degrees - low.friction_degrees) / (high.friction_degrees - low.friction_degrees))
+        let part = ((friction_degrees - low.friction_degrees)
+            / (high.friction_degrees - low.friction_degrees))
             .clamp(0.0, 1.0);
         let between = |a: f64, b: f64| a + part * (b - a);
         Self {
             friction_degrees,
-            nominal_uplift_coefficient: between(low.nominal_uplift_coefficient, high.nominal_uplift_coefficient),
+            nominal_uplift_coefficient: between(
+                low.nominal_uplift_coefficient,
+                high.nominal_uplift_coefficient,
+            ),
             shape_factor: between(low.shape_factor, high.shape_factor),
             critical_depth_over_width: between(low.critical_depth_over_width, high.critical_depth_over_width),
         }
@@ -195,7 +200,11 @@ impl Method for PlateBreakout {
         Working::new()
             .step(
                 "breakout factor",
-                if sand { "1 + 2 (1 + m D/B) (D/B) Ku tan φ" } else { "1.2 D/B, at most 9 and at most 1.2 (0.107 cu + 2.5)" },
+                if sand {
+                    "1 + 2 (1 + m D/B) (D/B) Ku tan φ"
+                } else {
+                    "1.2 D/B, at most 9 and at most 1.2 (0.107 cu + 2.5)"
+                },
                 format!("D/B = {:.2}", 1000.0 * input.depth_m.get() / input.width_mm.get()),
                 format!("{:.2}", answer.value.breakout_factor),
             )

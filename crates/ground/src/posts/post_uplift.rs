@@ -7,7 +7,8 @@ use super::cautions;
 use super::cone_uplift::{ConeGround, cone_volume};
 use super::plate_breakout::{Plan, plate_breakout};
 use super::quantities::{
-    CollarDiameter, DeadWeight, FrictionAngle, IgnoredTop, PostDepth, PostWidth, UndrainedStrength, UnitWeight,
+    CollarDiameter, DeadWeight, FrictionAngle, IgnoredTop, PostDepth, PostWidth, UndrainedStrength,
+    UnitWeight,
 };
 use super::shaft_uplift::{Shaft, shaft_grip};
 use super::strength::{CONCRETE_KN_M3, Strength, StrengthInput, WATER_KN_M3};
@@ -165,7 +166,9 @@ impl PostUpliftInput {
         };
         let width_m = self.post_width_mm.get() / 1000.0;
         let collar = || {
-            let collar = self.collar_diameter_mm.ok_or_else(|| missing("collar_diameter_mm", "the diameter of the collar"))?;
+            let collar = self
+                .collar_diameter_mm
+                .ok_or_else(|| missing("collar_diameter_mm", "the diameter of the collar"))?;
             if collar.get() / 1000.0 <= width_m {
                 return Err(Refusal::new("collar_diameter_mm", "the collar must go round the post")
                     .given(format!("{} mm round a post of {} mm", collar.get(), self.post_width_mm.get()))
@@ -179,12 +182,17 @@ impl PostUpliftInput {
             FootKind::Collar => Foot::Collar { width_m: collar()? },
             FootKind::Belled => {
                 let shaft_m = collar()?;
-                let bell = self.bell_diameter_mm.ok_or_else(|| missing("bell_diameter_mm", "the diameter of the bell"))?;
+                let bell = self
+                    .bell_diameter_mm
+                    .ok_or_else(|| missing("bell_diameter_mm", "the diameter of the bell"))?;
                 if bell.get() / 1000.0 <= shaft_m {
-                    return Err(Refusal::new("bell_diameter_mm", "the bell must be wider than the shaft above it")
-                        .given(format!("{} mm", bell.get()))
-                        .accepted(format!("more than {} mm", 1000.0 * shaft_m))
-                        .example("450 mm"));
+                    return Err(Refusal::new(
+                        "bell_diameter_mm",
+                        "the bell must be wider than the shaft above it",
+                    )
+                    .given(format!("{} mm", bell.get()))
+                    .accepted(format!("more than {} mm", 1000.0 * shaft_m))
+                    .example("450 mm"));
                 }
                 Foot::Belled { bell_m: bell.get() / 1000.0, shaft_m }
             }
@@ -272,7 +280,9 @@ impl Method for PostUplift {
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
         let value = &answer.value;
         let (rule, source) = match value.limited_by {
-            Limit::ShaftGrip => ("grip on the shaft: π B K tan δ γ (D² − z₀²)/2 in sand, π B (D − z₀) α cu in clay", 0),
+            Limit::ShaftGrip => {
+                ("grip on the shaft: π B K tan δ γ (D² − z₀²)/2 in sand, π B (D − z₀) α cu in clay", 0)
+            }
             Limit::Breakout if input.undrained_strength_kpa.is_some() => ("area × (γ D + cu × factor)", 2),
             Limit::Breakout => ("factor × area × γ D", 1),
             Limit::Cone => ("weight of the cone of earth above the bell", 3),
@@ -284,7 +294,12 @@ impl Method for PostUplift {
                 format!("depth {} m", input.depth_m.get()),
                 format!("{:.2} kN", value.weight_kn),
             )
-            .step("what the ground adds", rule, format!("depth {} m", input.depth_m.get()), format!("{:.2} kN", value.ground_kn))
+            .step(
+                "what the ground adds",
+                rule,
+                format!("depth {} m", input.depth_m.get()),
+                format!("{:.2} kN", value.ground_kn),
+            )
             .cite(Self::CARD.sources[source])
             .step(
                 "to be counted on",

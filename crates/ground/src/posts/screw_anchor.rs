@@ -141,8 +141,11 @@ impl Method for ScrewAnchorUplift {
             input.friction_angle_degrees,
             input.undrained_strength_kpa,
         )?;
-        let mut helices: Vec<(f64, f64)> =
-            input.helices.iter().map(|helix| (helix.diameter_mm.get() / 1000.0, helix.depth_m.get())).collect();
+        let mut helices: Vec<(f64, f64)> = input
+            .helices
+            .iter()
+            .map(|helix| (helix.diameter_mm.get() / 1000.0, helix.depth_m.get()))
+            .collect();
         if helices.is_empty() {
             return Err(Refusal::new("helices", "an anchor needs at least one helix")
                 .given("none")
@@ -153,10 +156,13 @@ impl Method for ScrewAnchorUplift {
         let mut notes = Vec::new();
         for pair in helices.windows(2) {
             if pair[1].1 - pair[0].1 < 3.0 * pair[0].0.max(pair[1].0) - 1e-9 {
-                return Err(Refusal::new("helices", "helices closer than three diameters share the same ground and cannot be added")
-                    .given(format!("{:.2} m apart", pair[1].1 - pair[0].1))
-                    .accepted(format!("{:.2} m or more", 3.0 * pair[0].0.max(pair[1].0)))
-                    .example("254 mm at 0.8 m and 254 mm at 1.6 m"));
+                return Err(Refusal::new(
+                    "helices",
+                    "helices closer than three diameters share the same ground and cannot be added",
+                )
+                .given(format!("{:.2} m apart", pair[1].1 - pair[0].1))
+                .accepted(format!("{:.2} m or more", 3.0 * pair[0].0.max(pair[1].0)))
+                .example("254 mm at 0.8 m and 254 mm at 1.6 m"));
             }
         }
         if helices[0].1 < SHALLOW * helices[0].0 {

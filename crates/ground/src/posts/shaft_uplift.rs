@@ -71,7 +71,13 @@ pub fn grip_of_sand(
 
 /// Grip of clay, kN: π B (D − z₀) α cu, at least the top [`TOP_OF_CLAY_M`] left out.
 #[must_use]
-pub fn grip_of_clay(width_m: f64, depth_m: f64, ignored_top_m: f64, adhesion: f64, undrained_kpa: f64) -> f64 {
+pub fn grip_of_clay(
+    width_m: f64,
+    depth_m: f64,
+    ignored_top_m: f64,
+    adhesion: f64,
+    undrained_kpa: f64,
+) -> f64 {
     let length = (depth_m - ignored_top_m.max(TOP_OF_CLAY_M)).max(0.0);
     std::f64::consts::PI * width_m * length * adhesion * undrained_kpa
 }

@@ -150,14 +150,14 @@ impl Method for ShrinkSwellClass {
                 .accepted("silt + clay up to 100 %")
                 .example("30"));
         }
-        let (shrink_swell, basis) =
-            match (input.linear_extensibility_percent, input.plasticity_index_percent) {
-                (Some(lep), _) => (ShrinkSwell::of_extensibility(lep.get()), Basis::LinearExtensibility),
-                (None, Some(index)) if clay + silt > 35.0 => {
-                    (ShrinkSwell::of_plasticity(index.get()), Basis::Plasticity)
-                }
-                _ => (ShrinkSwell::of_clay(clay, input.swelling_clay), Basis::Clay),
-            };
+        let (shrink_swell, basis) = match (input.linear_extensibility_percent, input.plasticity_index_percent)
+        {
+            (Some(lep), _) => (ShrinkSwell::of_extensibility(lep.get()), Basis::LinearExtensibility),
+            (None, Some(index)) if clay + silt > 35.0 => {
+                (ShrinkSwell::of_plasticity(index.get()), Basis::Plasticity)
+            }
+            _ => (ShrinkSwell::of_clay(clay, input.swelling_clay), Basis::Clay),
+        };
         let finer = clay + FINER_THAN_5_OF_SILT * silt;
         let expansive = input
             .plasticity_index_percent

@@ -113,9 +113,9 @@ fn no_value(input: &SoilClassInput) -> Option<&'static str> {
         Layer::Fill => Some(
             "Fill has no bearing value in the codes: count the depth from below it, or have an engineer prove it.",
         ),
-        Layer::Organic => {
-            Some("Peat, muck and organic silt or clay have no bearing value: dig down to mineral ground or ask an engineer.")
-        }
+        Layer::Organic => Some(
+            "Peat, muck and organic silt or clay have no bearing value: dig down to mineral ground or ask an engineer.",
+        ),
         Layer::Undisturbed if organic => Some(
             "With 12 % organic matter and more no value of the codes applies: dig down to mineral ground or ask an engineer.",
         ),
@@ -187,7 +187,11 @@ impl Method for BuildingSoilClass {
         let low = passing_75um(soil, fine.unwrap_or(0.0), gravel);
         let high = passing_75um(soil, fine.unwrap_or(VERY_FINE_AT_MOST * soil.sand), gravel);
         let class = |passing: f64| {
-            if input.mostly_gravel && passing < 5.0 { BuildingClass::SandyGravel } else { class_of_fines(passing) }
+            if input.mostly_gravel && passing < 5.0 {
+                BuildingClass::SandyGravel
+            } else {
+                class_of_fines(passing)
+            }
         };
         let (mut likely, mut conservative) = (Some(class(low)), Some(class(high)));
         if let Some(why) = no_value(input) {

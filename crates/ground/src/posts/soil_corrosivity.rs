@@ -195,7 +195,10 @@ impl Method for SoilCorrosivity {
             "That ten points call for protection, and the footnote on neutral ground, are recalled.",
         )];
         if input.redox_mv.is_none() || input.sulfides.is_none() {
-            notes.push(Note::new(NoteKind::Method, "Air and sulfides that were not measured count no points: the ground may be worse."));
+            notes.push(Note::new(
+                NoteKind::Method,
+                "Air and sulfides that were not measured count no points: the ground may be worse.",
+            ));
         }
         Ok(Answer::with_notes(
             CorrosivityOutput {

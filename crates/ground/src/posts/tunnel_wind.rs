@@ -103,9 +103,8 @@ pub struct Holds {
 #[must_use]
 pub fn pressure_within_margins(demand: PostDemand, holds: &Holds) -> (f64, bool) {
     let up = (holds.up_allowable_kn + WEIGHT_COUNTED * holds.dead_kn) / (WIND_COUNTED * demand.up_m2);
-    let side = holds
-        .sideways_allowable_kn
-        .map_or(f64::INFINITY, |hold| hold / (WIND_COUNTED * demand.sideways_m2));
+    let side =
+        holds.sideways_allowable_kn.map_or(f64::INFINITY, |hold| hold / (WIND_COUNTED * demand.sideways_m2));
     (up.min(side), up <= side)
 }
 
@@ -202,16 +201,16 @@ pub struct TunnelWindOutput {
 pub struct TunnelWind;
 
 fn tunnel(input: &TunnelWindInput) -> Result<Tunnel, Refusal> {
-    let tunnel = Tunnel {
-        span_m: input.span_m.get(),
-        wall_m: input.side_wall_m.get(),
-        rise_m: input.rise_m.get(),
-    };
+    let tunnel =
+        Tunnel { span_m: input.span_m.get(), wall_m: input.side_wall_m.get(), rise_m: input.rise_m.get() };
     if tunnel.rise_over_span() > STEEPEST {
-        return Err(Refusal::new("rise_m", "the table of coefficients ends where the arch is six tenths as high as it is wide")
-            .given(format!("{} m on {} m", tunnel.rise_m, tunnel.span_m))
-            .accepted(format!("up to {:.2} m", STEEPEST * tunnel.span_m))
-            .example("2.4 m"));
+        return Err(Refusal::new(
+            "rise_m",
+            "the table of coefficients ends where the arch is six tenths as high as it is wide",
+        )
+        .given(format!("{} m on {} m", tunnel.rise_m, tunnel.span_m))
+        .accepted(format!("up to {:.2} m", STEEPEST * tunnel.span_m))
+        .example("2.4 m"));
     }
     Ok(tunnel)
 }
@@ -276,10 +275,13 @@ impl Method for TunnelWind {
         if let (Some(allowable), Some(ultimate)) = (input.uplift_allowable_kn, input.uplift_ultimate_kn)
             && allowable > ultimate
         {
-            return Err(Refusal::new("uplift_allowable_kn", "a post cannot be counted on for more than it holds")
-                .given(format!("{} of {} kN", allowable.get(), ultimate.get()))
-                .accepted(format!("up to {} kN", ultimate.get()))
-                .example("1.5 kN"));
+            return Err(Refusal::new(
+                "uplift_allowable_kn",
+                "a post cannot be counted on for more than it holds",
+            )
+            .given(format!("{} of {} kN", allowable.get(), ultimate.get()))
+            .accepted(format!("up to {} kN", ultimate.get()))
+            .example("1.5 kN"));
         }
         let kz = exposure_factor(input.exposure, tunnel.mean_height_m(), input.edition);
         let hill = input.hill_factor.map_or(1.0, Bounded::get);

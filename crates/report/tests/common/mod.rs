@@ -4,8 +4,8 @@
 use jiff::civil::date;
 use lopdf::{Document, Object};
 use report::{
-    BuyingLine, BuyingSheet, Caution, Paper, Sheet, SheetOptions, SpreadBed, SpreadLine, SpreadSheet, WorkGroup,
-    WorkLine, WorkSheet, render,
+    BuyingLine, BuyingSheet, Caution, Paper, Sheet, SheetOptions, SpreadBed, SpreadLine, SpreadSheet,
+    WorkGroup, WorkLine, WorkSheet, render,
 };
 
 /// The options of a sheet on a day in spring.
@@ -33,7 +33,8 @@ pub(crate) fn pages(bytes: &[u8]) -> Vec<Page> {
         .get_pages()
         .into_iter()
         .map(|(number, id)| {
-            let media_box = document.get_dictionary(id).expect("a page").get(b"MediaBox").expect("it has a size");
+            let media_box =
+                document.get_dictionary(id).expect("a page").get(b"MediaBox").expect("it has a size");
             let side = |at: usize| match &media_box.as_array().expect("four numbers")[at] {
                 Object::Integer(side) => *side as f64,
                 Object::Real(side) => f64::from(*side),
@@ -79,7 +80,8 @@ pub(crate) fn work(beds: usize) -> WorkSheet {
         groups: vec![WorkGroup { heading: "March 2026".to_owned(), lines: (1..=beds).map(line).collect() }],
         cautions: vec![Caution {
             sign: "a".to_owned(),
-            text: "Lime dust burns eyes and lungs: wear goggles and a mask, and spread on a still day.".to_owned(),
+            text: "Lime dust burns eyes and lungs: wear goggles and a mask, and spread on a still day."
+                .to_owned(),
         }],
     }
 }
@@ -97,8 +99,20 @@ pub(crate) fn spread(beds: usize) -> SpreadSheet {
         place: format!("North tunnel, bed {at}"),
         about: "Tomato, 30 in × 96 ft".to_owned(),
         lines: vec![
-            line("Feather meal", "12 lb 4 oz", "about 3 1/2 buckets", "Work into the top 4 in before planting", &[]),
-            line("Potassium sulfate", "5 lb 6 oz", "", "Half before planting, half side-dressed in June", &[]),
+            line(
+                "Feather meal",
+                "12 lb 4 oz",
+                "about 3 1/2 buckets",
+                "Work into the top 4 in before planting",
+                &[],
+            ),
+            line(
+                "Potassium sulfate",
+                "5 lb 6 oz",
+                "",
+                "Half before planting, half side-dressed in June",
+                &[],
+            ),
             line("Ground limestone", "31 lb", "about 2 buckets", "Work in well, at once", &["a"]),
         ],
         notes: vec![],

@@ -1,10 +1,10 @@
 //! What on a printout could hurt someone or mislead.
 
+use ground::fertility::analysis::in_ppm::ppm_factor;
 use ground::fertility::analysis::manganese::MANGANESE_TOXIC_BELOW_PH;
 use ground::fertility::analysis::metals::{
     LEAD_LEVELS, METALS, MetalInGardenSoil, MetalInSoilInput, MetalTotal, NO_SAFE_LEVEL, is_total,
 };
-use ground::fertility::analysis::in_ppm::ppm_factor;
 use ground::fertility::analysis::report::{Amount, Analyte, LabReport};
 use ground::fertility::analysis::soil_mass::{WORTH_A_WARNING, basis_note};
 use ground::kit::{Bounded, Method, NoteKind};
@@ -57,11 +57,14 @@ pub fn metals(report: &LabReport) -> Vec<Caution> {
                 LEAD_LEVELS.iter().map(|level| format!("{} ppm: {}", level.ppm, level.is)).collect();
             lines.push(format!("Levels for comparison: {}.", levels.join("; ")));
         }
-        let safety = answer.notes.iter().filter(|note| note.kind == NoteKind::Safety).map(|note| note.text.clone());
+        let safety =
+            answer.notes.iter().filter(|note| note.kind == NoteKind::Safety).map(|note| note.text.clone());
         let said = lines[0].clone();
         lines.extend(safety.filter(|text| !said.contains(text.as_str())));
         if figure.analyte == Analyte::Lead {
-            lines.push("The bands of what to do are our judgement, drawn cautiously from those levels.".to_owned());
+            lines.push(
+                "The bands of what to do are our judgement, drawn cautiously from those levels.".to_owned(),
+            );
         }
         cautions.push(Caution { of, lines });
     }
@@ -91,7 +94,8 @@ pub fn remarks(report: &LabReport, sampled_cm: Option<f64>, units: UnitSystem) -
     }
     let ph = report.first(Analyte::PhWater).and_then(|figure| figure.amount.exactly());
     if ph.is_some_and(|ph| ph < MANGANESE_TOXIC_BELOW_PH) {
-        remarks.push("Below pH 5.2 manganese is likely to poison crops: lime before anything else.".to_owned());
+        remarks
+            .push("Below pH 5.2 manganese is likely to poison crops: lime before anything else.".to_owned());
     }
     if report.first(Analyte::PhWater).is_none() && report.first(Analyte::PhSalt).is_some() {
         remarks.push(

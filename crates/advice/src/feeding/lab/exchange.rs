@@ -1,8 +1,8 @@
 //! Exchange capacity and the shares of the bases, by the report and by summation.
 
 use ground::fertility::analysis::cation_exchange::{
-    Acidity, AcidityBufferPh, AcidityMeq, CalciumPpm, ExchangePh, MagnesiumPpm, PotassiumPpm, SodiumPpm,
-    SummationInput, SummationOutput, CationExchangeSummation, NO_IDEAL_RATIO, SUM_HOLDS_BELOW_PH,
+    Acidity, AcidityBufferPh, AcidityMeq, CalciumPpm, CationExchangeSummation, ExchangePh, MagnesiumPpm,
+    NO_IDEAL_RATIO, PotassiumPpm, SUM_HOLDS_BELOW_PH, SodiumPpm, SummationInput, SummationOutput,
 };
 use ground::fertility::analysis::in_ppm::ppm_factor;
 use ground::fertility::analysis::report::{Analyte, FreeLime, LabReport, Procedure, ReportUnit};
@@ -95,10 +95,14 @@ fn input(report: &LabReport, ph: Option<f64>) -> Result<SummationInput, String> 
     let ppm = |analyte: Analyte| -> Result<f64, String> {
         let words = analyte.words();
         let figure = report.first(analyte).ok_or(format!("the report has no {words}, so there is no sum"))?;
-        let value = figure.amount.exactly().ok_or(format!("{words} is told only as a limit, so there is no sum"))?;
-        let (factor, _) =
-            ppm_factor(figure, report.basis_depth_cm.map(Bounded::get), report.density_g_cm3.map(Bounded::get))
-                .ok_or(format!("{words} stands in {}, which has no ppm", figure.unit.words()))?;
+        let value =
+            figure.amount.exactly().ok_or(format!("{words} is told only as a limit, so there is no sum"))?;
+        let (factor, _) = ppm_factor(
+            figure,
+            report.basis_depth_cm.map(Bounded::get),
+            report.density_g_cm3.map(Bounded::get),
+        )
+        .ok_or(format!("{words} stands in {}, which has no ppm", figure.unit.words()))?;
         Ok(factor * value)
     };
     fn quantity<Q: Bounded>(value: f64) -> Result<Q, String> {
@@ -138,7 +142,9 @@ fn acidity(report: &LabReport, ph: Option<f64>) -> Result<Acidity, String> {
     let ph = if figure.unit == ReportUnit::Index { value / 10.0 } else { value };
     let ph = AcidityBufferPh::new(ph).map_err(|error| error.to_string())?;
     match figure.procedure {
-        Procedure::AdamsEvans | Procedure::ModifiedAdamsEvans | Procedure::MooreSikora => Ok(Acidity::AdamsEvans(ph)),
+        Procedure::AdamsEvans | Procedure::ModifiedAdamsEvans | Procedure::MooreSikora => {
+            Ok(Acidity::AdamsEvans(ph))
+        }
         Procedure::Mehlich => Ok(Acidity::Mehlich(ph)),
         Procedure::Smp | Procedure::Sikora => Ok(Acidity::Smp(ph)),
         other => Err(format!(

@@ -58,7 +58,13 @@ pub struct ClassRead {
 
 /// A figure of a report.
 #[must_use]
-pub fn read(scheme: Option<Scheme>, report: &LabReport, figure: &LabFigure, layer_cm: Option<f64>, units: UnitSystem) -> FigureRead {
+pub fn read(
+    scheme: Option<Scheme>,
+    report: &LabReport,
+    figure: &LabFigure,
+    layer_cm: Option<f64>,
+    units: UnitSystem,
+) -> FigureRead {
     let printed = with_symbol(figure.amount, figure.unit);
     let mut working = Working::new();
     let in_farm_units = in_units(report, figure, layer_cm, units, &mut working);

@@ -8,8 +8,8 @@ pub mod tell;
 
 use book::model::{EntryId, Observation, UnitSystem};
 use book::{Held, Snapshot};
-use ground::fertility::analysis::nitrate::nitrate_n_kg_ha;
 use ground::fertility::analysis::in_ppm::ppm_factor;
+use ground::fertility::analysis::nitrate::nitrate_n_kg_ha;
 use ground::fertility::analysis::report::{Analyte, LabRecommended, LabReport, RateUnit};
 use ground::fertility::schemes::Scheme;
 use ground::kit::Bounded;
@@ -152,7 +152,11 @@ pub fn lab_reading(snapshot: &Snapshot, plot: EntryId, asked: Option<EntryId>) -
 
 fn from(report: &LabReport) -> String {
     let name = if report.laboratory.trim().is_empty() { "a laboratory" } else { report.laboratory.trim() };
-    if report.number.trim().is_empty() { name.to_owned() } else { format!("{name}, no. {}", report.number.trim()) }
+    if report.number.trim().is_empty() {
+        name.to_owned()
+    } else {
+        format!("{name}, no. {}", report.number.trim())
+    }
 }
 
 fn report_read(

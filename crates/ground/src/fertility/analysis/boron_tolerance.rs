@@ -132,7 +132,10 @@ impl Method for BoronTolerance {
             let slope = row.slope_percent_per_mg_l?;
             Some((slope * (boron - row.to_mg_l)).clamp(0.0, 100.0))
         };
-        let notes = vec![Note::new(NoteKind::Method, "The source's limits are of boron in the soil water, not of a soil test.")];
+        let notes = vec![Note::new(
+            NoteKind::Method,
+            "The source's limits are of boron in the soil water, not of a soil test.",
+        )];
         Ok(Answer::with_notes(
             BoronToleranceOutput {
                 class: row.class,

@@ -60,8 +60,12 @@ impl Acidity {
     pub fn rule(self) -> (&'static str, Option<Cite>) {
         match self {
             Self::ReportedMeq(_) => ("as the report gives it", None),
-            Self::AdamsEvans(_) => ("8 × (8.00 - buffer pH)", Some(Cite::new("ClemsonCec", "acidity from the buffer"))),
-            Self::Mehlich(_) => ("4 × (6.6 - buffer pH)", Some(Cite::new("NcdaSoilTest", "buffer acidity Ac"))),
+            Self::AdamsEvans(_) => {
+                ("8 × (8.00 - buffer pH)", Some(Cite::new("ClemsonCec", "acidity from the buffer")))
+            }
+            Self::Mehlich(_) => {
+                ("4 × (6.6 - buffer pH)", Some(Cite::new("NcdaSoilTest", "buffer acidity Ac")))
+            }
             Self::Smp(_) => ("12 × (7.0 - buffer pH)", Some(Cite::new("SmpAcidityNote", "acidity from SMP"))),
         }
     }
@@ -139,10 +143,13 @@ pub fn summation(input: &SummationInput) -> Result<(SummationOutput, Vec<Note>),
     let acidity = input.acidity.meq();
     let cec = k + ca + mg + na + acidity;
     if cec <= 0.0 {
-        return Err(Refusal::new("calcium_ppm", "bases and acidity are all zero, so there is no capacity to share out")
-            .given("0")
-            .accepted("at least one of them above zero")
-            .example(900));
+        return Err(Refusal::new(
+            "calcium_ppm",
+            "bases and acidity are all zero, so there is no capacity to share out",
+        )
+        .given("0")
+        .accepted("at least one of them above zero")
+        .example(900));
     }
     let share = |part: f64| 100.0 * part / cec;
     let mut notes = Vec::new();
@@ -245,7 +252,8 @@ impl Method for CationExchangeSummation {
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
         let out = &answer.value;
         let (rule, source) = input.acidity.rule();
-        let mut working = Working::new().step("acidity", rule, rule, format!("{:.2} meq/100 g", out.acidity_meq_100g));
+        let mut working =
+            Working::new().step("acidity", rule, rule, format!("{:.2} meq/100 g", out.acidity_meq_100g));
         if let Some(source) = source {
             working = working.cite(source);
         }
@@ -267,11 +275,7 @@ impl Method for CationExchangeSummation {
             .step(
                 "base saturation",
                 "100 × (K + Ca + Mg + Na) / capacity",
-                format!(
-                    "100 × {:.2} / {:.2}",
-                    out.cec_meq_100g - out.acidity_meq_100g,
-                    out.cec_meq_100g
-                ),
+                format!("100 × {:.2} / {:.2}", out.cec_meq_100g - out.acidity_meq_100g, out.cec_meq_100g),
                 format!("{:.0} %", out.base_saturation_percent),
             )
             .cite(Self::CARD.sources[0])

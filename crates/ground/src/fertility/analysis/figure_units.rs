@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use super::oxides::OxideOf;
 use super::soil_mass::{
-    FigureDensity, FigureDepth, G_M2_PER_LB_1000FT2, G_M2_PER_LB_ACRE, KG_PER_LB, basis_note, over_double_basis,
-    soil_mass_kg_m2,
+    FigureDensity, FigureDepth, G_M2_PER_LB_1000FT2, G_M2_PER_LB_ACRE, KG_PER_LB, basis_note,
+    over_double_basis, soil_mass_kg_m2,
 };
 use crate::kit::quantity::number;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
@@ -235,8 +235,7 @@ impl Method for SoilFigureUnits {
             (StatedAs::Compound, Some(factor)) => given / factor,
             _ => given,
         };
-        let (area, spacing) =
-            (input.bed_area_m2.map(Bounded::get), input.row_spacing_cm.map(Bounded::get));
+        let (area, spacing) = (input.bed_area_m2.map(Bounded::get), input.row_spacing_cm.map(Bounded::get));
         let told = |g_m2: f64| in_every_unit(g_m2, depth, density, area, spacing);
         let mut notes: Vec<Note> = basis_note(depth, density).into_iter().collect();
         if input.unit == FigureUnit::MgPerL {

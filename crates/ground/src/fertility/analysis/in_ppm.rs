@@ -5,7 +5,8 @@ use super::report::{Analyte, LabFigure, ReportUnit};
 use super::soil_mass::{G_M2_PER_LB_1000FT2, G_M2_PER_LB_ACRE, laboratory_mass_kg_m2};
 
 /// Said where a figure per area stands without a density.
-pub const USUAL_MASS_SAID: &str = "the layer is taken to weigh two million pounds an acre, as laboratories do";
+pub const USUAL_MASS_SAID: &str =
+    "the layer is taken to weigh two million pounds an acre, as laboratories do";
 /// Said where a volume of soil is taken for its mass.
 pub const VOLUME_SAID: &str =
     "mg/L and ppm are taken as the same, since the sample's density is not on the report";

@@ -14,8 +14,7 @@ crate::quantity! {
 }
 
 /// What stands beside every figure of lead.
-pub const NO_SAFE_LEVEL: &str =
-    "No level of lead is free of risk. Local authorities set the thresholds that count; ask the health department.";
+pub const NO_SAFE_LEVEL: &str = "No level of lead is free of risk. Local authorities set the thresholds that count; ask the health department.";
 /// Where lead comes from, and what else to test.
 pub const WHERE_LEAD_COMES_FROM: &str = "Test the drip lines of buildings painted before 1978, roadsides and old orchards; where lead \
 arsenate was sprayed, test for arsenic too.";
@@ -60,7 +59,9 @@ impl LeadBand {
             Self::RaisedBeds => {
                 "200 to 400 ppm: raised beds of clean soil over a barrier; no leaf or root crops in the ground itself."
             }
-            Self::GrowNoFood => "Above 400 ppm: grow no food here, keep children off, and ask the health department.",
+            Self::GrowNoFood => {
+                "Above 400 ppm: grow no food here, keep children off, and ask the health department."
+            }
         }
     }
 }
@@ -78,7 +79,11 @@ pub struct LeadLevel {
 
 /// Published levels of total lead, lowest first.
 pub const LEAD_LEVELS: &[LeadLevel] = &[
-    LeadLevel { ppm: 50.0, is: "typical background is below this", source: Cite::new("MarylandLead", "background") },
+    LeadLevel {
+        ppm: 50.0,
+        is: "typical background is below this",
+        source: Cite::new("MarylandLead", "background"),
+    },
     LeadLevel {
         ppm: 80.0,
         is: "California's screening level (recalled, not read again)",
@@ -207,15 +212,21 @@ impl Method for MetalInGardenSoil {
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         if !METALS.contains(&input.metal) {
-            return Err(Refusal::new("metal", format!("{} is not one of the metals read here", input.metal.words()))
-                .given(input.metal.words())
-                .accepted(METALS.map(Analyte::words).join(", "))
-                .example("lead"));
+            return Err(Refusal::new(
+                "metal",
+                format!("{} is not one of the metals read here", input.metal.words()),
+            )
+            .given(input.metal.words())
+            .accepted(METALS.map(Analyte::words).join(", "))
+            .example("lead"));
         }
         if !is_total(input.procedure) {
             return Err(Refusal::new(
                 "procedure",
-                format!("{} does not find all that is there, so it cannot be read against any level", input.procedure.words()),
+                format!(
+                    "{} does not find all that is there, so it cannot be read against any level",
+                    input.procedure.words()
+                ),
             )
             .given(input.procedure.words())
             .accepted("a total: acid digest or X-ray fluorescence")
@@ -278,7 +289,13 @@ mod tests {
         let bands = [99.9, 100.0, 200.0, 400.0, 400.1].map(LeadBand::of);
         assert_eq!(
             bands,
-            [LeadBand::Hygiene, LeadBand::KeepCovered, LeadBand::RaisedBeds, LeadBand::RaisedBeds, LeadBand::GrowNoFood]
+            [
+                LeadBand::Hygiene,
+                LeadBand::KeepCovered,
+                LeadBand::RaisedBeds,
+                LeadBand::RaisedBeds,
+                LeadBand::GrowNoFood
+            ]
         );
         assert!(LEAD_LEVELS.windows(2).all(|two| two[0].ppm <= two[1].ppm));
         assert!(LEAD_LEVELS.iter().all(|level| level.source.source().is_some()));

@@ -35,8 +35,14 @@ mod mass {
 
 impl OxideOf {
     /// Each of them.
-    pub const ALL: [Self; 6] =
-        [Self::Phosphorus, Self::Potassium, Self::Calcium, Self::Magnesium, Self::Sulfur, Self::NitrateNitrogen];
+    pub const ALL: [Self; 6] = [
+        Self::Phosphorus,
+        Self::Potassium,
+        Self::Calcium,
+        Self::Magnesium,
+        Self::Sulfur,
+        Self::NitrateNitrogen,
+    ];
 
     /// Mass of the compound that holds one of the element.
     #[must_use]

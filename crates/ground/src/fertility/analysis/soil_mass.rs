@@ -92,7 +92,10 @@ mod tests {
             assert!((over_double_basis(depth_in * CM_PER_IN, density) - 1.0).abs() < 0.001);
         }
         assert_eq!(laboratory_mass_kg_m2(15.24, None), double_basis_kg_m2());
-        assert!((laboratory_mass_kg_m2(2.0 * DOUBLE_BASIS_DEPTH_CM, None) / double_basis_kg_m2() - 2.0).abs() < 1e-9);
+        assert!(
+            (laboratory_mass_kg_m2(2.0 * DOUBLE_BASIS_DEPTH_CM, None) / double_basis_kg_m2() - 2.0).abs()
+                < 1e-9
+        );
         assert_eq!(laboratory_mass_kg_m2(20.0, Some(1.2)), 240.0);
     }
 

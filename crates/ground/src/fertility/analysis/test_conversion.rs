@@ -135,7 +135,12 @@ impl Method for SoilTestConversion {
                 .collect();
             return Err(Refusal::new(
                 "to",
-                format!("no line is known here for {} from {} to {}", analyte.words(), from.words(), to.words()),
+                format!(
+                    "no line is known here for {} from {} to {}",
+                    analyte.words(),
+                    from.words(),
+                    to.words()
+                ),
             )
             .given(to.words())
             .accepted(known.join("; "))
@@ -152,10 +157,14 @@ impl Method for SoilTestConversion {
             if value < row.least_ppm {
                 notes.push(Note::new(
                     NoteKind::OutsideRange,
-                    format!("Below {} ppm one of the lines turns negative; 0 is given for it.", row.least_ppm),
+                    format!(
+                        "Below {} ppm one of the lines turns negative; 0 is given for it.",
+                        row.least_ppm
+                    ),
                 ));
             }
-            let intercept = if row.intercept == 0.0 { String::new() } else { format!("{} + ", row.intercept) };
+            let intercept =
+                if row.intercept == 0.0 { String::new() } else { format!("{} + ", row.intercept) };
             lines.push(ConversionLine {
                 value_ppm: (row.intercept + row.slope * value).max(0.0),
                 equation: format!("{intercept}{} × {value}", row.slope),

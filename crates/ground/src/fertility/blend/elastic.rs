@@ -44,7 +44,8 @@ pub(super) fn fewest(groups: &[Group], supplies: Option<&[Supply]>, watch: &mut 
                 gives.push((at, line, Side::AtLeast, place, scale));
             }
             if let Some(high) = row.high {
-                let most: f64 = caps.iter().zip(&row.content).map(|(cap, content)| cap * content * scale).sum();
+                let most: f64 =
+                    caps.iter().zip(&row.content).map(|(cap, content)| cap * content * scale).sum();
                 // A limit guards health, ground or water: it gives way last.
                 let (by, place) = build.give(most.max(1.0), 1.5);
                 left.add_mul(-1.0, by);

@@ -180,7 +180,10 @@ fn beds(problem: &BlendProblem, prepared: &Prepared, amounts: &[Vec<f64>]) -> Ve
                 .iter()
                 .zip(amounts)
                 .filter(|(_, kg)| **kg > 0.0)
-                .map(|(&material, kg)| Spread { material: problem.materials[material].name.clone(), kg: kg * share })
+                .map(|(&material, kg)| Spread {
+                    material: problem.materials[material].name.clone(),
+                    kg: kg * share,
+                })
                 .collect();
             spread.sort_by(|a, b| b.kg.total_cmp(&a.kg));
             let brought = bed

@@ -124,7 +124,8 @@ impl Prepared {
     pub(super) fn cost(&self, amounts: &[Vec<f64>]) -> f64 {
         let used = self.used(amounts);
         let bought: f64 = (0..used.len()).map(|at| self.packs(at, used[at]) * self.supplies[at].price).sum();
-        let spread: f64 = used.iter().zip(&self.supplies).map(|(kg, supply)| kg * supply.spreading_price).sum();
+        let spread: f64 =
+            used.iter().zip(&self.supplies).map(|(kg, supply)| kg * supply.spreading_price).sum();
         let off: f64 = self
             .groups
             .iter()
@@ -161,7 +162,12 @@ fn group(problem: &BlendProblem, beds: &[usize]) -> Group {
             carried: need.carried,
             content: usable
                 .iter()
-                .map(|&at| problem.materials[at].content_kg_kg.get(&need.carried).map_or(0.0, |content| content.get()))
+                .map(|&at| {
+                    problem.materials[at]
+                        .content_kg_kg
+                        .get(&need.carried)
+                        .map_or(0.0, |content| content.get())
+                })
                 .collect(),
             target: need.target_kg.get() * times,
             low: need.low_kg() * times,

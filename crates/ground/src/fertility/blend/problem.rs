@@ -135,7 +135,10 @@ impl BlendProblem {
         if self.materials.is_empty() || self.materials.len() > MOST_MATERIALS {
             return Err(Refusal::new(
                 "materials",
-                format!("a plan takes 1 to {MOST_MATERIALS} materials, but {} were given", self.materials.len()),
+                format!(
+                    "a plan takes 1 to {MOST_MATERIALS} materials, but {} were given",
+                    self.materials.len()
+                ),
             )
             .given(self.materials.len())
             .accepted(format!("1 to {MOST_MATERIALS}"))
@@ -215,10 +218,13 @@ impl BlendBed {
             }
         }
         if self.most_materials == Some(0) {
-            return Err(Refusal::new("most_materials", "a bed that may have no material cannot be planned for")
-                .given(0)
-                .accepted("1 or more, or left out")
-                .example(4));
+            return Err(Refusal::new(
+                "most_materials",
+                "a bed that may have no material cannot be planned for",
+            )
+            .given(0)
+            .accepted("1 or more, or left out")
+            .example(4));
         }
         Ok(())
     }
@@ -234,7 +240,9 @@ fn once<'a>(list: &str, names: impl Iterator<Item = &'a str>) -> Result<(), Refu
     let mut seen = BTreeSet::new();
     for (at, name) in names.enumerate() {
         if name.trim().is_empty() {
-            return Err(Refusal::new(format!("{list}[{at}].name"), "it has no name").given(name).example("North 1"));
+            return Err(Refusal::new(format!("{list}[{at}].name"), "it has no name")
+                .given(name)
+                .example("North 1"));
         }
         if !seen.insert(name) {
             return Err(Refusal::new(

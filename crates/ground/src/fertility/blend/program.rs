@@ -130,7 +130,8 @@ impl Program {
         let mut amounts = Vec::new();
         for (at, group) in prepared.groups.iter().enumerate() {
             let allowed = view.allowed.map(|allowed| allowed[at].as_slice());
-            let here = build.group(group, allowed, |place| prepared.supplies[group.usable[place]].spreading_price);
+            let here =
+                build.group(group, allowed, |place| prepared.supplies[group.usable[place]].spreading_price);
             for (place, amount) in here.iter().enumerate() {
                 if let Some((amount, _)) = amount {
                     let material = group.usable[place];
@@ -287,11 +288,8 @@ pub(super) struct Watch<'a> {
 
 impl Watch<'_> {
     fn ask(&mut self, best: Option<f64>, bound: Option<f64>) -> ControlFlow<()> {
-        let progress = Progress {
-            nodes: self.nodes,
-            best_cost: self.best.or(best),
-            lower_bound: self.bound.or(bound),
-        };
+        let progress =
+            Progress { nodes: self.nodes, best_cost: self.best.or(best), lower_bound: self.bound.or(bound) };
         let answer = (self.ask)(&progress);
         self.stopped |= answer.is_break();
         answer

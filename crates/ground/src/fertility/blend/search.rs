@@ -120,7 +120,9 @@ fn support(amounts: &[f64]) -> Vec<usize> {
 /// Groups with more materials than they may have.
 fn crowded(prepared: &Prepared, amounts: &[Vec<f64>]) -> Vec<usize> {
     (0..prepared.groups.len())
-        .filter(|&at| prepared.groups[at].most_materials.is_some_and(|most| support(&amounts[at]).len() > most))
+        .filter(|&at| {
+            prepared.groups[at].most_materials.is_some_and(|most| support(&amounts[at]).len() > most)
+        })
         .collect()
 }
 
