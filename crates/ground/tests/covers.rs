@@ -3,12 +3,12 @@
 use std::time::{Duration, Instant};
 
 use ground::climate::quantities::DayOfYear;
+use ground::covers::catalogue::{catalogue, find};
 use ground::covers::choice::{Asked, Reason, Standing, WinterWish, all_needs, rank, standing};
 use ground::covers::gap::Gap;
 use ground::covers::ground::{CoverGround, Needs, Objection, ground_fit};
 use ground::covers::kinds::{Animal, Animals, Band, Ending, Endings, Families, Family, Purpose, Purposes};
 use ground::covers::place::{GapDays, PlaceYear, gap};
-use ground::covers::species::{catalogue, find};
 use ground::kit::Bounded;
 use proptest::prelude::*;
 

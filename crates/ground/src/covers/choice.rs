@@ -3,17 +3,18 @@
 //! # The order
 //! 1. What is ruled out comes last.
 //! 2. What serves every purpose asked for at least well (2 of 4) comes before what does not.
-//! 3. What surely comes off (window and ground both nine times of ten) comes before what likely does (both more
-//!    often than not), and that before the rest.
+//! 3. What surely comes off (window, ground and winter each nine times of ten) comes before what likely does (each
+//!    more often than not), and that before the rest.
 //! 4. Then by the rating of the purpose it serves least, then by the sum of the ratings.
 //! 5. Then the fewer warnings, the larger share of possible plots it suits, and the order of the table.
 
 use std::cmp::Reverse;
 
+use super::catalogue::catalogue;
 use super::gap::{Fit, Gap, HOT_C, fit};
 use super::ground::{CoverGround, GroundFit, Needs, ground_fit};
 use super::kinds::{Animals, Ending, Endings, Families, Purposes};
-use super::species::{HazardKind, Species, catalogue};
+use super::species::{HazardKind, Species};
 
 /// What is asked of the cover's end.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
@@ -156,11 +157,11 @@ impl Reasons {
 )]
 #[serde(rename_all = "snake_case")]
 pub enum Firmness {
-    /// Window and ground hold nine times of ten.
+    /// Window, ground and winter hold nine times of ten each.
     Firm,
-    /// Both hold more often than not.
+    /// Each holds more often than not.
     Likely,
-    /// Neither can be said.
+    /// At least one of them fails more often than not.
     Open,
 }
 
@@ -218,8 +219,9 @@ pub fn standing(at: usize, asked: &Asked, needs: &Needs, draws: &[CoverGround], 
     reasons.note(Reason::Deadly, species.deadly_to.meets(asked.animals));
     reasons.note(Reason::Harms, species.harms.meets(asked.animals));
     reasons.note(Reason::Family, species.avoid.meets(asked.families));
+    let mut as_wished = 1.0;
     if let (Some(wish), Some(lives)) = (asked.winter, fit.lives_chance) {
-        let as_wished = if wish == WinterWish::Lives { lives } else { 1.0 - lives };
+        as_wished = if wish == WinterWish::Lives { lives } else { 1.0 - lives };
         reasons.note(Reason::Winter, as_wished < EVEN);
         reasons.note(Reason::WinterOpen, (EVEN..SURE).contains(&as_wished));
     }
@@ -230,7 +232,7 @@ pub fn standing(at: usize, asked: &Asked, needs: &Needs, draws: &[CoverGround], 
     reasons.note(Reason::LittleGrowth, fit.growing_d < EVEN * species.useful_d.low);
     let carries = || species.hazards.iter().any(|hazard| hazard.kind == HazardKind::Disease);
     reasons.note(Reason::CarriesUnderCover, asked.under_cover && carries());
-    let surely = fit.serves_chance.min(ground.suits);
+    let surely = fit.serves_chance.min(ground.suits).min(as_wished);
     let (mut least_rating, mut rating_sum) = (u8::MAX, 0);
     for purpose in asked.purposes.iter() {
         let rating = species.serves(purpose);

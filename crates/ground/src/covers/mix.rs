@@ -5,7 +5,8 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::species::{Figures, KG_HA_PER_LB_AC, Range, Species, find};
+use super::catalogue::find;
+use super::species::{Figures, KG_HA_PER_LB_AC, Range, Species};
 use crate::kit::{
     Answer, Bounded, Card, Cite, Method, Note, NoteKind, Provenance, Refusal, Topic, Working, table,
 };

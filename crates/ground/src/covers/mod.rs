@@ -1,5 +1,6 @@
 //! Cover crops, what they need and what they leave.
 
+pub mod catalogue;
 pub mod choice;
 pub mod choice_method;
 pub mod gap;

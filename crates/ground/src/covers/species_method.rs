@@ -3,8 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::catalogue::find;
 use super::kinds::{Band, Ending, Family, GrowsIn, NitrogenFrom};
-use super::species::{Figures, Hazard, Range, Ratings, Species, find};
+use super::species::{Figures, Hazard, Range, Ratings, Species};
 use crate::kit::{Answer, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 use crate::water::salts::SaltTolerance;
 
@@ -169,7 +170,7 @@ impl Method for CoverCrop {
 
 #[cfg(test)]
 mod tests {
-    use super::super::species::catalogue;
+    use super::super::catalogue::catalogue;
     use super::*;
     use crate::kit::sources::BIBLIOGRAPHY;
 

@@ -3,10 +3,11 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::catalogue::find;
 use super::gap::fit;
 use super::kinds::GrowsIn;
 use super::place::{GapDays, PlaceYear, gap};
-use super::species::{Figures, Range, find};
+use super::species::{Figures, Range};
 use crate::climate::quantities::DayOfYear;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Provenance, Refusal, Topic, Working};
 
