@@ -1,1 +1,30 @@
-//! Printed sheets as PDF: the work plan, the buying list.
+//! Printed sheets as PDF: the work plan, what to spread on each bed, the buying list.
+//!
+//! A sheet is a plain struct of words that are ready to read ([`WorkSheet`], [`SpreadSheet`], [`BuyingSheet`]) and a
+//! template that lays it out. [`render`] sets any [`Sheet`] with the fonts that are built in: it reads no file, asks
+//! no clock and no network, and gives the same bytes for the same sheet and day.
+//!
+//! To add a sheet: one struct that implements [`Sheet`], one template beside the others, one line in `templates.rs`.
+
+mod buying;
+mod error;
+mod fonts;
+mod options;
+mod plain;
+mod render;
+mod sheet;
+mod spread;
+mod templates;
+mod work;
+mod work_plan;
+mod world;
+
+pub use buying::{BuyingLine, BuyingSheet};
+pub use error::SheetError;
+pub use options::{Paper, SheetOptions};
+pub use render::render;
+pub use sheet::{Caution, Sheet};
+pub use spread::{SpreadBed, SpreadLine, SpreadSheet};
+pub use templates::Template;
+pub use work::{WorkGroup, WorkLine, WorkSheet};
+pub use work_plan::{work_plan_pdf, work_sheet};

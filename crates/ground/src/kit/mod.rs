@@ -10,6 +10,7 @@ pub mod schema;
 mod shape;
 pub mod sources;
 pub mod spread;
+pub(crate) mod table;
 #[cfg(any(test, feature = "testing"))]
 pub mod testing;
 pub mod units;

@@ -5,6 +5,10 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::density::aeration::aeration_limit_g_cm3;
+use super::density::core::USUAL_GRAIN_DENSITY_G_CM3;
+use super::density::critical::{Critical, critical};
+use crate::irrigation::balance::available::FieldCapacity;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 use crate::texture::composition::{ClayPercent, SandPercent, SiltPercent};
 use crate::texture::{Class, Composition};
@@ -68,6 +72,12 @@ impl RootLimits {
             .map_or_else(|| unreachable!("a test finds a row for every class"), |row| row.2)
     }
 
+    /// The density that stops roots here, by hardness or by want of air at field capacity, whichever comes first.
+    #[must_use]
+    pub fn governing_g_cm3(&self, field_capacity: f64) -> f64 {
+        self.restricts_above_g_cm3.min(aeration_limit_g_cm3(USUAL_GRAIN_DENSITY_G_CM3, field_capacity))
+    }
+
     /// How a density stands against them.
     #[must_use]
     pub fn rating(&self, density_g_cm3: f64) -> RootRating {
@@ -107,6 +117,9 @@ pub struct RootLimitsInput {
     /// Measured dry bulk density, stones taken off; the rating is left out without it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bulk_density_g_cm3: Option<FineEarthDensity>,
+    /// Water held at field capacity; without it nothing is said of air.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub field_capacity_m3_m3: Option<FieldCapacity>,
 }
 
 /// Output of `root-limiting-density`.
@@ -119,6 +132,13 @@ pub struct RootLimitsOutput {
     pub limits: RootLimits,
     /// How the measured density stands against them.
     pub rating: Option<RootRating>,
+    /// What other publications give as too dense.
+    #[serde(flatten)]
+    pub others: Critical,
+    /// Density that leaves a tenth of the volume to air at field capacity.
+    pub aeration_limit_g_cm3: Option<f64>,
+    /// The lower of that and the density that restricts roots.
+    pub governing_g_cm3: Option<f64>,
 }
 
 /// Root-limiting bulk density.
@@ -138,10 +158,12 @@ impl Method for RootLimitingDensity {
             "Mineral soils. Published limits of other authors differ by up to 0.15 g/cm³: read the result as a band.",
             "Old root and worm channels let roots through denser ground than this.",
         ],
-        sources: &[Cite::new(
-            "NrcsBulkDensity2008",
-            "general relationship of soil bulk density to root growth",
-        )],
+        sources: &[
+            Cite::new("NrcsBulkDensity2008", "general relationship of soil bulk density to root growth"),
+            Cite::new("UfIfasDensity", "critical densities by texture"),
+            Cite::new("SoilCourseNotes", "densities at which roots begin to have problems"),
+            Cite::new("GrableSiemer1968", "air-filled porosity of 10 %"),
+        ],
         cautions: &[],
     };
 
@@ -151,6 +173,7 @@ impl Method for RootLimitingDensity {
             silt_percent: SiltPercent::literal(40.0),
             clay_percent: ClayPercent::literal(20.0),
             bulk_density_g_cm3: Some(FineEarthDensity::literal(1.5)),
+            field_capacity_m3_m3: Some(FieldCapacity::literal(0.28)),
         }
     }
 
@@ -165,7 +188,30 @@ impl Method for RootLimitingDensity {
             NoteKind::Method,
             "The source lists loam and silt loam in two rows each; the row taken here is a choice of this project.",
         ));
-        Ok(Answer::with_notes(RootLimitsOutput { class, limits, rating }, notes))
+        let others = critical(class);
+        if let Some(density) = input.bulk_density_g_cm3.map(Bounded::get)
+            && (others.others_low_g_cm3..=others.others_high_g_cm3).contains(&density)
+        {
+            notes.push(Note::new(
+                NoteKind::Method,
+                "The density lies where publications disagree on whether roots are in trouble: go by the spade.",
+            ));
+        }
+        let held = input.field_capacity_m3_m3.map(Bounded::get);
+        if held.is_some() {
+            notes.push(Note::new(NoteKind::Provenance, "The limit of a tenth of air is recalled."));
+        }
+        Ok(Answer::with_notes(
+            RootLimitsOutput {
+                class,
+                limits,
+                rating,
+                others,
+                aeration_limit_g_cm3: held.map(|held| aeration_limit_g_cm3(USUAL_GRAIN_DENSITY_G_CM3, held)),
+                governing_g_cm3: held.map(|held| limits.governing_g_cm3(held)),
+            },
+            notes,
+        ))
     }
 
     fn working(_: &Self::Input, answer: &Answer<Self::Output>) -> Working {

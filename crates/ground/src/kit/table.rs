@@ -3,7 +3,7 @@
 use serde::de::DeserializeOwned;
 
 /// Every row of a table, `#` lines left out. Each table is read whole by a test.
-pub(in crate::water) fn rows<T: DeserializeOwned>(name: &str, text: &str) -> Vec<T> {
+pub(crate) fn rows<T: DeserializeOwned>(name: &str, text: &str) -> Vec<T> {
     let rows = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes()).into_deserialize();
     match rows.collect() {
         Ok(rows) => rows,
