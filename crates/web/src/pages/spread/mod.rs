@@ -23,6 +23,10 @@ pub const ROUTES: &[Route] = &[
     Route::save("/spread/stop", "Stops the search for a better plan", &[], stop),
 ];
 
+fn inside<S: serde::Serializer>(plan: &Arc<FarmPlan>, to: S) -> Result<S::Ok, S::Error> {
+    plan.serialize(to)
+}
+
 #[derive(Template, Serialize)]
 #[template(path = "spread/spread.html")]
 struct SpreadPage {
@@ -32,7 +36,7 @@ struct SpreadPage {
     form: Form,
     #[serde(skip)]
     query: String,
-    #[serde(flatten)]
+    #[serde(flatten, serialize_with = "inside")]
     plan: Arc<FarmPlan>,
 }
 
@@ -45,7 +49,7 @@ struct BuyingPage {
     form: Form,
     #[serde(skip)]
     query: String,
-    #[serde(flatten)]
+    #[serde(flatten, serialize_with = "inside")]
     plan: Arc<FarmPlan>,
 }
 
@@ -64,18 +68,16 @@ struct UnderWay {
 }
 
 fn show_spread(ask: &Ask) -> Outcome {
-    show(ask, "What to spread", |shell, form, query, plan| Shown::page(SpreadPage { shell, form, query, plan }))
+    show(ask, "What to spread", |shell, form, query, plan| {
+        Shown::page(SpreadPage { shell, form, query, plan })
+    })
 }
 
 fn show_buying(ask: &Ask) -> Outcome {
     show(ask, "What to buy", |shell, form, query, plan| Shown::page(BuyingPage { shell, form, query, plan }))
 }
 
-fn show(
-    ask: &Ask,
-    title: &str,
-    page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome,
-) -> Outcome {
+fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome) -> Outcome {
     let desk = ask.desk()?;
     let snapshot = desk.snapshot().map_err(Problem::from)?;
     let (form, settings) = settings::read(ask)?;
