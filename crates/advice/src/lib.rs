@@ -26,6 +26,7 @@ pub mod settle;
 pub mod water;
 pub mod watering;
 pub mod words;
+pub mod work;
 
 pub use farm_report::{
     Attention, AttentionKind, FarmReport, NextMeasurement, PlotLine, farm_report, farm_report_of,

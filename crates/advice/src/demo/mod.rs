@@ -9,6 +9,7 @@ mod feeding;
 mod lab;
 mod picture;
 mod script;
+mod shelf;
 mod water;
 mod weather;
 
@@ -34,6 +35,8 @@ pub fn farm() -> Farm {
         hour_worth: Some(HourWorth::literal(20.0)),
         // The only complete set of vegetable rates for an American farm; recalled, and pages say so.
         nutrient_scheme: Some("ufifas_m1".to_owned()),
+        // The laboratory of its soil tests reads this buffer.
+        lime_method: Some("adams-evans".to_owned()),
         ..Farm::named("Nettlewick Farm", UnitSystem::UsCustomary)
     }
 }
@@ -75,5 +78,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     script::run(book)?;
     water::run(book, today)?;
     lab::run(book, today)?;
-    feeding::run(book, today)
+    feeding::run(book, today)?;
+    shelf::run(book, today)
 }

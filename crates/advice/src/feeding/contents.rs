@@ -68,3 +68,10 @@ fn available(material: &Material, n: f64) -> ([f64; 3], &'static str) {
     };
     (season_share(kind, dry_n, c_n), words)
 }
+
+/// The usual share of a material's nitrogen that a crop finds in the season, kg in a kg; `None` where no
+/// nitrogen is given.
+pub(super) fn usual_available(material: &Material) -> Option<f64> {
+    let n = material.analysis.n_percent?.get() / 100.0;
+    Some(available(material, n).0[1])
+}

@@ -1,9 +1,12 @@
 //! Feeding the ground, from the laboratory's printout to what to spread: what beds need, what they were given and gave, and where that leads.
 
+pub mod acidity;
 pub mod balance;
 pub mod contents;
 pub mod lab;
 pub mod needs;
+pub mod plan;
+pub mod shelf;
 
 use book::model::UnitSystem;
 use ground::kit::units::{Dimension, show};

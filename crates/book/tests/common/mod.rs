@@ -3,6 +3,7 @@
 #![allow(dead_code, unreachable_pub, reason = "each test file uses its own part")]
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
+pub mod feeding;
 mod seen;
 pub mod water;
 
@@ -17,6 +18,7 @@ use proptest::option::of;
 use proptest::prelude::*;
 use proptest::sample::select;
 
+pub use feeding::Feeding;
 pub use seen::any_seen;
 pub use water::Water;
 
@@ -236,6 +238,7 @@ pub struct Script {
     pub decision: Decision,
     pub note: Note,
     pub water: Water,
+    pub feeding: Feeding,
     pub picture: Vec<u8>,
     pub caption: String,
     pub reason: String,
@@ -249,7 +252,12 @@ pub fn any_script() -> impl Strategy<Value = Script> {
         (any_farm(), any_farm(), any_plot(), any_plot()),
         (any_bed(nowhere), any_structure(nowhere), any_sample(nowhere)),
         (vec(any_observation(nowhere, None), 1..6), any_observation(nowhere, None)),
-        (any_decision(nowhere), any_note(nowhere), water::any_water(nowhere)),
+        (
+            any_decision(nowhere),
+            any_note(nowhere),
+            water::any_water(nowhere).boxed(),
+            feeding::any_feeding(nowhere).boxed(),
+        ),
         (vec(any::<u8>(), 1..200), text(40), text(60), text(40)),
     )
         .prop_map(
@@ -257,7 +265,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
                 (farm, farm_again, plot, plot_again),
                 (bed, structure, sample),
                 (observations, observation_again),
-                (decision, note, water),
+                (decision, note, water, feeding),
                 (picture, caption, reason, by),
             )| Script {
                 farm,
@@ -272,6 +280,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
                 decision,
                 note,
                 water,
+                feeding,
                 picture,
                 caption,
                 reason,
@@ -317,12 +326,13 @@ pub fn fill(path: &std::path::Path, script: &Script) -> book::Result<Book> {
         },
         &at(14),
     )?;
-    fill_water(&mut book, script, plot.id, bed)?;
+    let planting = fill_water(&mut book, script, plot.id, bed)?;
+    fill_feeding(&mut book, script, plot.id, bed, planting)?;
     Ok(book)
 }
 
 /// The water of a script, with a correction, a withdrawal and its undoing.
-fn fill_water(book: &mut Book, script: &Script, plot: EntryId, bed: EntryId) -> book::Result<()> {
+fn fill_water(book: &mut Book, script: &Script, plot: EntryId, bed: EntryId) -> book::Result<EntryId> {
     let at = |second| stamp(second, &script.by);
     let water = &script.water;
     book.record(water.normals.clone(), &at(20))?;
@@ -330,12 +340,13 @@ fn fill_water(book: &mut Book, script: &Script, plot: EntryId, bed: EntryId) -> 
     book.withdraw(table.id, 1, &script.reason, &at(22))?;
     book.restore(table.id, 2, "", &at(23))?;
     let crop = book.record(water.crop.clone(), &at(24))?.id;
+    let mut last = None;
     for planting in &water.plantings {
         let named = match &planting.crop {
             PlantedCrop::Catalogue(key) => PlantedCrop::Catalogue(key.clone()),
             PlantedCrop::FarmCrop(_) => PlantedCrop::FarmCrop(crop),
         };
-        book.record(Planting { bed, crop: named, ..planting.clone() }, &at(25))?;
+        last = Some(book.record(Planting { bed, crop: named, ..planting.clone() }, &at(25))?.id);
     }
     let supply = Some(book.record(water.supply.clone(), &at(26))?.id);
     book.record(WateringSystem { bed, supply, ..water.system.clone() }, &at(27))?;
@@ -345,6 +356,52 @@ fn fill_water(book: &mut Book, script: &Script, plot: EntryId, bed: EntryId) -> 
     let moisture = seen_moisture(Some(bed), &water.moisture);
     let observation = Observation { plot, sample: None, seen: moisture, ..script.observation_again.clone() };
     book.record(observation, &at(30))?;
+    last.ok_or_else(|| Refusal::new("plantings", "none").into())
+}
+
+/// The feeding of a script, with corrections, withdrawals and an import undone and another kept.
+fn fill_feeding(
+    book: &mut Book,
+    script: &Script,
+    plot: EntryId,
+    bed: EntryId,
+    planting: EntryId,
+) -> book::Result<()> {
+    let at = |second| stamp(second, &script.by);
+    let feeding = &script.feeding;
+    let laboratory = Some(book.record(feeding.laboratory.clone(), &at(40))?.id);
+    for undone in [true, false] {
+        let import = book.record(Import { laboratory, ..feeding.import.clone() }, &at(41))?.id;
+        let bag = Sample { plot, import: Some(import), ..script.sample.clone() };
+        let sample = Some(book.record(bag, &at(42))?.id);
+        let seen = Seen::LabReport(feeding.report.clone());
+        let observation =
+            Observation { plot, sample, import: Some(import), seen, ..script.observation_again.clone() };
+        book.record(observation, &at(43))?;
+        if undone {
+            book.undo_import(import, &script.reason, &at(44))?;
+        }
+    }
+    let shelf = book.record(feeding.material.clone(), &at(45))?.id;
+    book.revise(shelf, 1, feeding.material.clone(), &script.reason, &at(46))?;
+    for stock in &feeding.stocks {
+        book.record(Stock { material: shelf, ..stock.clone() }, &at(47))?;
+    }
+    for application in &feeding.applications {
+        let spread = match &application.spread {
+            SpreadMaterial::Shelf(_) => SpreadMaterial::Shelf(shelf),
+            catalogue => catalogue.clone(),
+        };
+        let bed = application.bed.map(|_| bed);
+        book.record(Application { plot, bed, spread, ..application.clone() }, &at(48))?;
+    }
+    let harvest = book.record(Harvest { planting, ..feeding.harvest.clone() }, &at(49))?;
+    book.withdraw(harvest.id, 1, &script.reason, &at(50))?;
+    book.restore(harvest.id, 2, "", &at(51))?;
+    let word = |job: &JobWord| JobWord { plot: Some(plot), bed: Some(bed), ..job.clone() };
+    let job = book.record(word(&feeding.job), &at(52))?;
+    let again = JobWord { key: feeding.job.key.clone(), ..word(&feeding.job_again) };
+    book.revise(job.id, 1, again, &script.reason, &at(53))?;
     Ok(())
 }
 

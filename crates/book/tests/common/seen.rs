@@ -253,5 +253,6 @@ pub fn any_seen() -> impl Strategy<Value = Seen> {
         water::rings().prop_map(Seen::RingInfiltration),
         water::percolation().prop_map(Seen::Percolation),
         water::layers().prop_map(Seen::Layers),
+        super::feeding::lab_report().prop_map(Seen::LabReport),
     ]
 }

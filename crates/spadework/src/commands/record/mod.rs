@@ -9,6 +9,7 @@ mod jar;
 mod lab;
 mod lab_report;
 mod layers;
+mod material;
 mod moisture;
 mod note;
 mod photo;
@@ -82,6 +83,10 @@ enum What {
     WateringSystem(watering::RecordWateringSystem),
     /// A watering that was given
     Watering(watering::RecordWatering),
+    /// A material of the shelf: what is in it, how it is sold, its price
+    Material(Box<material::RecordMaterial>),
+    /// What was counted, bought or lost of a material
+    Stock(material::RecordStock),
     /// A note on the farm or a plot
     Note(note::RecordNote),
     /// A photo, kept inside the book
@@ -114,6 +119,8 @@ impl Record {
             What::WaterSupply(command) => command.run(global, terminal),
             What::WateringSystem(command) => command.run(global, terminal),
             What::Watering(command) => command.run(global, terminal),
+            What::Material(command) => command.run(global, terminal),
+            What::Stock(command) => command.run(global, terminal),
             What::Note(command) => command.run(),
             What::Photo(command) => command.run(terminal),
             What::Decision(command) => command.run(terminal),

@@ -1,13 +1,17 @@
 //! Forms of the things a farm has: one file a kind, all drawn, read and corrected the same way.
 
+pub(crate) mod application;
 mod bed;
 mod crop;
+mod harvest;
+mod material;
 mod normals;
 mod note;
 pub(crate) mod photo;
 mod planting;
 mod plot;
 mod sample;
+mod stock;
 mod structure;
 mod water_supply;
 pub(crate) mod watering;
@@ -18,8 +22,8 @@ pub(crate) use weather_days::fits_the_form;
 
 use askama::Template;
 use book::model::{
-    Bed, Body, EntryId, FarmCrop, Kind, Note, Planting, Plot, Record, Sample, Structure, WaterSupply,
-    WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Application, Bed, Body, EntryId, FarmCrop, Harvest, Kind, Material, Note, Planting, Plot, Record, Sample, Stock,
+    Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 use book::{BookError, Held, Snapshot};
 use ground::kit::Refusal;
@@ -47,6 +51,10 @@ pub const ROUTES: &[Route] = &[
     Route::save("/notes/new", "Adds a note", note::FIELDS, add::<Note>),
     Route::page("/plantings/new", "The form of a new planting", blank::<Planting>),
     Route::save("/plantings/new", "Writes down what grows in a bed", planting::FIELDS, add::<Planting>),
+    Route::page("/materials/new", "The form of a material for the shelf", blank::<Material>),
+    Route::save("/materials/new", "Puts a material on the shelf", material::FIELDS, add::<Material>),
+    Route::page("/stocks/new", "The form of what is in hand of a material", blank::<Stock>),
+    Route::save("/stocks/new", "Writes down what was counted, bought or lost", stock::FIELDS, add::<Stock>),
     Route::page("/crops/new", "The form of a crop of the farm's own", blank::<FarmCrop>),
     Route::save("/crops/new", "Adds a crop of the farm's own", crop::FIELDS, add::<FarmCrop>),
     Route::page("/water-supplies/new", "The form of a new water supply", blank::<WaterSupply>),
@@ -65,6 +73,10 @@ pub const ROUTES: &[Route] = &[
         watering::FIELDS,
         add::<WateringDone>,
     ),
+    Route::page("/applications/new", "The form of a material that was spread", blank::<Application>),
+    Route::save("/applications/new", "Writes down what was spread", application::FIELDS, add::<Application>),
+    Route::page("/harvests/new", "The form of a harvest", blank::<Harvest>),
+    Route::save("/harvests/new", "Writes down a harvest", harvest::FIELDS, add::<Harvest>),
     Route::page(
         "/weather/normals/new",
         "The form of the usual weather of each month",
@@ -222,6 +234,7 @@ fn came_from<T: Formed>(ask: &Ask) -> String {
     let of_bed = || ask.snapshot().ok()?.plot_of_bed(named("bed")?);
     match named("plot").or_else(of_bed) {
         Some(plot) => format!("/plots/{plot}"),
+        None if matches!(T::KIND, Kind::Material | Kind::Stock) => "/shelf".to_owned(),
         None if matches!(T::KIND, Kind::WeatherNormals | Kind::WeatherTable) => "/weather".to_owned(),
         None => "/".to_owned(),
     }

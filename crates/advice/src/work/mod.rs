@@ -1,0 +1,90 @@
+//! The work plan: what is to be done, where, how much, when, and what a person has said of it.
+//!
+//! [`proposals`] gathers the jobs that follow from findings, soil tests, what was spread and what grows; a
+//! topic is one file with a function that gives its jobs. [`WorkPlan::of`] puts them together with the
+//! person's words in the book, which always win: a job that was answered stays as it was planned then, and
+//! the plan says where it would now differ. The same book and day give the same plan.
+
+mod carry;
+mod decide;
+mod from_acidity;
+mod from_findings;
+mod from_manure;
+mod from_soil_tests;
+mod job;
+mod season;
+mod tell;
+
+use book::Snapshot;
+use jiff::civil::Date;
+use serde::Serialize;
+
+use crate::PlotReport;
+
+pub use carry::{carried, material_name};
+pub use decide::{answer, done_already};
+pub use job::{Decided, Job, JobDoneOn, JobState, Source, Spread, Topic, Window};
+pub use season::{Season, season};
+pub use tell::{group, how_much, state_line, when};
+
+/// The work plan of a farm on a day.
+#[derive(Debug, Clone, Serialize)]
+pub struct WorkPlan {
+    /// The day it was made for.
+    #[serde(serialize_with = "as_text")]
+    pub today: Date,
+    /// The jobs: those that are due first on top, those without a window at the end.
+    pub jobs: Vec<Job>,
+    /// One sentence on what is to be done now.
+    pub headline: String,
+}
+
+fn as_text<S: serde::Serializer>(date: &Date, to: S) -> Result<S::Ok, S::Error> {
+    to.collect_str(date)
+}
+
+impl WorkPlan {
+    /// Puts proposals and the person's words together.
+    #[must_use]
+    pub fn of(snapshot: &Snapshot, proposals: Vec<Job>, today: Date) -> Self {
+        let mut jobs = decide::decided(snapshot, proposals, today);
+        // Stable, so that of one day the order of the topics stays.
+        jobs.sort_by_key(|job| (job.state.is_settled(), job.due(today)));
+        let headline = tell::headline(&jobs, today);
+        Self { today, jobs, headline }
+    }
+
+    /// The job of that key.
+    #[must_use]
+    pub fn job(&self, key: &str) -> Option<&Job> {
+        self.jobs.iter().find(|job| job.key == key)
+    }
+}
+
+/// Everything the plan proposes, before a person is asked.
+#[must_use]
+pub fn proposals<'a>(
+    snapshot: &Snapshot,
+    reports: impl IntoIterator<Item = &'a PlotReport>,
+    today: Date,
+) -> Vec<Job> {
+    let season = season(snapshot, today);
+    let mut jobs = Vec::new();
+    for report in reports {
+        jobs.extend(from_findings::jobs(snapshot, report, &season));
+        jobs.extend(from_acidity::jobs(snapshot, report, &season));
+    }
+    jobs.extend(from_soil_tests::jobs(snapshot, &season));
+    jobs.extend(from_manure::jobs(snapshot, &season));
+    jobs
+}
+
+/// The whole plan of a farm whose plots were reported on.
+#[must_use]
+pub fn work_plan<'a>(
+    snapshot: &Snapshot,
+    reports: impl IntoIterator<Item = &'a PlotReport>,
+    today: Date,
+) -> WorkPlan {
+    WorkPlan::of(snapshot, proposals(snapshot, reports, today), today)
+}
