@@ -10,5 +10,6 @@ mod handbook;
 mod lab;
 mod openapi;
 mod record;
+mod spread;
 mod water;
 mod water_bed;
