@@ -212,7 +212,11 @@ mod tests {
         let crops = [CropBand { name: "tomato", low_ph: 5.5, high_ph: 6.8 }];
         let scale = PhScale { id: "ph", now_ph: Some(5.4), target_ph: 6.3, crops: &crops };
         let figure = ph_scale(&scale);
-        assert!(figure.description.starts_with("pH now 5.4, 0.9 below; pH to reach 6.3."), "{}", figure.description);
+        assert!(
+            figure.description.starts_with("pH now 5.4, 0.9 below; pH to reach 6.3."),
+            "{}",
+            figure.description
+        );
         assert_eq!(figure.table.rows.len(), 3);
         let spread = Spread { low: 1.0, median: 2.0, high: 3.0 };
         let methods = [MethodNeed { name: "Ontario: SMP buffer", chosen: true, need: spread }];

@@ -11,6 +11,8 @@ pub enum Section {
     Farm,
     /// Recording what was seen.
     Record,
+    /// What to do.
+    Work,
     /// Methods and sources.
     Handbook,
     /// Settings, export and the book itself.
@@ -19,7 +21,7 @@ pub enum Section {
 
 impl Section {
     /// Every section in the order of the top bar.
-    pub const ALL: [Self; 4] = [Self::Farm, Self::Record, Self::Handbook, Self::Settings];
+    pub const ALL: [Self; 5] = [Self::Farm, Self::Record, Self::Work, Self::Handbook, Self::Settings];
 
     /// Its word in the top bar.
     #[must_use]
@@ -27,6 +29,7 @@ impl Section {
         match self {
             Self::Farm => "Farm",
             Self::Record => "Record",
+            Self::Work => "Work",
             Self::Handbook => "Handbook",
             Self::Settings => "Settings",
         }
@@ -38,6 +41,7 @@ impl Section {
         match self {
             Self::Farm => "/",
             Self::Record => "/record",
+            Self::Work => "/work",
             Self::Handbook => "/methods",
             Self::Settings => "/settings",
         }
@@ -45,12 +49,13 @@ impl Section {
 }
 
 /// Sentences that a page can be sent on with, as `?done=kept`.
-const DONE: [(&str, &str); 6] = [
+const DONE: [(&str, &str); 7] = [
     ("kept", "It is in the book."),
     ("corrected", "The correction is in the book. The earlier version stays in the history."),
     ("withdrawn", "It no longer counts. It stays in the history and can be restored."),
     ("restored", "It counts again."),
     ("decided", "The decision is in the book."),
+    ("job", "The job is done, and what was spread is in the book."),
     ("settings", "The settings are kept."),
 ];
 

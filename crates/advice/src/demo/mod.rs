@@ -35,6 +35,8 @@ pub fn farm() -> Farm {
         hour_worth: Some(HourWorth::literal(20.0)),
         // The only complete set of vegetable rates for an American farm; recalled, and pages say so.
         nutrient_scheme: Some("ufifas_m1".to_owned()),
+        // The laboratory of its soil tests reads this buffer.
+        lime_method: Some("adams-evans".to_owned()),
         ..Farm::named("Nettlewick Farm", UnitSystem::UsCustomary)
     }
 }

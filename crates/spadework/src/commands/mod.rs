@@ -1,5 +1,6 @@
 //! One file a command.
 
+mod acidity;
 mod backup;
 mod calc;
 mod check;
@@ -22,6 +23,7 @@ mod list;
 mod man;
 mod new;
 mod plot;
+mod print;
 mod profile_run;
 mod record;
 mod serve;
@@ -61,6 +63,8 @@ pub(crate) enum Command {
     Water(water::Water),
     /// What the laboratory's report says of a plot: classes under the farm's scheme, bases, cautions
     Lab(lab::Lab),
+    /// The acidity of one plot: its pH, how much lime by which method, sulfur, sodium
+    Acidity(acidity::Acidity),
     /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
     Feeding(feeding::Feeding),
     /// Water today: what each bed needs, why, and which can run together
@@ -107,6 +111,8 @@ pub(crate) enum Command {
     Export(export::Export),
     /// Make a book from an archive, or record laboratory results or weather from a table
     Import(import::Import),
+    /// Print a sheet as PDF: the work plan, what to spread, the buying list
+    Print(print::Print),
     /// Write the completions of a shell
     Completions(completions::Completions),
     /// Write the man page
@@ -125,6 +131,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Watering(command) => command.run(global, terminal),
         Command::Feeding(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
+        Command::Acidity(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
         Command::Spread(command) => command.run(global, terminal),
         Command::Buying(command) => command.run(global, terminal),
@@ -147,6 +154,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Backup(command) => command.run(),
         Command::Export(command) => command.run(),
         Command::Import(command) => command.run(global, terminal),
+        Command::Print(command) => command.run(global),
         Command::Completions(command) => command.run(),
         Command::Man(command) => command.run(),
     }

@@ -7,12 +7,14 @@ pub mod method;
 pub mod methods;
 pub mod patterns;
 pub mod plot;
+pub mod plot_acidity;
 pub mod plot_feeding;
 pub mod plot_lab;
 pub mod plot_water;
 pub mod record;
 pub mod records;
 pub mod settings;
+pub mod sheets;
 pub mod shelf;
 pub mod sources;
 pub mod spread;
@@ -20,6 +22,7 @@ pub mod start;
 pub mod things;
 pub mod watering;
 pub mod weather;
+pub mod work;
 
 use crate::route::Route;
 
@@ -28,6 +31,7 @@ pub static ROUTES: &[&[Route]] = &[
     farm::ROUTES,
     start::ROUTES,
     plot::ROUTES,
+    plot_acidity::ROUTES,
     plot_water::ROUTES,
     plot_lab::ROUTES,
     plot_feeding::ROUTES,
@@ -36,9 +40,11 @@ pub static ROUTES: &[&[Route]] = &[
     things::photo::ROUTES,
     records::ROUTES,
     watering::ROUTES,
+    sheets::ROUTES,
     weather::ROUTES,
     spread::ROUTES,
     shelf::ROUTES,
+    work::ROUTES,
     settings::ROUTES,
     export::ROUTES,
     import::ROUTES,

@@ -1,5 +1,6 @@
 //! The app asked as a browser or a program asks it.
 
+mod acidity;
 mod any_form;
 mod common;
 mod farm;
@@ -10,6 +11,7 @@ mod handbook;
 mod lab;
 mod openapi;
 mod record;
+mod sheets;
 mod spread;
 mod water;
 mod water_bed;

@@ -207,9 +207,11 @@ pub(super) fn notes(
                 .to_owned(),
         );
     }
-    if let (Some(chosen), Some(ph), true) =
-        (methods.iter().find(|line| line.chosen).and_then(|line| line.need), test.ph_water, report.make_up_known)
-        && !organic_soil
+    if let (Some(chosen), Some(ph), true) = (
+        methods.iter().find(|line| line.chosen).and_then(|line| line.need),
+        test.ph_water,
+        report.make_up_known,
+    ) && !organic_soil
     {
         let class = report.belief.class().0;
         let table = texture_table::BASIS.carbonate_kg_m2(

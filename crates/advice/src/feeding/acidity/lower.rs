@@ -11,6 +11,9 @@ use super::crops::TargetTold;
 use super::reading::AcidTest;
 use crate::plot_report::PlotReport;
 
+/// pH that ordinary vegetables are content with; lowering it further for them does nothing.
+const CONTENT_PH: f64 = 6.5;
+
 /// What to do about ground that is too sweet.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Lower {
@@ -45,8 +48,12 @@ pub(super) fn lower(
     if test.free_lime {
         return Some(Lower { sulfur: None, says: FREE_LIME_INSTEAD.to_owned() });
     }
-    // Down to where the tenderest crop is content, no further.
-    let aim = target.target_ph.min(target.at_most_ph);
+    // Down to where the tenderest crop is content, no further: vegetables are at 6.5.
+    let aim = if target.at_most_ph >= CONTENT_PH {
+        target.target_ph.max(CONTENT_PH).min(target.at_most_ph)
+    } else {
+        target.target_ph.min(target.at_most_ph)
+    };
     let table = SulfurTable::for_target(aim);
     let rate = |group: TextureGroup| rate_kg_m2(table, ph, aim, group, depth_cm);
     if rate(TextureGroup::Medium).is_none() {
@@ -83,7 +90,8 @@ pub(super) fn lower(
             table,
         }),
         says: if hardly {
-            "Above pH 6 lowering it for acid-loving crops is hardly practicable without much peat or bark.".to_owned()
+            "Above pH 6 lowering it for acid-loving crops is hardly practicable without much peat or bark."
+                .to_owned()
         } else {
             "Bacteria make the acid: it takes weeks to a year, in moist ground above 13 °C. Test again after 3 to 6 months and before each pass."
                 .to_owned()

@@ -153,7 +153,11 @@ pub fn acidity(
         (Some(test), None) if test.ph_salt.is_some() => Standing::SaltOnly,
         (Some(_), None) => Standing::NotTested,
         (Some(_), Some(ph)) if ph > target.at_most_ph + 0.2 => {
-            if free_lime { Standing::FreeLime } else { Standing::TooSweet }
+            if free_lime {
+                Standing::FreeLime
+            } else {
+                Standing::TooSweet
+            }
         }
         (Some(_), Some(ph)) if ph <= target.target_ph - LIME_FROM_BELOW + 1e-9 => Standing::TooAcid,
         _ => Standing::Fits,

@@ -69,7 +69,12 @@ fn carbonate_percent(material: &Material) -> Option<f64> {
 
 /// Calcium carbonate still to come from lime spread on a plot or one of its beds: all that was spread since the
 /// test, and of lime spread before it what the monthly shares leave (mineral soil).
-fn credit(snapshot: &Snapshot, plot: &Held<Plot>, bed: Option<(EntryId, f64)>, test: Option<&AcidTest>) -> f64 {
+fn credit(
+    snapshot: &Snapshot,
+    plot: &Held<Plot>,
+    bed: Option<(EntryId, f64)>,
+    test: Option<&AcidTest>,
+) -> f64 {
     let Some(test) = test else { return 0.0 };
     let plot_m2 = plot.body.shape.area_m2();
     snapshot
@@ -206,7 +211,8 @@ fn line(
                 .to_owned(),
         );
     }
-    let of = |carbonate: f64| if effect.as_sold_percent > 0.0 { product_kg_m2(carbonate, &effect) } else { 0.0 };
+    let of =
+        |carbonate: f64| if effect.as_sold_percent > 0.0 { product_kg_m2(carbonate, &effect) } else { 0.0 };
     let median_kg_m2 = of(need.carbonate_kg_m2.median);
     ProductLine {
         material: None,

@@ -154,8 +154,9 @@ fn lime_recommended(report: &LabReport) -> Vec<String> {
         .iter()
         .filter(|line| line.what == ground::fertility::analysis::report::RecommendedWhat::Lime)
         .map(|line| {
-            let crop = if line.for_crop.is_empty() { String::new() } else { format!(" for {}", line.for_crop) };
-            format!("{} {}{crop}", ground::kit::quantity::number(line.rate), line.unit.words())
+            let crop =
+                if line.for_crop.is_empty() { String::new() } else { format!(" for {}", line.for_crop) };
+            format!("{} {}{crop}", ground::kit::quantity::number(line.rate), line.unit.symbol())
         })
         .collect()
 }

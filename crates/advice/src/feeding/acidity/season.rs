@@ -43,7 +43,10 @@ pub(super) fn season(snapshot: &Snapshot, plot: EntryId, today: Date) -> LimeSea
         Some(on) => (
             days(on, -BEFORE_PLANTING_DAYS[0]).max(today),
             days(on, -BEFORE_PLANTING_DAYS[1]),
-            format!("2 to 6 months before what is planted on {}: lime begins to move the pH in 3 to 6 months", crate::words::day(on)),
+            format!(
+                "2 to 6 months before what is planted on {}: lime begins to move the pH in 3 to 6 months",
+                crate::words::day(on)
+            ),
         ),
         None => {
             let (from, to) = autumn(snapshot, today);

@@ -59,9 +59,10 @@ pub(super) fn told(test: &AcidTest) -> Option<SodiumTold> {
     let standing = SodiumStanding::of(sodium_percent, None);
     let called = calls_for_gypsum(sodium_percent, CrumbInRainWater::NotTried);
     let (depth, density, factor) = LAYER;
-    let gypsum_kg_m2 = test.capacity_meq_100_g.filter(|_| called).map(|capacity| {
-        gypsum_kg_m2(depth, density, capacity, sodium_percent, WATCH_FROM_PERCENT, factor)
-    });
+    let gypsum_kg_m2 = test
+        .capacity_meq_100_g
+        .filter(|_| called)
+        .map(|capacity| gypsum_kg_m2(depth, density, capacity, sodium_percent, WATCH_FROM_PERCENT, factor));
     let says = match standing {
         SodiumStanding::None => NO_GYPSUM.to_owned(),
         SodiumStanding::Watch => {

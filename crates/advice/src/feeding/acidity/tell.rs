@@ -114,8 +114,12 @@ fn measured(report: &AcidityReport) -> Vec<String> {
     parts.extend(test.ph_water.map(|ph| format!("pH in water {}", number(ph))));
     parts.extend(test.ph_salt.map(|ph| format!("pH in salt {}", number(ph))));
     parts.extend(test.buffers.iter().cloned());
-    parts.extend(test.figures.acidity_meq_100_g.map(|acid| format!("exchangeable acidity {} meq/100 g", number(acid))));
-    parts.extend(test.figures.aluminium_morgan_ppm.map(|ppm| format!("reactive aluminum {} ppm", number(ppm))));
+    parts.extend(
+        test.figures.acidity_meq_100_g.map(|acid| format!("exchangeable acidity {} meq/100 g", number(acid))),
+    );
+    parts.extend(
+        test.figures.aluminium_morgan_ppm.map(|ppm| format!("reactive aluminum {} ppm", number(ppm))),
+    );
     let mut lines = vec![format!(
         "Tested {}{from}: {}.",
         words::day(test.on),

@@ -10,7 +10,7 @@ use super::{
     adams_evans, first_principles, iowa, north_carolina, ontario, oregon_sikora, pennsylvania,
     ph_and_texture, texture_table, tri_state, vermont,
 };
-use crate::kit::Provenance;
+use crate::kit::{Provenance, Refusal};
 use crate::texture::Class;
 use crate::water::salts::TextureGroup;
 
@@ -162,6 +162,15 @@ impl LimeMethod {
     #[must_use]
     pub fn of_key(key: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|method| method.key() == key)
+    }
+
+    /// The refusal of a key that no method has.
+    #[must_use]
+    pub fn unknown(field: &str, key: &str) -> Refusal {
+        Refusal::new(field, format!("\u{201c}{key}\u{201d} is no lime method that is known here"))
+            .given(key)
+            .accepted(Self::ALL.map(Self::key).join(", "))
+            .example(Self::TriStateSmp.key())
     }
 
     /// In words, with its region.

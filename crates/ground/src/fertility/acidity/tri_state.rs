@@ -28,8 +28,12 @@ const CITE: Cite = Cite::new("TriState1995", "lime index table");
 /// Ton/acre by the bulletin's straight lines over the lime test index, ten times the buffer pH.
 fn rate(buffer: f64, target: f64) -> f64 {
     let index = 10.0 * buffer;
-    let rates =
+    let mut rates =
         [49.3 - 0.71 * index, 60.4 - 0.87 * index, 71.4 - 1.03 * index].map(|rate: f64| rate.max(0.0));
+    // The lines cross beyond the table's last row: a lower target never asks for more.
+    for place in (0..2).rev() {
+        rates[place] = rates[place].min(rates[place + 1]);
+    }
     over_targets(&TARGETS, &rates, target).unwrap_or(0.0)
 }
 

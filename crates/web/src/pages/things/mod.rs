@@ -1,7 +1,9 @@
 //! Forms of the things a farm has: one file a kind, all drawn, read and corrected the same way.
 
+pub(crate) mod application;
 mod bed;
 mod crop;
+mod harvest;
 mod material;
 mod normals;
 mod note;
@@ -20,8 +22,8 @@ pub(crate) use weather_days::fits_the_form;
 
 use askama::Template;
 use book::model::{
-    Bed, Body, EntryId, FarmCrop, Kind, Material, Note, Planting, Plot, Record, Sample, Stock, Structure, WaterSupply,
-    WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Application, Bed, Body, EntryId, FarmCrop, Harvest, Kind, Material, Note, Planting, Plot, Record, Sample, Stock,
+    Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 use book::{BookError, Held, Snapshot};
 use ground::kit::Refusal;
@@ -71,6 +73,10 @@ pub const ROUTES: &[Route] = &[
         watering::FIELDS,
         add::<WateringDone>,
     ),
+    Route::page("/applications/new", "The form of a material that was spread", blank::<Application>),
+    Route::save("/applications/new", "Writes down what was spread", application::FIELDS, add::<Application>),
+    Route::page("/harvests/new", "The form of a harvest", blank::<Harvest>),
+    Route::save("/harvests/new", "Writes down a harvest", harvest::FIELDS, add::<Harvest>),
     Route::page(
         "/weather/normals/new",
         "The form of the usual weather of each month",
