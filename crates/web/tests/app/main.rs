@@ -12,5 +12,6 @@ mod lab;
 mod openapi;
 mod record;
 mod sheets;
+mod spread;
 mod water;
 mod water_bed;
