@@ -31,6 +31,7 @@ mod water;
 mod water_today;
 mod when;
 mod withdraw;
+mod work;
 
 use clap::Subcommand;
 
@@ -60,6 +61,8 @@ pub(crate) enum Command {
     Lab(lab::Lab),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
+    /// The work plan: what to do, where, how much, when, and what was said of it
+    Work(work::Work),
     /// List the records of a book with their ids
     List(list::List),
     /// Show who wrote what, when and why, and what was changed
@@ -114,6 +117,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Watering(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
+        Command::Work(command) => command.run(global, terminal),
         Command::List(command) => command.run(terminal),
         Command::History(command) => command.run(global, terminal),
         Command::Correct(command) => command.run(global, terminal),

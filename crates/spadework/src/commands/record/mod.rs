@@ -6,6 +6,7 @@ mod decision;
 mod feel;
 mod in_bed;
 mod jar;
+mod job;
 mod lab;
 mod lab_report;
 mod layers;
@@ -15,6 +16,7 @@ mod photo;
 mod plot;
 mod sample;
 mod seen;
+mod spread;
 mod structure;
 mod watering;
 mod weather;
@@ -82,6 +84,14 @@ enum What {
     WateringSystem(watering::RecordWateringSystem),
     /// A watering that was given
     Watering(watering::RecordWatering),
+    /// A material that was spread
+    Application(spread::RecordApplication),
+    /// A harvest
+    Harvest(spread::RecordHarvest),
+    /// What you say of a job of the work plan, and that it is done
+    Job(job::RecordJob),
+    /// A job of your own
+    OwnJob(job::RecordOwnJob),
     /// A note on the farm or a plot
     Note(note::RecordNote),
     /// A photo, kept inside the book
@@ -114,6 +124,10 @@ impl Record {
             What::WaterSupply(command) => command.run(global, terminal),
             What::WateringSystem(command) => command.run(global, terminal),
             What::Watering(command) => command.run(global, terminal),
+            What::Application(what) => what.run(global, terminal),
+            What::Harvest(what) => what.run(global, terminal),
+            What::Job(what) => what.run(global, terminal),
+            What::OwnJob(what) => what.run(global, terminal),
             What::Note(command) => command.run(),
             What::Photo(command) => command.run(terminal),
             What::Decision(command) => command.run(terminal),
