@@ -90,9 +90,11 @@ impl Evidence {
             Seen::LabReport(report) => {
                 exhibit.used = self.printout(snapshot, &held.body, report);
                 exhibit.remark = if exhibit.used {
-                    "Its organic matter and salts are counted here; the rest speaks of acidity and nutrients.".to_owned()
+                    "Its organic matter and salts are counted here; the rest speaks of acidity and nutrients."
+                        .to_owned()
                 } else {
-                    "It speaks of acidity and nutrients and not of the make-up, and is kept beside it.".to_owned()
+                    "It speaks of acidity and nutrients and not of the make-up, and is kept beside it."
+                        .to_owned()
                 };
                 None
             }

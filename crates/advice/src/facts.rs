@@ -82,6 +82,8 @@ pub struct WaterSeen {
     pub salts_ds_m: Option<Vec<f64>>,
     /// The saltiest water it is given, dS/m.
     pub supply_ds_m: Option<f64>,
+    /// Exchangeable sodium of the latest soil test that tells it, percent.
+    pub sodium_percent: Option<f64>,
 }
 
 /// Everything a rule may look at.

@@ -251,6 +251,7 @@ fn water_seen(snapshot: &Snapshot, plot: EntryId, draws: &[Draw]) -> WaterSeen {
             .filter_map(|(supply, _)| supply.body.ec_ds_m)
             .map(Bounded::get)
             .max_by(f64::total_cmp),
+        sodium_percent: crate::feeding::acidity::exchangeable_sodium(snapshot, plot),
     }
 }
 

@@ -66,7 +66,8 @@ fn the_demonstration_has_an_acid_plot_and_a_tunnel_rich_in_phosphorus() {
         lab_reading(&snapshot, plot, None).expect("a reading").report.expect("a report")
     };
     let tunnel = read("East tunnel");
-    let phosphorus = tunnel.figures.iter().find(|one| one.analyte == Analyte::Phosphorus).expect("phosphorus");
+    let phosphorus =
+        tunnel.figures.iter().find(|one| one.analyte == Analyte::Phosphorus).expect("phosphorus");
     assert_eq!(phosphorus.class.as_ref().map(|class| class.class.as_str()), Some("very high"));
     // Its limits are recalled, and the page says so.
     assert!(phosphorus.class.as_ref().is_some_and(|class| class.unsure.is_some()));
@@ -104,7 +105,11 @@ fn pounds_an_acre_are_told_in_ppm_and_an_extractant_without_a_scheme_says_so() {
     assert_eq!(report.figures[0].in_farm_units[0], "30 ppm");
     assert_eq!(report.figures[0].class.as_ref().map(|class| class.class.as_str()), Some("medium"));
     assert!(report.figures[1].class.is_none());
-    assert!(tell::class(&report.figures[1]).contains("cannot stand for"), "{}", tell::class(&report.figures[1]));
+    assert!(
+        tell::class(&report.figures[1]).contains("cannot stand for"),
+        "{}",
+        tell::class(&report.figures[1])
+    );
     // An extract is never read as a total.
     assert!(report.cautions[0].lines[0].contains("cannot be read"), "{:?}", report.cautions);
     // Above pH 7.2 a sum would be swollen by free lime.

@@ -17,10 +17,14 @@
 //! * [`season`]: the water balance of a bed, with what fell and was put on.
 //! * [`wetting`]: water going down over the hours of one irrigation.
 //! * [`drain`]: drains or ditches and the water table between them.
+//! * [`acidity`]: the pH among the ranges of the crops, and lime needs by method.
+//! * [`balance`]: what ground was given and what it gave, year by year.
 //! * [`outlook`]: the odds that watering is due on the days ahead.
 //!
 //! Bad input never panics: what cannot be drawn is left out and the text says so.
 
+pub mod acidity;
+pub mod balance;
 mod callout;
 mod canvas;
 mod chart;

@@ -16,6 +16,7 @@ mod sheet;
 mod spread;
 mod templates;
 mod work;
+mod work_plan;
 mod world;
 
 pub use buying::{BuyingLine, BuyingSheet};
@@ -26,3 +27,4 @@ pub use sheet::{Caution, Sheet};
 pub use spread::{SpreadBed, SpreadLine, SpreadSheet};
 pub use templates::Template;
 pub use work::{WorkGroup, WorkLine, WorkSheet};
+pub use work_plan::{work_plan_pdf, work_sheet};

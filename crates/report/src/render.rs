@@ -94,7 +94,7 @@ mod tests {
                     place: word(),
                     what: word(),
                     details: vec![word(), word()],
-                    how_much: word(),
+                    how_much: vec![word(), word()],
                     when: word(),
                     cautions: vec![word()],
                 }],

@@ -34,8 +34,8 @@ pub struct WorkLine {
     pub what: String,
     /// How, what it waits for, what a person decided: short sentences below the job.
     pub details: Vec<String>,
-    /// How much, in units a person carries; empty where there is nothing to carry.
-    pub how_much: String,
+    /// How much of what, in units a person carries, one a material; empty where there is nothing to carry.
+    pub how_much: Vec<String>,
     /// When.
     pub when: String,
     /// Signs of the cautions that belong to it.

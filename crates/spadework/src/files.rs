@@ -8,8 +8,8 @@ use ground::kit::Refusal;
 
 use crate::trouble::Trouble;
 
-/// Writes a file. One that is there already is replaced only with `force`, and only once the new one is whole.
-pub(crate) fn save(option: &str, path: &Path, bytes: &[u8], force: bool) -> Result<(), Trouble> {
+/// Whether a file may be written: asked before the work, so that nobody waits for a refusal.
+pub(crate) fn can_save(option: &str, path: &Path, force: bool) -> Result<(), Trouble> {
     if path.is_dir() {
         return Err(Refusal::new(option, format!("{} is a folder", path.display()))
             .given(path.display())
@@ -26,6 +26,12 @@ pub(crate) fn save(option: &str, path: &Path, bytes: &[u8], force: bool) -> Resu
         )
         .hint("the same command with --force, which replaces it"));
     }
+    Ok(())
+}
+
+/// Writes a file. One that is there already is replaced only with `force`, and only once the new one is whole.
+pub(crate) fn save(option: &str, path: &Path, bytes: &[u8], force: bool) -> Result<(), Trouble> {
+    can_save(option, path, force)?;
     let draft = draft_name(path);
     let written = write_new(&draft, bytes).and_then(|()| fs::rename(&draft, path));
     written.map_err(|error| {

@@ -3,6 +3,7 @@
 mod args;
 mod arguments;
 mod commands;
+mod files;
 mod near;
 mod picture;
 mod records;

@@ -23,7 +23,10 @@ fn farm() -> tempfile::TempDir {
     ok(at, &["new", "a.farmbook", "--name", "Long Furrow Farm", "--units", "us"]);
     ok(at, &["record", "plot", "a.farmbook", "Lower field", "--place", "open-field", "--area", "5000 sq ft"]);
     ok(at, &["record", "plot", "a.farmbook", "Upper field", "--place", "open-field", "--area", "5000 sq ft"]);
-    ok(at, &["record", "sample", "a.farmbook", "Lower field", "--to", "7in", "--cores", "12", "--label", "LF-1"]);
+    ok(
+        at,
+        &["record", "sample", "a.farmbook", "Lower field", "--to", "7in", "--cores", "12", "--label", "LF-1"],
+    );
     folder
 }
 
@@ -34,10 +37,26 @@ fn a_report_is_recorded_and_read_by_the_farm_s_scheme() {
     let recorded = ok(
         at,
         &[
-            "record", "lab-report", "a.farmbook", "Lower field", "--sample", "LF-1", "--laboratory",
-            "County laboratory", "--figure", "pH=5.4", "--figure", "Buffer pH (SMP)=6.3", "--figure",
-            "P (Mehlich-3) lb/ac=60", "--figure", "Zn (Mehlich-3) ppm=<0.5", "--figure", "Lime rec ton/ac=2.5",
-            "--basis-depth", "6.7in",
+            "record",
+            "lab-report",
+            "a.farmbook",
+            "Lower field",
+            "--sample",
+            "LF-1",
+            "--laboratory",
+            "County laboratory",
+            "--figure",
+            "pH=5.4",
+            "--figure",
+            "Buffer pH (SMP)=6.3",
+            "--figure",
+            "P (Mehlich-3) lb/ac=60",
+            "--figure",
+            "Zn (Mehlich-3) ppm=<0.5",
+            "--figure",
+            "Lime rec ton/ac=2.5",
+            "--basis-depth",
+            "6.7in",
         ],
     );
     assert!(recorded.stdout.contains("Recorded"), "{}", recorded.told());
@@ -50,10 +69,18 @@ fn a_report_is_recorded_and_read_by_the_farm_s_scheme() {
     }
     let json = ok(at, &["lab", "a.farmbook", "Lower field", "--json"]).json();
     assert_eq!(json["report"]["figures"].as_array().map(Vec::len), Some(4));
-    refused(at, &["settings", "a.farmbook", "--nutrient-scheme", "rutgers"], "is no scheme that is known here");
+    refused(
+        at,
+        &["settings", "a.farmbook", "--nutrient-scheme", "rutgers"],
+        "is no scheme that is known here",
+    );
     let lb = ["record", "lab-report", "a.farmbook", "Lower field", "--figure", "K lb/ac=200"];
     refused(at, &lb, "to what depth");
-    refused(at, &["record", "lab-report", "a.farmbook", "Lower field", "--figure", "pH=71"], "did you mean 7.1");
+    refused(
+        at,
+        &["record", "lab-report", "a.farmbook", "Lower field", "--figure", "pH=71"],
+        "did you mean 7.1",
+    );
     refused(at, &["record", "lab-report", "a.farmbook", "Lower field", "--figure", "P=30"], "in which unit");
 }
 
@@ -66,7 +93,16 @@ fn a_table_comes_in_is_known_again_and_is_undone() {
         "Sample ID,pH,P (Mehlich-3) ppm,K (AA),Colour\nLF-1,6.4,<2,88,brown\nUpper field,5.9,31,140,grey\n",
     )
     .expect("written");
-    let base = ["import", "a.farmbook", "--lab", "spring.csv", "--laboratory", "County laboratory", "--sampled", "2026-04-01"];
+    let base = [
+        "import",
+        "a.farmbook",
+        "--lab",
+        "spring.csv",
+        "--laboratory",
+        "County laboratory",
+        "--sampled",
+        "2026-04-01",
+    ];
     refused(at, &base, "in which unit");
     let told: Vec<&str> = base
         .into_iter()

@@ -5,11 +5,13 @@ use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use advice::feeding::plan::PlanSettings;
 use advice::watering::BedWater;
 use book::model::{EntryId, Farm};
 use book::{Book, BookError, Snapshot, Stamp};
 use jiff::civil::Date;
 
+use crate::plans::{Asked, Plans};
 use crate::reports::{Reports, Told};
 use crate::waters::Waters;
 
@@ -22,6 +24,7 @@ pub struct Desk {
     kept: Mutex<Kept>,
     reports: Reports,
     waters: Waters,
+    plans: Plans,
     read_only: bool,
 }
 
@@ -64,6 +67,7 @@ impl Desk {
             kept: Mutex::default(),
             reports: Reports::default(),
             waters: Waters::default(),
+            plans: Plans::default(),
             read_only,
         })
     }
@@ -147,6 +151,16 @@ impl Desk {
             .filter_map(|bed| Some((bed.id, self.told(snapshot, bed.body.plot)?)))
             .collect();
         self.waters.of(snapshot, &beds, today)
+    }
+
+    /// The plan of what to spread, or how far it is.
+    pub(crate) fn plan(&self, snapshot: &Arc<Snapshot>, settings: PlanSettings, today: Date) -> Asked {
+        self.plans.of(snapshot, || self.told_all(snapshot), settings, today)
+    }
+
+    /// Stops the plans that are being made: the best so far are taken.
+    pub(crate) fn stop_plans(&self, snapshot: &Snapshot) {
+        self.plans.stop(snapshot);
     }
 
     /// Makes every report and the water of every bed that are missing, so that the first page that needs

@@ -15,6 +15,7 @@ pub mod guards;
 pub mod jars;
 pub mod pages;
 pub mod parts;
+mod plans;
 pub mod problem;
 pub mod reports;
 pub mod route;

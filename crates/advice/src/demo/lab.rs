@@ -48,9 +48,9 @@ pub(super) fn run(book: &mut Book, today: Date) -> Result<()> {
     }
     let proposal = propose_lab_columns(TABLE, &[], LABORATORY).map_err(book::BookError::Rows)?;
     let columns = proposal.columns.into_iter().map(|column| {
-        let means = column
-            .means
-            .ok_or_else(|| Refusal::new("heading", format!("the demonstration's {} is not known", column.heading)))?;
+        let means = column.means.ok_or_else(|| {
+            Refusal::new("heading", format!("the demonstration's {} is not known", column.heading))
+        })?;
         Ok(LabHeading { heading: column.heading, means })
     });
     let import = LabImport {
@@ -71,8 +71,9 @@ fn named(book: &Book, name: &str) -> Result<EntryId> {
 }
 
 fn stamp(today: Date, back: i64, minute: i64) -> Result<Stamp> {
-    let at = TimeZone::UTC.to_timestamp(today.saturating_sub(back.days()).at(8, 0, 0, 0)).map_err(|error| {
-        Refusal::new("at", format!("the day of the demonstration cannot be used: {error}"))
-    })?;
+    let at =
+        TimeZone::UTC.to_timestamp(today.saturating_sub(back.days()).at(8, 0, 0, 0)).map_err(|error| {
+            Refusal::new("at", format!("the day of the demonstration cannot be used: {error}"))
+        })?;
     Ok(Stamp::new(at + minute.minutes(), "Mab"))
 }

@@ -5,9 +5,11 @@
 //! `demo/*.toml`; the same script makes the same book every time. A season of crops and watering ends on the day
 //! the book is made for.
 
+mod feeding;
 mod lab;
 mod picture;
 mod script;
+mod shelf;
 mod water;
 mod weather;
 
@@ -33,6 +35,8 @@ pub fn farm() -> Farm {
         hour_worth: Some(HourWorth::literal(20.0)),
         // The only complete set of vegetable rates for an American farm; recalled, and pages say so.
         nutrient_scheme: Some("ufifas_m1".to_owned()),
+        // The laboratory of its soil tests reads this buffer.
+        lime_method: Some("adams-evans".to_owned()),
         ..Farm::named("Nettlewick Farm", UnitSystem::UsCustomary)
     }
 }
@@ -73,5 +77,7 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     book.seed_ids(SEED);
     script::run(book)?;
     water::run(book, today)?;
-    lab::run(book, today)
+    lab::run(book, today)?;
+    feeding::run(book, today)?;
+    shelf::run(book, today)
 }

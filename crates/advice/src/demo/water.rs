@@ -152,6 +152,9 @@ impl Season<'_> {
             root_depth_m: Some(CropRootDepth::literal(0.4)),
             depletion_fraction: Some(DepletionFraction::literal(0.35)),
             height_m: None,
+            n_kg_ha: None,
+            p2o5_kg_ha: None,
+            k2o_kg_ha: None,
             note: "Our own figures, from two summers".to_owned(),
         };
         let basil = self.book.record(basil, &stamp)?.id;

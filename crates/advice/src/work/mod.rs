@@ -8,6 +8,7 @@
 mod carry;
 mod decide;
 mod done;
+mod from_acidity;
 mod from_findings;
 mod from_manure;
 mod from_soil_tests;
@@ -73,6 +74,7 @@ pub fn proposals<'a>(
     let mut jobs = Vec::new();
     for report in reports {
         jobs.extend(from_findings::jobs(snapshot, report, &season));
+        jobs.extend(from_acidity::jobs(snapshot, report, &season));
     }
     jobs.extend(from_soil_tests::jobs(snapshot, &season));
     jobs.extend(from_manure::jobs(snapshot, &season));

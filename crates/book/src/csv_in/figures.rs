@@ -34,7 +34,11 @@ pub fn read_lab_cell(heading: &str, text: &str) -> Result<LabCell, Refusal> {
     match guess(heading) {
         Guess::Sure(HeadingMeans::Figure { analyte, procedure, unit }) => {
             let figure = LabFigure { analyte, procedure, unit, amount: amount(heading, text, unit, b';')? };
-            figure.check().map_err(|refusal| Refusal { field: heading.to_owned(), given: short(text), ..refusal })?;
+            figure.check().map_err(|refusal| Refusal {
+                field: heading.to_owned(),
+                given: short(text),
+                ..refusal
+            })?;
             Ok(LabCell::Figure(figure))
         }
         Guess::Sure(HeadingMeans::Recommended { what, unit }) => {

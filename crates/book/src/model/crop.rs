@@ -4,6 +4,7 @@ use ground::kit::Refusal;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::farm::UnitSystem;
 use super::{Kind, Record, text};
 
 ground::quantity! {
@@ -15,6 +16,8 @@ ground::quantity! {
     pub struct DepletionFraction: "depletion fraction", "", 0.05 ..= 0.95, example 0.4;
     /// Height of the grown crop.
     pub struct CropHeight: "height of the crop", "m", 0.01 ..= 20.0, example 0.6;
+    /// What the farm gives the crop in a season, of one nutrient.
+    pub struct CropRate: "rate for the crop", "kg/ha", 0.0 ..= 1000.0, example 120.0;
 }
 
 /// A crop. What is not given is taken from the catalogue entry it is based on.
@@ -57,9 +60,68 @@ pub struct FarmCrop {
     /// Height when grown.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub height_m: Option<CropHeight>,
+    /// Nitrogen that the farm gives it in a season, before credits; goes before every scheme.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub n_kg_ha: Option<CropRate>,
+    /// Phosphate (P2O5), likewise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub p2o5_kg_ha: Option<CropRate>,
+    /// Potash (K2O), likewise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub k2o_kg_ha: Option<CropRate>,
     /// Anything else.
     #[serde(default)]
     pub note: String,
+}
+
+/// Rates as people write them, largest spelling first, with kg/ha in one of each.
+const RATE_UNITS: [(&str, f64); 8] = [
+    ("lb/1000ft2", 48.824_28),
+    ("lb/1000ft²", 48.824_28),
+    ("lb/100ft2", 488.242_8),
+    ("lb/100ft²", 488.242_8),
+    ("lb/acre", 1.120_851),
+    ("kg/ha", 1.0),
+    ("g/m2", 10.0),
+    ("g/m²", 10.0),
+];
+
+impl CropRate {
+    /// Reads "120 lb/acre", "2.5 lb/1000 ft2", "134 kg/ha" or "13 g/m2"; a bare number is in lb/acre on a US
+    /// farm and in kg/ha on a metric one.
+    ///
+    /// # Errors
+    /// Not a rate, or one outside what is accepted.
+    pub fn typed(field: &str, typed: &str, system: UnitSystem) -> Result<Self, Refusal> {
+        use ground::kit::Bounded;
+        let own = if system == UnitSystem::UsCustomary { "lb/acre" } else { "kg/ha" };
+        let plain: String = typed.chars().filter(|c| !c.is_whitespace()).collect();
+        let (digits, unit) = RATE_UNITS
+            .iter()
+            .find_map(|(unit, _)| plain.strip_suffix(unit).map(|left| (left, *unit)))
+            .unwrap_or((&plain, own));
+        let factor = RATE_UNITS.iter().find(|(name, _)| *name == unit).map_or(1.0, |(_, factor)| *factor);
+        let refused = |message: String| {
+            Refusal::new(field, message)
+                .given(typed)
+                .accepted("a rate in lb/acre, lb/1000 ft2, kg/ha or g/m2")
+                .example(if own == "lb/acre" { "120 lb/acre" } else { "134 kg/ha" })
+        };
+        let value: f64 =
+            digits.replace(',', ".").parse().map_err(|_| refused(format!("{typed:?} is not a rate")))?;
+        Self::new(value * factor).map_err(|error| refused(error.to_string()))
+    }
+
+    /// As it is typed: in lb/acre on a US farm, in kg/ha on a metric one.
+    #[must_use]
+    pub fn shown(self, system: UnitSystem) -> String {
+        use ground::kit::Bounded;
+        let round = |value: f64| (100.0 * value).round() / 100.0;
+        match system {
+            UnitSystem::UsCustomary => format!("{} lb/acre", round(self.get() / 1.120_851)),
+            UnitSystem::Metric => format!("{} kg/ha", round(self.get())),
+        }
+    }
 }
 
 impl Record for FarmCrop {

@@ -39,7 +39,7 @@ use serde_json::Value;
 
 pub use application::{Application, Placed, SpreadMass, SpreadMaterial};
 pub use bed::{Bed, BedLength, BedWidth};
-pub use crop::{CropCoefficient, CropHeight, CropRootDepth, DepletionFraction, FarmCrop};
+pub use crop::{CropCoefficient, CropHeight, CropRate, CropRootDepth, DepletionFraction, FarmCrop};
 pub use decision::{Choice, Decision};
 pub use farm::{Elevation, Farm, HourWorth, Latitude, Longitude, UnitSystem};
 pub use harvest::{Harvest, HarvestMass};

@@ -120,28 +120,34 @@ pub fn any_crop() -> impl Strategy<Value = FarmCrop> {
         (quantity(), quantity(), quantity()),
         vec(0_u16..=1000, 4),
         (quantity(), of(quantity()), of(quantity())),
+        (of(quantity()), of(quantity()), of(quantity())),
         any::<bool>(),
     )
-        .prop_map(|((key, name, note), kc, days, (root_depth_m, depletion_fraction, height_m), bare)| {
-            // Only what is based on the catalogue may leave its figures out.
-            let bare = bare && key.is_some();
-            let stage = |at: usize| (!bare).then_some(days[at]);
-            FarmCrop {
-                key,
-                name,
-                kc_initial: (!bare).then_some(kc.0),
-                kc_mid: (!bare).then_some(kc.1),
-                kc_end: (!bare).then_some(kc.2),
-                initial_days: stage(0),
-                development_days: stage(1),
-                mid_days: stage(2),
-                late_days: stage(3),
-                root_depth_m: (!bare).then_some(root_depth_m),
-                depletion_fraction,
-                height_m,
-                note,
-            }
-        })
+        .prop_map(
+            |((key, name, note), kc, days, (root_depth_m, depletion_fraction, height_m), rates, bare)| {
+                // Only what is based on the catalogue may leave its figures out.
+                let bare = bare && key.is_some();
+                let stage = |at: usize| (!bare).then_some(days[at]);
+                FarmCrop {
+                    key,
+                    name,
+                    kc_initial: (!bare).then_some(kc.0),
+                    kc_mid: (!bare).then_some(kc.1),
+                    kc_end: (!bare).then_some(kc.2),
+                    initial_days: stage(0),
+                    development_days: stage(1),
+                    mid_days: stage(2),
+                    late_days: stage(3),
+                    root_depth_m: (!bare).then_some(root_depth_m),
+                    depletion_fraction,
+                    height_m,
+                    n_kg_ha: rates.0,
+                    p2o5_kg_ha: rates.1,
+                    k2o_kg_ha: rates.2,
+                    note,
+                }
+            },
+        )
 }
 
 /// A planting of the catalogue's crop, or of the farm's own crop `crop` where one is given.

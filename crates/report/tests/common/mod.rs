@@ -71,7 +71,7 @@ pub(crate) fn work(beds: usize) -> WorkSheet {
         place: format!("South field, bed {at}"),
         what: "Spread ground limestone and work it in".to_owned(),
         details: strings(&["Waits for the ground to be dry enough to crumble."]),
-        how_much: "23 lb 8 oz".to_owned(),
+        how_much: strings(&["23 lb 8 oz of ground limestone"]),
         when: "14 March to 10 April".to_owned(),
         cautions: strings(&["a"]),
     };

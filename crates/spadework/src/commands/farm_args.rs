@@ -2,6 +2,7 @@
 
 use book::model::{Elevation, Farm, HourWorth, Latitude, Longitude, MonthDay};
 use clap::Args;
+use ground::fertility::acidity::LimeMethod;
 use ground::fertility::schemes::Scheme;
 use ground::kit::units::{Dimension, Unit, UnitSystem, field_unit, parse, parse_in};
 use ground::kit::{Bounded, Refusal, refusal};
@@ -38,6 +39,9 @@ pub(crate) struct FarmArgs {
     /// What an hour of your time is worth, in that currency
     #[arg(long, value_name = "AMOUNT")]
     hour_worth: Option<String>,
+    /// Method that lime is worked out by, such as tri-state-smp; `spadework acidity` lists them
+    #[arg(long, value_name = "METHOD")]
+    lime_method: Option<String>,
     /// The published scheme by which laboratory figures are read, such as rutgers_m3 or rb209
     #[arg(long, value_name = "SCHEME")]
     nutrient_scheme: Option<String>,
@@ -62,9 +66,18 @@ impl FarmArgs {
             hour_worth: given(&self.hour_worth, farm.hour_worth, |text| {
                 number::<HourWorth>("hour-worth", text)
             })?,
+            lime_method: given(&self.lime_method, farm.lime_method, |text| lime_method(text))?,
             nutrient_scheme: given(&self.nutrient_scheme, farm.nutrient_scheme, scheme)?,
             ..farm
         })
+    }
+}
+
+fn lime_method(text: &str) -> Result<String, Refusal> {
+    let key = text.to_lowercase().replace([' ', '_'], "-");
+    match LimeMethod::of_key(&key) {
+        Some(method) => Ok(method.key().to_owned()),
+        None => Err(LimeMethod::unknown("lime-method", text)),
     }
 }
 

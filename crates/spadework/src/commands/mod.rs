@@ -1,5 +1,6 @@
 //! One file a command.
 
+mod acidity;
 mod backup;
 mod calc;
 mod check;
@@ -10,6 +11,7 @@ mod et0;
 mod export;
 mod farm;
 mod farm_args;
+mod feeding;
 mod feel;
 mod history;
 mod import;
@@ -25,6 +27,8 @@ mod profile_run;
 mod record;
 mod serve;
 mod settings;
+mod shelf_list;
+mod spread;
 mod texture;
 mod verify;
 mod water;
@@ -59,10 +63,20 @@ pub(crate) enum Command {
     Water(water::Water),
     /// What the laboratory's report says of a plot: classes under the farm's scheme, bases, cautions
     Lab(lab::Lab),
+    /// The acidity of one plot: its pH, how much lime by which method, sulfur, sodium
+    Acidity(acidity::Acidity),
+    /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
+    Feeding(feeding::Feeding),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
     /// The work plan: what to do, where, how much, when, and what was said of it
     Work(work::Work),
+    /// What to spread on each bed, by the materials of the shelf, at least cost
+    Spread(spread::Spread),
+    /// What to buy for it, in whole bags
+    Buying(spread::Buying),
+    /// The shelf: materials, how they are sold, what is in hand
+    Shelf(shelf_list::Shelf),
     /// List the records of a book with their ids
     List(list::List),
     /// Show who wrote what, when and why, and what was changed
@@ -115,9 +129,14 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Farm(command) => command.run(global, terminal),
         Command::Plot(command) => command.run(global, terminal),
         Command::Watering(command) => command.run(global, terminal),
+        Command::Feeding(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
+        Command::Acidity(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
         Command::Work(command) => command.run(global, terminal),
+        Command::Spread(command) => command.run(global, terminal),
+        Command::Buying(command) => command.run(global, terminal),
+        Command::Shelf(command) => command.run(global, terminal),
         Command::List(command) => command.run(terminal),
         Command::History(command) => command.run(global, terminal),
         Command::Correct(command) => command.run(global, terminal),

@@ -30,6 +30,12 @@ impl<'a> Reader<'a> {
         Self { fields, also: &[], system, typed, refusals: Vec::new() }
     }
 
+    /// The units that the person likes to write.
+    #[must_use]
+    pub fn system(&self) -> UnitSystem {
+        self.system
+    }
+
     /// Reads further fields below the first, as a correction asks for its reason.
     #[must_use]
     pub fn also(mut self, fields: &'static [Field]) -> Self {

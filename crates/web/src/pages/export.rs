@@ -88,7 +88,7 @@ fn table(ask: &Ask) -> Outcome {
 }
 
 /// "nettlewick-farm-2025-05-03.json".
-fn dated(ask: &Ask, ending: &str) -> Result<String, Problem> {
+pub(crate) fn dated(ask: &Ask, ending: &str) -> Result<String, Problem> {
     let Stamp { at, .. } = ask.stamp();
     let name = ask.snapshot()?.farm.body.name.to_lowercase();
     let name: String =

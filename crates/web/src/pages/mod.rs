@@ -7,12 +7,17 @@ pub mod method;
 pub mod methods;
 pub mod patterns;
 pub mod plot;
+pub mod plot_acidity;
+pub mod plot_feeding;
 pub mod plot_lab;
 pub mod plot_water;
 pub mod record;
 pub mod records;
 pub mod settings;
+pub mod sheets;
+pub mod shelf;
 pub mod sources;
+pub mod spread;
 pub mod start;
 pub mod things;
 pub mod watering;
@@ -26,14 +31,19 @@ pub static ROUTES: &[&[Route]] = &[
     farm::ROUTES,
     start::ROUTES,
     plot::ROUTES,
+    plot_acidity::ROUTES,
     plot_water::ROUTES,
     plot_lab::ROUTES,
+    plot_feeding::ROUTES,
     record::ROUTES,
     things::ROUTES,
     things::photo::ROUTES,
     records::ROUTES,
     watering::ROUTES,
+    sheets::ROUTES,
     weather::ROUTES,
+    spread::ROUTES,
+    shelf::ROUTES,
     work::ROUTES,
     settings::ROUTES,
     export::ROUTES,

@@ -3,6 +3,7 @@
 use askama::Template;
 use book::model::{Elevation, Farm, HourWorth};
 use book::{BookError, Held};
+use ground::fertility::acidity::LimeMethod;
 use ground::fertility::schemes::Scheme;
 use ground::kit::units::{self, Dimension, UnitSystem};
 use ground::kit::{Bounded, Refusal};
@@ -77,6 +78,13 @@ const FIELDS: &[Field] = &[
         &[],
     )
     .optional(),
+    Field::pick(
+        "lime_method",
+        "Method that lime is worked out by",
+        "The one of your region's laboratory. Each reads its own buffer or none; none is followed until you choose",
+        &[],
+    )
+    .optional(),
     Field::hidden("from_number").optional(),
 ];
 
@@ -113,6 +121,7 @@ fn show(ask: &Ask) -> Outcome {
         .with("currency", farm.currency.as_deref().unwrap_or_default())
         .with("hour_worth", farm.hour_worth.map(|one| one.get().to_string()).unwrap_or_default())
         .with("nutrient_scheme", farm.nutrient_scheme.as_deref().unwrap_or_default())
+        .with("lime_method", farm.lime_method.as_deref().unwrap_or_default())
         .set("from_number", held.number.to_string());
     Shown::page(page(ask, held, form, None)?)
 }
@@ -136,8 +145,12 @@ fn save(ask: &Ask) -> Outcome {
     let snapshot = ask.snapshot()?;
     let held = &snapshot.farm;
     let blank = page(ask, held, Form::default(), None)?;
-    let again =
-        |form: Form, clash: Option<Clash>| Settings { shell: blank.shell.refused(), form: schemes(form, &held.body), clash, ..blank };
+    let again = |form: Form, clash: Option<Clash>| Settings {
+        shell: blank.shell.refused(),
+        form: schemes(form, &held.body),
+        clash,
+        ..blank
+    };
     let mut read = ask.reader(FIELDS);
     let who = who(&mut read);
     let name = read.text("name").map(str::to_owned);
@@ -151,6 +164,7 @@ fn save(ask: &Ask) -> Outcome {
     let currency = read.text("currency").map(str::to_uppercase);
     let hour_worth: Option<HourWorth> = read.measure("hour_worth");
     let nutrient_scheme = scheme(&mut read);
+    let lime_method = lime_method(&mut read, held.body.lime_method.as_deref());
     let from = read.count("from_number").map_or(held.number, u32::from);
     let (Some(name), Some(units), false) = (name, units, read.is_refused()) else {
         return Err(read.refused(|form| again(form, None)));
@@ -167,6 +181,7 @@ fn save(ask: &Ask) -> Outcome {
         currency,
         hour_worth,
         nutrient_scheme,
+        lime_method,
         ..held.body.clone()
     };
     // Only who records may have changed, and that is not in the book.
@@ -199,10 +214,26 @@ fn schemes(form: Form, farm: &Farm) -> Form {
         .iter()
         .map(|scheme| (scheme.key().to_owned(), format!("{}: {}", scheme.title(), scheme.region())));
     let stranger = farm.nutrient_scheme.iter().filter(|key| Scheme::of_key(key).is_none());
-    form.choices(
+    let form = form.choices(
         "nutrient_scheme",
         known.chain(stranger.map(|key| (key.clone(), format!("{key} (not known here)")))),
+    );
+    let known =
+        LimeMethod::ALL.into_iter().map(|method| (method.key().to_owned(), method.words().to_owned()));
+    let stranger = farm.lime_method.iter().filter(|key| LimeMethod::of_key(key).is_none());
+    form.choices(
+        "lime_method",
+        known.chain(stranger.map(|key| (key.clone(), format!("{key} (not known here)")))),
     )
+}
+
+/// The lime method; a key that stands in the book already and is not known here may stay.
+fn lime_method(read: &mut Reader<'_>, before: Option<&str>) -> Option<String> {
+    let key = read.text("lime_method")?;
+    if LimeMethod::of_key(key).is_none() && before != Some(key) {
+        read.refuse(LimeMethod::unknown("lime_method", key));
+    }
+    Some(key.to_owned())
 }
 
 fn scheme(read: &mut Reader<'_>) -> Option<String> {

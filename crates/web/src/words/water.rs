@@ -4,7 +4,7 @@ use advice::words::day;
 use book::Snapshot;
 use book::model::weather::{DateOrder, WeatherDay};
 use book::model::{
-    Delivery, EntryId, FarmCrop, PlantedCrop, Planting, WaterSupply, WateringAmount, WateringDone,
+    CropRate, Delivery, EntryId, FarmCrop, PlantedCrop, Planting, WaterSupply, WateringAmount, WateringDone,
     WateringSystem, WeatherNormals, WeatherTable, month_name,
 };
 use ground::kit::Bounded;
@@ -133,10 +133,16 @@ pub(super) fn crop(crop: &FarmCrop, units: UnitSystem) -> Vec<Line> {
         root_depth_m,
         depletion_fraction,
         height_m,
+        n_kg_ha,
+        p2o5_kg_ha,
+        k2o_kg_ha,
         note,
     } = crop;
     let days = |label: &str, days: &Option<u16>| {
         Line::new(label, days.map(|days| format!("{days} days")).unwrap_or_default())
+    };
+    let rate = |label: &str, rate: &Option<CropRate>| {
+        Line::new(label, rate.map(|rate| rate.shown(units)).unwrap_or_default())
     };
     vec![
         Line::new("Name", name),
@@ -151,6 +157,9 @@ pub(super) fn crop(crop: &FarmCrop, units: UnitSystem) -> Vec<Line> {
         maybe("Root depth", *root_depth_m, units),
         maybe("Depletion before it suffers", *depletion_fraction, units),
         maybe("Height", *height_m, units),
+        rate("Nitrogen in a season", n_kg_ha),
+        rate("Phosphate in a season", p2o5_kg_ha),
+        rate("Potash in a season", k2o_kg_ha),
         Line::new("Note", note),
     ]
 }

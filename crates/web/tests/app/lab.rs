@@ -15,9 +15,8 @@ const TABLE: &str = "Sample ID,Lab No,pH,Buffer pH (SMP),P (Mehlich-3),K lb/ac,O
 async fn yard() -> Yard {
     let yard = Yard::empty();
     for name in ["Lower field", "Upper field"] {
-        let kept = yard
-            .post("/plots/new", &[("name", name), ("place", "open_field"), ("area_m2", "300 m2")])
-            .await;
+        let kept =
+            yard.post("/plots/new", &[("name", name), ("place", "open_field"), ("area_m2", "300 m2")]).await;
         assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", kept.body);
     }
     yard
@@ -57,7 +56,8 @@ fn with<'a>(more: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
 async fn a_table_is_looked_at_then_taken_in_and_remembered() {
     let yard = yard().await;
     let mark = yard.snapshot().mark;
-    let looked = yard.post("/import", &[("table", TABLE), ("look", "1"), ("laboratory", "Valley laboratory")]).await;
+    let looked =
+        yard.post("/import", &[("table", TABLE), ("look", "1"), ("laboratory", "Valley laboratory")]).await;
     assert_eq!(looked.status, StatusCode::OK, "{}", looked.body);
     assert_eq!(yard.snapshot().mark, mark, "a look stores nothing");
     assert!(looked.body.contains("value=\"figure phosphorus\" selected"), "{}", looked.body);
@@ -77,7 +77,9 @@ async fn a_table_is_looked_at_then_taken_in_and_remembered() {
     let Seen::LabReport(report) = &snapshot.observations[0].body.seen else { panic!("a report") };
     assert_eq!(report.first(Analyte::Phosphorus).map(|one| one.amount), Some(Amount::Below(2.0)));
     let columns = &snapshot.laboratories[0].body.columns;
-    assert!(columns.iter().any(|column| column.heading == "Colour" && column.means == HeadingMeans::PassedOver));
+    assert!(
+        columns.iter().any(|column| column.heading == "Colour" && column.means == HeadingMeans::PassedOver)
+    );
     let next = yard.post("/import", &[("table", TABLE), ("look", "1")]).await;
     assert!(next.body.contains("as they were the last time"), "{}", next.body);
 
@@ -94,7 +96,9 @@ async fn a_table_is_looked_at_then_taken_in_and_remembered() {
     let twin = yard.get(&format!("/api/plots/{plot}/lab")).await.json();
     assert_eq!(twin["scheme"]["key"], "rutgers_m3");
     assert_eq!(twin["report"]["figures"][2]["class"]["class"], "very high", "{twin}");
-    let refused = yard.post("/settings", &[("name", "Long Furrow Farm"), ("units", "metric"), ("nutrient_scheme", "x")]).await;
+    let refused = yard
+        .post("/settings", &[("name", "Long Furrow Farm"), ("units", "metric"), ("nutrient_scheme", "x")])
+        .await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
 }
 
@@ -110,7 +114,9 @@ async fn a_table_is_undone_as_a_whole_and_may_come_again() {
     assert_eq!(undone.status, StatusCode::SEE_OTHER, "{}", undone.body);
     let snapshot = yard.snapshot();
     assert_eq!((snapshot.observations.len(), snapshot.samples.len(), snapshot.imports.len()), (0, 0, 0));
-    assert!(yard.get(undone.header("location")).await.body.contains("4 records made from it no longer count"));
+    assert!(
+        yard.get(undone.header("location")).await.body.contains("4 records made from it no longer count")
+    );
     assert_eq!(yard.post(&format!("/imports/{id}/undo"), &[]).await.status, StatusCode::NOT_FOUND);
     assert_eq!(yard.post("/import", &with(&[])).await.status, StatusCode::SEE_OTHER);
 }
@@ -120,14 +126,18 @@ async fn bad_tables_are_named_and_nothing_is_half_imported() {
     let yard = yard().await;
     let mark = yard.snapshot().mark;
     for (file, word) in [(&b"%PDF-1.7 a report"[..], "PDF"), (b"PK\x03\x04 a workbook", "workbook")] {
-        let refused = yard.post_file("/import", &[("table", ""), ("look", "1")], ("file", "report", file)).await;
+        let refused =
+            yard.post_file("/import", &[("table", ""), ("look", "1")], ("file", "report", file)).await;
         assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
         assert!(problems(&refused).contains(word), "{}", problems(&refused));
     }
-    let worse = TABLE.replace("5.4,6.3", "71,8.4").replace("7.2,black", "120,black").replace("640", "640 ppm");
+    let worse =
+        TABLE.replace("5.4,6.3", "71,8.4").replace("7.2,black", "120,black").replace("640", "640 ppm");
     let refused = yard.post("/import", &with(&[("table", &worse)])).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
-    for words in ["did you mean 7.1", "buffer pH must be", "organic matter must be", "two units in one column"] {
+    for words in
+        ["did you mean 7.1", "buffer pH must be", "organic matter must be", "two units in one column"]
+    {
         assert!(refused.body.contains(words), "{words}: {}", refused.body);
     }
     let refused = yard.post("/import", &with(&[("basis_depth", "")])).await;
@@ -188,11 +198,17 @@ async fn slips_of_a_typed_report_are_told_at_their_row() {
     for (fields, told) in [
         (&[("what_1", "ph_water"), ("value_1", "71")][..], "did you mean 7.1"),
         (&[("what_2", "buffer_ph"), ("value_2", "8.3"), ("unit_2", "none")][..], "buffer pH must be"),
-        (&[("what_3", "organic_matter"), ("value_3", "130"), ("unit_3", "percent")][..], "organic matter must be"),
+        (
+            &[("what_3", "organic_matter"), ("value_3", "130"), ("unit_3", "percent")][..],
+            "organic matter must be",
+        ),
         (&[("what_4", "phosphorus"), ("value_4", "30"), ("unit_4", "lb_per_acre")][..], "to what depth"),
         (&[("what_4", "phosphorus"), ("value_4", "30")][..], "in which unit"),
         (&[("what_4", "phosphorus"), ("value_4", "30"), ("unit_4", "percent")][..], "is not given in"),
-        (&[("what_4", "phosphorus"), ("value_4", "30"), ("unit_4", "ppm"), ("method_4", "smp")][..], "does not measure"),
+        (
+            &[("what_4", "phosphorus"), ("value_4", "30"), ("unit_4", "ppm"), ("method_4", "smp")][..],
+            "does not measure",
+        ),
         (&[("value_4", "30")][..], "say what was measured"),
         (&[("what_4", "phosphorus"), ("value_4", "1,234.5"), ("unit_4", "ppm")][..], "commas and points"),
         (&[("what_1", "ph_water"), ("value_1", "6"), ("rec_rate_1", "2")][..], "say of what"),

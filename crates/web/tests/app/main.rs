@@ -1,13 +1,16 @@
 //! The app asked as a browser or a program asks it.
 
+mod acidity;
 mod any_form;
 mod common;
 mod farm;
+mod feeding;
 mod forms;
 mod guards;
 mod handbook;
 mod lab;
 mod openapi;
 mod record;
+mod sheets;
 mod water;
 mod water_bed;

@@ -189,8 +189,7 @@ fn beds(problem: &BlendProblem, prepared: &Prepared, amounts: &[Vec<f64>]) -> Ve
             let brought = bed
                 .needs
                 .iter()
-                .zip(&group.rows)
-                .map(|(need, _)| {
+                .map(|need| {
                     let row = group.rows.iter().find(|row| row.carried == need.carried);
                     let kg = row.map_or(0.0, |row| row.brought(amounts)) * share;
                     brought(need.carried, kg, need.target_kg.get(), need.low_kg(), need.high_kg())

@@ -286,7 +286,11 @@ pub(super) struct Watch<'a> {
     pub ask: &'a mut dyn FnMut(&Progress) -> ControlFlow<()>,
 }
 
-impl Watch<'_> {
+impl<'a> Watch<'a> {
+    pub(super) fn new(ask: &'a mut dyn FnMut(&Progress) -> ControlFlow<()>) -> Self {
+        Self { nodes: 0, best: None, bound: None, stopped: false, ask }
+    }
+
     fn ask(&mut self, best: Option<f64>, bound: Option<f64>) -> ControlFlow<()> {
         let progress =
             Progress { nodes: self.nodes, best_cost: self.best.or(best), lower_bound: self.bound.or(bound) };

@@ -27,7 +27,7 @@ pub fn whole_bag_plan(
     problem.check()?;
     let prepared = Prepared::of(problem);
     let gap = gap.get() / 100.0;
-    let mut watch = Watch { nodes: 0, best: None, bound: None, stopped: false, ask };
+    let mut watch = Watch::new(ask);
     let found = search(&prepared, gap, &mut watch);
     Ok(match found {
         Found::Plan { amounts, bound } => {

@@ -190,11 +190,11 @@ impl Method for AmendmentNitrogen {
 mod tests {
     use super::*;
 
-    /// The recalled rule for fresh material against the published line for cover crops (28 days, lb a short ton).
+    /// The recalled rule for fresh material against the published line for cover crops, lb a short ton.
     #[test]
     fn the_two_rules_agree_where_both_hold() {
         for (percent, line) in [(3.5, 35.0), (2.5, 17.5)] {
-            let fresh = 20.0 * percent * four_week_share(percent);
+            let fresh = 20.0 * percent * season_share(OrganicKind::Fresh, percent, None)[1];
             assert!((fresh - line).abs() < 2.0, "{percent}: {fresh} {line}");
         }
     }

@@ -53,7 +53,7 @@ pub struct ManureIntervalInput {
     /// Where the part that is eaten grows.
     pub part: EdiblePart,
     /// Days from spreading to harvest.
-    pub days_to_harvest: DaysToHarvest,
+    pub to_harvest_d: DaysToHarvest,
 }
 
 /// Output of `raw-manure-interval`.
@@ -93,13 +93,13 @@ impl Method for RawManureInterval {
         ManureIntervalInput {
             treatment: ManureTreatment::Raw,
             part: EdiblePart::TouchesSoil,
-            days_to_harvest: DaysToHarvest::literal(100.0),
+            to_harvest_d: DaysToHarvest::literal(100.0),
         }
     }
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let interval_d = interval_days(input.treatment, input.part);
-        let short_d = (f64::from(interval_d) - libm::floor(input.days_to_harvest.get())).max(0.0);
+        let short_d = (f64::from(interval_d) - libm::floor(input.to_harvest_d.get())).max(0.0);
         Ok(Answer::plain(ManureIntervalOutput { interval_d, allowed: short_d <= 0.0, short_d }))
     }
 
@@ -108,7 +108,7 @@ impl Method for RawManureInterval {
             .step(
                 "days that must pass",
                 "120 where the part that is eaten touches soil, 90 where it does not, none after proper composting",
-                format!("{} days to harvest", input.days_to_harvest.get()),
+                format!("{} days to harvest", input.to_harvest_d.get()),
                 format!(
                     "{} days: {}",
                     answer.value.interval_d,

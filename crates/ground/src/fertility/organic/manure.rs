@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::fertility::schemes::read_table;
+use crate::kit::table::rows as read_table;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 crate::quantity! {

@@ -10,6 +10,7 @@ use super::unit::{SoilBasis, to_ppm, to_scheme};
 use crate::fertility::analysis::report::{Amount, Analyte, LabFigure, LabReport, Procedure, ReportUnit};
 use crate::kit::Provenance;
 use crate::kit::quantity::number;
+use crate::kit::table::rows as read_table;
 
 /// One class of one nutrient by one extractant.
 #[derive(Debug, Clone, Deserialize)]
@@ -51,15 +52,6 @@ impl Row {
 
 static ROWS: LazyLock<Vec<Row>> =
     LazyLock::new(|| read_table("classes.csv", include_str!("data/classes.csv")));
-
-/// Reads a table that is compiled in; a test reads each of them.
-pub(crate) fn read_table<T: for<'de> Deserialize<'de>>(name: &str, text: &str) -> Vec<T> {
-    let rows = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes()).into_deserialize();
-    match rows.collect() {
-        Ok(rows) => rows,
-        Err(error) => unreachable!("{name}: {error}"),
-    }
-}
 
 /// A class found.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]

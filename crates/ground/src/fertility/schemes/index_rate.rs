@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::class::read_table;
 use super::potato::whole;
+use crate::kit::table::rows as read_table;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 crate::quantity! {

@@ -18,7 +18,6 @@ mod unit;
 mod us;
 pub mod yield_nitrogen;
 
-pub(crate) use class::read_table;
 pub use class::{ClassFound, Interpretation, basis_of, interpret, interpret_in, manganese_activity};
 pub use rates::{CropRates, Missing, Nutrient, RateQuestion, RateRange, SchemeCrop, crop_rates, crops_of};
 pub use scheme::{Scheme, Standing};

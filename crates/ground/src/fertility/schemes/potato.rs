@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::class::read_table;
 use super::supply::SupplyIndex;
+use crate::kit::table::rows as read_table;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
 
 crate::quantity! {
@@ -50,7 +50,7 @@ pub fn nitrogen(days: f64, group: u8, sns_index: u8) -> Option<(f64, f64)> {
 #[serde(deny_unknown_fields)]
 pub struct PotatoNitrogenInput {
     /// Days from half emergence to the death of the haulm.
-    pub days: HaulmDays,
+    pub season_d: HaulmDays,
     /// Variety group, 1 to 4.
     pub group: VarietyGroup,
     /// Soil nitrogen supply index, 0 to 6.
@@ -90,7 +90,7 @@ impl Method for PotatoNitrogen {
 
     fn example() -> Self::Input {
         PotatoNitrogenInput {
-            days: HaulmDays::literal(110.0),
+            season_d: HaulmDays::literal(110.0),
             group: VarietyGroup::literal(3.0),
             sns_index: SupplyIndex::literal(1.0),
         }
@@ -98,12 +98,15 @@ impl Method for PotatoNitrogen {
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let (group, index) = (whole("group", input.group.get())?, whole("sns_index", input.sns_index.get())?);
-        let (low, high) = nitrogen(input.days.get(), group, index).ok_or_else(|| {
+        let (low, high) = nitrogen(input.season_d.get(), group, index).ok_or_else(|| {
             Refusal::new(
-                "days",
-                format!("the table has no figure for group {group} in a season of {} days", input.days.get()),
+                "season_d",
+                format!(
+                    "the table has no figure for group {group} in a season of {} days",
+                    input.season_d.get()
+                ),
             )
-            .given(input.days.get())
+            .given(input.season_d.get())
             .accepted("seasons that the group can have: group 1 up to 120 days, group 4 from 60 days")
             .example("100")
         })?;
@@ -121,7 +124,7 @@ impl Method for PotatoNitrogen {
                 "the row of the table, and its middle",
                 format!(
                     "{} days, group {}, supply index {}",
-                    input.days.get(),
+                    input.season_d.get(),
                     input.group.get(),
                     input.sns_index.get()
                 ),

@@ -40,7 +40,7 @@ pub struct CropRatesInput {
     pub yield_t_ha: Option<FreshYield>,
     /// Potatoes: days from half emergence to the death of the haulm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub potato_days: Option<HaulmDays>,
+    pub potato_season_d: Option<HaulmDays>,
     /// Potatoes: variety group.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub potato_group: Option<VarietyGroup>,
@@ -95,7 +95,7 @@ impl Method for CropNutrientRates {
             sns_index: Some(SupplyIndex::literal(1.0)),
             organic_matter_percent: None,
             yield_t_ha: None,
-            potato_days: None,
+            potato_season_d: None,
             potato_group: None,
         }
     }
@@ -121,7 +121,7 @@ impl Method for CropNutrientRates {
             }
         };
         let (p, k, mg) = (class(Analyte::Phosphorus), class(Analyte::Potassium), class(Analyte::Magnesium));
-        let potato = match (input.potato_days, input.potato_group) {
+        let potato = match (input.potato_season_d, input.potato_group) {
             (Some(days), Some(group)) => Some((days.get(), whole("potato_group", group.get())?)),
             _ => None,
         };

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::class::read_table;
+use crate::kit::table::rows as read_table;
 
 crate::quantity! {
     /// Soil nitrogen supply index.

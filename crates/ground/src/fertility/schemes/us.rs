@@ -4,11 +4,12 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::class::{ClassFound, read_table};
+use super::class::ClassFound;
 use super::rates::{CropRates, Missing, Nutrient, RateQuestion, RateRange, SchemeCrop, no_class};
 use super::scheme::Scheme;
 use super::unit::KG_HA;
 use crate::kit::Provenance;
+use crate::kit::table::rows as read_table;
 
 #[derive(Deserialize)]
 struct Row {

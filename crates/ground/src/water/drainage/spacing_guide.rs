@@ -5,9 +5,9 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::kit::table;
 use crate::kit::{Answer, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 use crate::texture::Class;
-use crate::water::infiltration::table;
 
 /// Metres in a foot.
 const M_PER_FT: f64 = 0.3048;

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::hydrologic_group::HydrologicGroup;
 use super::intake_class::MM_PER_INCH;
-use super::table;
+use crate::kit::table;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 crate::quantity! {

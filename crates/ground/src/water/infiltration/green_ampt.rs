@@ -9,7 +9,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::table;
+use crate::kit::table;
 use crate::texture::Class;
 use crate::water::equations::SoilWater;
 

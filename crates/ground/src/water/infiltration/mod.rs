@@ -12,7 +12,6 @@ pub mod pulses;
 pub mod ring;
 pub mod ring_method;
 pub mod sprinkler_rate;
-pub(in crate::water) mod table;
 
 pub use green_ampt::GreenAmpt;
 pub use hydrologic_group::{HydrologicGroup, hydrologic_group};

@@ -6,8 +6,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::intake_class::MM_PER_INCH;
-use super::table;
 use crate::kit::quantity::number;
+use crate::kit::table;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 use crate::texture::Class;
 

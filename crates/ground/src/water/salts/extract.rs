@@ -10,8 +10,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::kit::Provenance;
+use crate::kit::table;
 use crate::texture::Class;
-use crate::water::infiltration::table;
 
 /// Soil to water by mass in the extract that was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]

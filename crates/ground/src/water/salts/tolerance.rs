@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::water::infiltration::table;
+use crate::kit::table;
 
 /// Threshold and slope.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -2,9 +2,7 @@
 
 use book::model::weather::DateOrder;
 use book::model::{HeadingMeans, LabHeading};
-use book::{
-    Book, BookError, LabColumn, LabImport, LabProposal, means_words, propose_lab_columns,
-};
+use book::{Book, BookError, LabColumn, LabImport, LabProposal, means_words, propose_lab_columns};
 use clap::Args;
 use clap::builder::PossibleValuesParser;
 use ground::fertility::analysis::report::{Analyte, BasisDepth, Procedure, ReportUnit};
@@ -137,16 +135,12 @@ impl Told {
 pub(super) fn undo(book: &mut Book, text: &str, reason: &str, by: &str) -> Result<Report, Trouble> {
     let id = Records::of(book)?.find(text)?.id;
     let undone = book.undo_import(id, reason, &shelf::stamp(by))?;
-    let words = format!("Undone: {undone} records made from that table no longer count. They stay in the history.");
+    let words =
+        format!("Undone: {undone} records made from that table no longer count. They stay in the history.");
     Report::new(&json!({ "undone": id, "records": undone }), words)
 }
 
-fn set(
-    proposal: &mut LabProposal,
-    heading: &str,
-    means: HeadingMeans,
-    option: &str,
-) -> Result<(), Refusal> {
+fn set(proposal: &mut LabProposal, heading: &str, means: HeadingMeans, option: &str) -> Result<(), Refusal> {
     let heading = heading.trim();
     let names: Vec<String> = proposal.columns.iter().map(|column| column.heading.clone()).collect();
     match proposal.columns.iter_mut().find(|column| column.heading.eq_ignore_ascii_case(heading)) {

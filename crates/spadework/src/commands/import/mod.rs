@@ -98,10 +98,12 @@ impl Import {
                 Report::new(&json, text)
             }
             (None, Some(table), _) => {
-                let bytes = std::fs::read(table)
-                    .map_err(|error| Trouble::other(format!("{} could not be read: {error}", table.display())))?;
+                let bytes = std::fs::read(table).map_err(|error| {
+                    Trouble::other(format!("{} could not be read: {error}", table.display()))
+                })?;
                 let text = book::table_text(&bytes)?;
-                let name = table.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+                let name =
+                    table.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
                 self.told_lab.import(&mut shelf::open(book_path)?, &text, &name, &self.by, global, terminal)
             }
             (None, None, Some(table)) => {

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use book::Snapshot;
-use book::model::{FarmCrop, Mulch, MulchKind, PlantedCrop, PlantedHow, Planting};
+use book::model::{CropRate, FarmCrop, Mulch, MulchKind, PlantedCrop, PlantedHow, Planting};
 use clap::Args;
 use clap::builder::PossibleValuesParser;
 use ground::kit::Refusal;
@@ -23,7 +23,7 @@ use crate::trouble::Trouble;
 taken from the catalogue; a crop that is based on none needs its coefficients, its stages and its root depth.
 
 Examples:
-  spadework record crop home.farmbook \"Paste tomato\" --based-on tomato --days 30,40,45,30
+  spadework record crop home.farmbook \"Paste tomato\" --based-on tomato --days 30,40,45,30 --rates 120lb/acre,50lb/acre,100lb/acre
   spadework record crop home.farmbook Yacon --kc 0.5,1.1,0.9 --days 40,50,60,40 --root-depth 2ft"
 )]
 pub(crate) struct RecordCrop {
@@ -49,6 +49,9 @@ pub(crate) struct RecordCrop {
     /// Height when grown
     #[arg(long)]
     height: Option<String>,
+    /// Nitrogen, phosphate and potash that you give it in a season, which count before every scheme; an empty one is left out
+    #[arg(long, value_name = "N,P2O5,K2O")]
+    rates: Option<String>,
     /// Anything else
     #[arg(long, default_value = "")]
     note: String,
@@ -68,6 +71,12 @@ impl RecordCrop {
             *stage = text.map(whole_days).transpose()?;
         }
         let [initial_days, development_days, mid_days, late_days] = stages;
+        let rates = parts::<3>("rates", self.rates.as_deref(), "120lb/acre,50lb/acre,100lb/acre")?;
+        let mut given_rates = [None; 3];
+        for (rate, text) in given_rates.iter_mut().zip(rates) {
+            *rate = text.map(|text| CropRate::typed("rates", text, system)).transpose()?;
+        }
+        let [n_kg_ha, p2o5_kg_ha, k2o_kg_ha] = given_rates;
         let crop = FarmCrop {
             key: self.based_on.as_deref().map(|key| key.trim().to_owned()),
             name: self.name.trim().to_owned(),
@@ -81,6 +90,9 @@ impl RecordCrop {
             root_depth_m: given("root-depth", self.root_depth.as_deref(), system)?,
             depletion_fraction: given("depletion", self.depletion.as_deref(), system)?,
             height_m: given("height", self.height.as_deref(), system)?,
+            n_kg_ha,
+            p2o5_kg_ha,
+            k2o_kg_ha,
             note: self.note,
         };
         store(&mut book, crop, &self.by, global, terminal)

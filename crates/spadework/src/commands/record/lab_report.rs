@@ -16,13 +16,15 @@ use crate::trouble::Trouble;
 
 /// Options of `record lab-report`.
 #[derive(Debug, Args)]
-#[command(after_help = "A figure is told by its heading, as a table would have it, with its unit and its method where
+#[command(
+    after_help = "A figure is told by its heading, as a table would have it, with its unit and its method where
 it matters. \"<2\" is kept as it is. A heading with \"rec\" is what the laboratory itself recommends.
 
 Example:
   spadework record lab-report home.farmbook \"Lower field\" --laboratory \"County laboratory\" --sample LF-1 \\
     --figure pH=5.4 --figure \"Buffer pH (SMP)=6.3\" --figure \"P (Mehlich-3) ppm=<2\" \\
-    --figure \"K (Mehlich-3) lb/ac=210\" --basis-depth 6.7in --figure \"Lime rec ton/ac=2.5\"")]
+    --figure \"K (Mehlich-3) lb/ac=210\" --basis-depth 6.7in --figure \"Lime rec ton/ac=2.5\""
+)]
 pub(crate) struct RecordLabReport {
     #[command(flatten)]
     about: About,

@@ -10,6 +10,7 @@ mod job;
 mod lab;
 mod lab_report;
 mod layers;
+mod material;
 mod moisture;
 mod note;
 mod photo;
@@ -92,6 +93,10 @@ enum What {
     Job(job::RecordJob),
     /// A job of your own
     OwnJob(job::RecordOwnJob),
+    /// A material of the shelf: what is in it, how it is sold, its price
+    Material(Box<material::RecordMaterial>),
+    /// What was counted, bought or lost of a material
+    Stock(material::RecordStock),
     /// A note on the farm or a plot
     Note(note::RecordNote),
     /// A photo, kept inside the book
@@ -128,6 +133,8 @@ impl Record {
             What::Harvest(what) => what.run(global, terminal),
             What::Job(what) => what.run(global, terminal),
             What::OwnJob(what) => what.run(global, terminal),
+            What::Material(command) => command.run(global, terminal),
+            What::Stock(command) => command.run(global, terminal),
             What::Note(command) => command.run(),
             What::Photo(command) => command.run(terminal),
             What::Decision(command) => command.run(terminal),

@@ -150,9 +150,12 @@ pub(super) fn answers(read: &mut Reader<'_>, proposal: &LabProposal, said: &[Sai
             Err((field, why)) => {
                 let given = [&said.what, &said.method, &said.unit][field];
                 read.refuse(
-                    Refusal::new(names(at)[field].clone(), format!("\u{201c}{}\u{201d}: {why}", seen.heading))
-                        .given(if given.is_empty() { "nothing" } else { given })
-                        .accepted("one of the list"),
+                    Refusal::new(
+                        names(at)[field].clone(),
+                        format!("\u{201c}{}\u{201d}: {why}", seen.heading),
+                    )
+                    .given(if given.is_empty() { "nothing" } else { given })
+                    .accepted("one of the list"),
                 );
             }
         }
@@ -164,7 +167,8 @@ pub(super) fn answers(read: &mut Reader<'_>, proposal: &LabProposal, said: &[Sai
 pub(super) fn views(proposal: &LabProposal, said: &[Said]) -> Vec<FieldView> {
     let answer = |value: String, label: String| Answer { value, label, chosen: false };
     let mut whats = vec![answer(PASSED_OVER.to_owned(), "Pass it over".to_owned())];
-    let mut what = |means: HeadingMeans, label: String| whats.push(answer(texts(means).what, capital(&label)));
+    let mut what =
+        |means: HeadingMeans, label: String| whats.push(answer(texts(means).what, capital(&label)));
     for (_, means) in PLAIN {
         what(means, book::means_words(means));
     }
@@ -190,7 +194,11 @@ pub(super) fn views(proposal: &LabProposal, said: &[Said]) -> Vec<FieldView> {
     let units: Vec<Answer> = ReportUnit::ALL
         .iter()
         .map(|one| answer(one.key(), one.words().to_owned()))
-        .chain(RateUnit::ALL.iter().map(|one| answer(format!("rate {}", key(one)), format!("{} (a rate)", one.symbol()))))
+        .chain(
+            RateUnit::ALL
+                .iter()
+                .map(|one| answer(format!("rate {}", key(one)), format!("{} (a rate)", one.symbol()))),
+        )
         .collect();
     let mut views = Vec::new();
     for (at, (seen, said)) in proposal.columns.iter().zip(said).enumerate() {
@@ -224,8 +232,7 @@ mod tests {
         all.extend(LabColumn::all().map(LabColumn::means));
         for analyte in Analyte::ALL {
             for unit in analyte.units() {
-                let figure =
-                    |procedure| HeadingMeans::Figure { analyte: *analyte, procedure, unit: *unit };
+                let figure = |procedure| HeadingMeans::Figure { analyte: *analyte, procedure, unit: *unit };
                 all.extend(Procedure::of(*analyte).map(figure));
             }
         }

@@ -4,11 +4,11 @@ mod columns;
 mod undo;
 
 use askama::Template;
-use book::model::weather::DateOrder;
 use book::model::LabHeading;
+use book::model::weather::DateOrder;
 use book::{
-    BookError, LabColumn, LabColumns, LabImport, LabProposal, RowRefusal, propose_lab_columns, read_lab_headings,
-    table_text,
+    BookError, LabColumn, LabColumns, LabImport, LabProposal, RowRefusal, propose_lab_columns,
+    read_lab_headings, table_text,
 };
 use ground::kit::Refusal;
 use ground::kit::units::Dimension;
@@ -243,7 +243,8 @@ fn save(ask: &Ask) -> Outcome {
             return Err(read.refused(|form| page(ask, form.set("table", &text), None, rows)));
         }
     };
-    if let Some(looked) = looked.as_ref().filter(|looked| ask.body.text("take").is_none() || !looked.answered) {
+    if let Some(looked) = looked.as_ref().filter(|looked| ask.body.text("take").is_none() || !looked.answered)
+    {
         return Shown::page(look(ask, &text, looked));
     }
     let again =
@@ -270,10 +271,13 @@ fn save(ask: &Ask) -> Outcome {
             read.refuse(wrong_places(rows.len()));
             if rows.iter().any(|row| row.refusal.field == "basis_depth_cm") {
                 read.refuse(
-                    Refusal::new("basis_depth", "Figures per area stand in this table: say to what depth they speak")
-                        .given("nothing")
-                        .accepted("a depth")
-                        .example("6 2/3 in"),
+                    Refusal::new(
+                        "basis_depth",
+                        "Figures per area stand in this table: say to what depth they speak",
+                    )
+                    .given("nothing")
+                    .accepted("a depth")
+                    .example("6 2/3 in"),
                 );
             }
             Err(read.refused(|form| again(form, rows)))

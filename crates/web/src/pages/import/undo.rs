@@ -37,9 +37,9 @@ pub(super) fn lines(snapshot: &Snapshot) -> Vec<ImportLine> {
         .rev()
         .map(|held| {
             let body = &held.body;
-            let laboratory = body.laboratory.and_then(|id| {
-                snapshot.laboratories.iter().find(|laboratory| laboratory.id == id)
-            });
+            let laboratory = body
+                .laboratory
+                .and_then(|id| snapshot.laboratories.iter().find(|laboratory| laboratory.id == id));
             let from = |import: Option<EntryId>| import == Some(held.id);
             ImportLine {
                 id: held.id,

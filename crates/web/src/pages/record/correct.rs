@@ -8,8 +8,8 @@ use ground::texture::jar::Marks;
 use super::about::{self, About};
 use super::flow::{Flow, FormPage, Had, judged, placed};
 use super::{
-    feel, gravel, hydrometer, jar, kitchen_scale, lab_report, laboratory, layers, moisture, organic_matter, packing,
-    percolation, rings, salinity, signs,
+    feel, gravel, hydrometer, jar, kitchen_scale, lab_report, laboratory, layers, moisture, organic_matter,
+    packing, percolation, rings, salinity, signs,
 };
 use crate::ask::Ask;
 use crate::form::Form;

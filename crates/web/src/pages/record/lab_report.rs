@@ -86,7 +86,9 @@ rows!(
 );
 
 const HEAD: [Field; 5] = [
-    Field::text("laboratory", "Laboratory", "Its name; what its columns mean is remembered by it").width(Width::Middle).optional(),
+    Field::text("laboratory", "Laboratory", "Its name; what its columns mean is remembered by it")
+        .width(Width::Middle)
+        .optional(),
     Field::text("number", "Number on the report", "").width(Width::Middle).optional(),
     Field::measure(
         "basis_depth",
@@ -95,8 +97,13 @@ const HEAD: [Field; 5] = [
         Dimension::Depth,
     )
     .optional(),
-    Field::measure("density", "Density of the sample", "Where the report gives it, for example 1.15 g/cm\u{b3}", Dimension::Density)
-        .optional(),
+    Field::measure(
+        "density",
+        "Density of the sample",
+        "Where the report gives it, for example 1.15 g/cm\u{b3}",
+        Dimension::Density,
+    )
+    .optional(),
     Field::pick(
         "free_lime",
         "Fizz with acid",
@@ -120,7 +127,8 @@ const fn own() -> [Field; OWN_COUNT] {
     while row < FIGURES + LINES {
         let mut column = 0;
         while column < 4 {
-            fields[at] = if row < FIGURES { FIGURE_FIELDS[row][column] } else { LINE_FIELDS[row - FIGURES][column] };
+            fields[at] =
+                if row < FIGURES { FIGURE_FIELDS[row][column] } else { LINE_FIELDS[row - FIGURES][column] };
             at += 1;
             column += 1;
         }
@@ -176,16 +184,17 @@ impl Flow for Printout {
         .table(&LINE_TABLE)
         .folded(),
     ];
-    const ALIASES: &'static [(&'static str, &'static str)] = &[
-        ("basis_depth_cm", "basis_depth"),
-        ("density_g_cm3", "density"),
-        ("figures", "value_1"),
-    ];
+    const ALIASES: &'static [(&'static str, &'static str)] =
+        &[("basis_depth_cm", "basis_depth"), ("density_g_cm3", "density"), ("figures", "value_1")];
 
     fn prepare(form: Form, _ask: &Ask, snapshot: &Snapshot, _plot: EntryId) -> Form {
         let form = form.suggest(
             "laboratory",
-            snapshot.laboratories.iter().map(|held| (held.body.name.clone(), held.body.name.clone())).collect(),
+            snapshot
+                .laboratories
+                .iter()
+                .map(|held| (held.body.name.clone(), held.body.name.clone()))
+                .collect(),
         );
         let form = offered(form, latest(snapshot));
         let form = ROWS.iter().fold(form, |form, row| {
@@ -233,7 +242,11 @@ impl Flow for Printout {
             return None;
         }
         if let Err(refusal) = report.check() {
-            let field = if refusal.field == "basis_depth_cm" { "basis_depth".to_owned() } else { refusal.field.clone() };
+            let field = if refusal.field == "basis_depth_cm" {
+                "basis_depth".to_owned()
+            } else {
+                refusal.field.clone()
+            };
             read.refuse(Refusal { field, message: capital(&refusal.message), ..refusal });
             return None;
         }
@@ -283,9 +296,14 @@ fn latest(snapshot: &Snapshot) -> Option<&LabReport> {
 /// Puts what reports usually print into rows that are free, in the unit and by the method of the last report.
 fn offered(mut form: Form, last: Option<&LabReport>) -> Form {
     let text = |form: &Form, name: &str| {
-        form.fields().iter().find(|field| field.name == name).map(|field| field.text.clone()).unwrap_or_default()
+        form.fields()
+            .iter()
+            .find(|field| field.name == name)
+            .map(|field| field.text.clone())
+            .unwrap_or_default()
     };
-    let taken: BTreeSet<String> = ROWS.iter().map(|row| text(&form, row.what)).filter(|key| !key.is_empty()).collect();
+    let taken: BTreeSet<String> =
+        ROWS.iter().map(|row| text(&form, row.what)).filter(|key| !key.is_empty()).collect();
     let mut usual = USUAL.iter().filter(|analyte| !taken.contains(&analyte.key()));
     for row in &ROWS {
         if !(text(&form, row.what).is_empty() && text(&form, row.value).is_empty()) {
@@ -301,7 +319,12 @@ fn offered(mut form: Form, last: Option<&LabReport>) -> Form {
 }
 
 /// A key of one of the lists.
-fn keyed<T: DeserializeOwned>(read: &mut Reader<'_>, name: &'static str, label: &str, what: &str) -> Option<T> {
+fn keyed<T: DeserializeOwned>(
+    read: &mut Reader<'_>,
+    name: &'static str,
+    label: &str,
+    what: &str,
+) -> Option<T> {
     let text = read.text(name)?;
     let found = serde_json::from_value(Value::String(text.to_owned())).ok();
     if found.is_none() {
@@ -317,10 +340,11 @@ fn keyed<T: DeserializeOwned>(read: &mut Reader<'_>, name: &'static str, label: 
 fn figure(read: &mut Reader<'_>, row: &Names, before: &[LabFigure]) -> Option<LabFigure> {
     let value = read.text(row.value)?;
     let amount = Amount::read(row.value, value);
-    let amount = read.take(amount.map_err(|refusal| Refusal {
-        message: format!("{}: {}", row.label, refusal.message),
-        ..refusal
-    }));
+    let amount =
+        read.take(amount.map_err(|refusal| Refusal {
+            message: format!("{}: {}", row.label, refusal.message),
+            ..refusal
+        }));
     let known = read.refusals().len();
     let analyte: Option<Analyte> = keyed(read, row.what, row.label, "analysis");
     let Some(analyte) = analyte else {
@@ -345,13 +369,17 @@ fn figure(read: &mut Reader<'_>, row: &Names, before: &[LabFigure]) -> Option<La
     let Some(unit) = unit else {
         let usual: Vec<&str> = analyte.units().iter().map(|unit| unit.words()).collect();
         read.refuse(
-            Refusal::new(row.unit, format!("{}: say in which unit {} is printed", row.label, analyte.words()))
-                .given("nothing")
-                .accepted(usual.join(", ")),
+            Refusal::new(
+                row.unit,
+                format!("{}: say in which unit {} is printed", row.label, analyte.words()),
+            )
+            .given("nothing")
+            .accepted(usual.join(", ")),
         );
         return None;
     };
-    let figure = LabFigure { analyte, procedure: procedure.unwrap_or(Procedure::NotStated), unit, amount: amount? };
+    let figure =
+        LabFigure { analyte, procedure: procedure.unwrap_or(Procedure::NotStated), unit, amount: amount? };
     if let Err(refusal) = figure.check() {
         let field = match refusal.field.as_str() {
             "unit" => row.unit,
@@ -366,7 +394,12 @@ fn figure(read: &mut Reader<'_>, row: &Names, before: &[LabFigure]) -> Option<La
         read.refuse(
             Refusal::new(
                 row.what,
-                format!("{}: {} by {} stands above already", row.label, analyte.words(), figure.procedure.words()),
+                format!(
+                    "{}: {} by {} stands above already",
+                    row.label,
+                    analyte.words(),
+                    figure.procedure.words()
+                ),
             )
             .given(value)
             .accepted("each figure once for each method"),
@@ -380,12 +413,15 @@ fn line(read: &mut Reader<'_>, row: &Names) -> Option<LabRecommended> {
     let text = read.text(row.value)?;
     let what = keyed::<RecommendedWhat>(read, row.what, row.label, "material");
     let unit = keyed::<RateUnit>(read, row.unit, row.label, "unit");
-    for (name, there, ask) in
-        [(row.what, what.is_some(), "say of what this is"), (row.unit, unit.is_some(), "say in which unit this is")]
-    {
+    for (name, there, ask) in [
+        (row.what, what.is_some(), "say of what this is"),
+        (row.unit, unit.is_some(), "say in which unit this is"),
+    ] {
         if !there && !read.is_refused_at(name) {
             read.refuse(
-                Refusal::new(name, format!("{}: {ask}", row.label)).given("nothing").accepted("one of the list"),
+                Refusal::new(name, format!("{}: {ask}", row.label))
+                    .given("nothing")
+                    .accepted("one of the list"),
             );
         }
     }

@@ -1,8 +1,8 @@
 //! `/records/{id}/correct`: one address for the correction of every kind of record.
 
 use book::model::{
-    Application, Bed, FarmCrop, Harvest, Kind, Note, Observation, Photo, Planting, Plot, Sample, Structure,
-    WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Application, Bed, FarmCrop, Harvest, Kind, Material, Note, Observation, Photo, Planting, Plot, Sample, Stock,
+    Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 
 use super::{latest, without_form};
@@ -63,12 +63,14 @@ fn act(ask: &Ask, act: Act) -> Outcome {
         }
         Kind::Crop => of::<FarmCrop>(ask, act),
         Kind::Planting => of::<Planting>(ask, act),
+        Kind::Material => of::<Material>(ask, act),
+        Kind::Stock => of::<Stock>(ask, act),
         Kind::WaterSupply => of::<WaterSupply>(ask, act),
         Kind::WateringSystem => of::<WateringSystem>(ask, act),
         Kind::Watering => of::<WateringDone>(ask, act),
         Kind::Application => of::<Application>(ask, act),
         Kind::Harvest => of::<Harvest>(ask, act),
-        Kind::Laboratory | Kind::Import | Kind::Material | Kind::Stock => Err(without_form(revision.kind)),
+        Kind::Laboratory | Kind::Import => Err(without_form(revision.kind)),
         Kind::Job => {
             let body = revision.body;
             let book::model::Body::Job(job) = &body else { return Err(gone("the job")) };

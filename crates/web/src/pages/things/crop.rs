@@ -1,7 +1,7 @@
 //! The form of a crop of the farm's own.
 
 use book::Snapshot;
-use book::model::FarmCrop;
+use book::model::{CropRate, FarmCrop};
 use ground::kit::Refusal;
 use ground::kit::units::{Dimension, UnitSystem};
 
@@ -46,6 +46,14 @@ pub(super) const FIELDS: &[Field] = &[
     .optional(),
     Field::measure("height_m", "How tall it grows", "For example 3 ft or 90 cm", Dimension::Length)
         .optional(),
+    Field::text(
+        "n_kg_ha",
+        "Nitrogen (N) in a season",
+        "A rate of your own, for example 120 lb/acre or 134 kg/ha",
+    )
+    .optional(),
+    Field::text("p2o5_kg_ha", "Phosphate (P2O5) in a season", "For example 50 lb/acre").optional(),
+    Field::text("k2o_kg_ha", "Potash (K2O) in a season", "For example 100 lb/acre").optional(),
     Field::lines("note", "Note", "Where the figures come from").optional(),
 ];
 
@@ -66,6 +74,11 @@ impl Formed for FarmCrop {
             &["initial_days", "development_days", "mid_days", "late_days"],
         ),
         Group::of("Roots and growth", "", &["root_depth_m", "depletion_fraction", "height_m"]),
+        Group::of(
+            "What you give it",
+            "Where your scheme has no rates for it, or you know better. They count before every scheme.",
+            &["n_kg_ha", "p2o5_kg_ha", "k2o_kg_ha"],
+        ),
         Group::of("", "", &["note"]),
     ];
 
@@ -82,6 +95,11 @@ impl Formed for FarmCrop {
         let root_depth_m = read.measure("root_depth_m");
         let depletion_fraction = read.measure("depletion_fraction");
         let height_m = read.measure("height_m");
+        let system = read.system();
+        let [n_kg_ha, p2o5_kg_ha, k2o_kg_ha] = ["n_kg_ha", "p2o5_kg_ha", "k2o_kg_ha"].map(|field| {
+            let typed = read.text(field).map(|text| CropRate::typed(field, text, system))?;
+            read.take(typed)
+        });
         let note = read.lines("note");
         Some(Self {
             key,
@@ -96,11 +114,15 @@ impl Formed for FarmCrop {
             root_depth_m,
             depletion_fraction,
             height_m,
+            n_kg_ha,
+            p2o5_kg_ha,
+            k2o_kg_ha,
             note,
         })
     }
 
     fn fill(&self, form: Form, units: UnitSystem) -> Form {
+        let rate = |rate: Option<CropRate>| rate.map(|rate| rate.shown(units)).unwrap_or_default();
         let count = |days: Option<u16>| days.map(|days| days.to_string()).unwrap_or_default();
         form.with("name", &self.name)
             .with("key", self.key.as_deref().map(crops::words).unwrap_or_default())
@@ -114,6 +136,9 @@ impl Formed for FarmCrop {
             .measure("root_depth_m", self.root_depth_m, units)
             .measure("depletion_fraction", self.depletion_fraction, units)
             .measure("height_m", self.height_m, units)
+            .with("n_kg_ha", rate(self.n_kg_ha))
+            .with("p2o5_kg_ha", rate(self.p2o5_kg_ha))
+            .with("k2o_kg_ha", rate(self.k2o_kg_ha))
             .with("note", &self.note)
     }
 

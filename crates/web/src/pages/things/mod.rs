@@ -4,12 +4,14 @@ pub(crate) mod application;
 mod bed;
 mod crop;
 mod harvest;
+mod material;
 mod normals;
 mod note;
 pub(crate) mod photo;
 mod planting;
 mod plot;
 mod sample;
+mod stock;
 mod structure;
 mod water_supply;
 pub(crate) mod watering;
@@ -20,7 +22,7 @@ pub(crate) use weather_days::fits_the_form;
 
 use askama::Template;
 use book::model::{
-    Application, Bed, Body, EntryId, FarmCrop, Harvest, Kind, Note, Planting, Plot, Record, Sample,
+    Application, Bed, Body, EntryId, FarmCrop, Harvest, Kind, Material, Note, Planting, Plot, Record, Sample, Stock,
     Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 use book::{BookError, Held, Snapshot};
@@ -49,6 +51,10 @@ pub const ROUTES: &[Route] = &[
     Route::save("/notes/new", "Adds a note", note::FIELDS, add::<Note>),
     Route::page("/plantings/new", "The form of a new planting", blank::<Planting>),
     Route::save("/plantings/new", "Writes down what grows in a bed", planting::FIELDS, add::<Planting>),
+    Route::page("/materials/new", "The form of a material for the shelf", blank::<Material>),
+    Route::save("/materials/new", "Puts a material on the shelf", material::FIELDS, add::<Material>),
+    Route::page("/stocks/new", "The form of what is in hand of a material", blank::<Stock>),
+    Route::save("/stocks/new", "Writes down what was counted, bought or lost", stock::FIELDS, add::<Stock>),
     Route::page("/crops/new", "The form of a crop of the farm's own", blank::<FarmCrop>),
     Route::save("/crops/new", "Adds a crop of the farm's own", crop::FIELDS, add::<FarmCrop>),
     Route::page("/water-supplies/new", "The form of a new water supply", blank::<WaterSupply>),
@@ -228,6 +234,7 @@ fn came_from<T: Formed>(ask: &Ask) -> String {
     let of_bed = || ask.snapshot().ok()?.plot_of_bed(named("bed")?);
     match named("plot").or_else(of_bed) {
         Some(plot) => format!("/plots/{plot}"),
+        None if matches!(T::KIND, Kind::Material | Kind::Stock) => "/shelf".to_owned(),
         None if matches!(T::KIND, Kind::WeatherNormals | Kind::WeatherTable) => "/weather".to_owned(),
         None => "/".to_owned(),
     }

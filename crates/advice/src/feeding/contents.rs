@@ -1,0 +1,77 @@
+//! What is in a material that was spread: by the shelf's own analysis.
+
+use book::Snapshot;
+use book::model::{Material, SpreadMaterial};
+use ground::fertility::organic::amendment::{OrganicKind, season_share};
+use ground::kit::Bounded;
+use serde::Serialize;
+
+/// Shares of a material as it is spread.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Contents {
+    /// What it is called.
+    pub name: String,
+    /// All nitrogen, kg in a kg.
+    pub n: f64,
+    /// Share of the nitrogen that a crop finds in the season: low, usual, high.
+    pub available: [f64; 3],
+    /// Phosphate, kg in a kg.
+    pub p2o5: f64,
+    /// Potash, kg in a kg.
+    pub k2o: f64,
+    /// How the available share was found.
+    pub available_words: &'static str,
+}
+
+/// What a material holds. `None` where nothing is known of it.
+#[must_use]
+pub fn contents(snapshot: &Snapshot, spread: &SpreadMaterial) -> Option<Contents> {
+    match spread {
+        SpreadMaterial::Shelf(id) => of_material(&snapshot.material(*id)?.body),
+        SpreadMaterial::Catalogue(_) => None,
+    }
+}
+
+fn of_material(material: &Material) -> Option<Contents> {
+    let analysis = &material.analysis;
+    let share = |value: Option<book::model::MaterialShare>| value.map_or(0.0, |value| value.get() / 100.0);
+    let known =
+        analysis.n_percent.is_some() || analysis.p2o5_percent.is_some() || analysis.k2o_percent.is_some();
+    let n = share(analysis.n_percent);
+    let (available, available_words) = available(material, n);
+    known.then(|| Contents {
+        name: material.name.clone(),
+        n,
+        available,
+        p2o5: share(analysis.p2o5_percent),
+        k2o: share(analysis.k2o_percent),
+        available_words,
+    })
+}
+
+/// Bulk goods that are mostly moist and poor in nitrogen are taken as compost; the rest by its nitrogen.
+fn available(material: &Material, n: f64) -> ([f64; 3], &'static str) {
+    if let Some(percent) = material.available_n_percent {
+        return ([percent.get() / 100.0; 3], "by the share given on the shelf");
+    }
+    if material.carbon_nitrogen.is_none() && material.moisture_percent.is_none() {
+        // Without carbon it is a mineral fertilizer: all of it counts.
+        return ([1.0; 3], "taken as soluble, since no carbon is given");
+    }
+    let dry = 1.0 - material.moisture_percent.map_or(0.1, |percent| percent.get() / 100.0);
+    let dry_n = 100.0 * n / dry.max(0.05);
+    let c_n = material.carbon_nitrogen.map(Bounded::get);
+    let kind = if dry_n < 2.5 { OrganicKind::Compost } else { OrganicKind::Fresh };
+    let words = match kind {
+        OrganicKind::Compost => "as finished compost, 3 to 10 % in the season",
+        _ => "by its nitrogen, as meals and pellets release it",
+    };
+    (season_share(kind, dry_n, c_n), words)
+}
+
+/// The usual share of a material's nitrogen that a crop finds in the season, kg in a kg; `None` where no
+/// nitrogen is given.
+pub(super) fn usual_available(material: &Material) -> Option<f64> {
+    let n = material.analysis.n_percent?.get() / 100.0;
+    Some(available(material, n).0[1])
+}

@@ -1,0 +1,154 @@
+//! The needs and the balance of the demonstration farm, and of small farms made here.
+
+use advice::demo;
+use advice::feeding::balance::balance;
+use advice::feeding::needs::{BedNeed, LimitOf, NeedBasis, farm_needs};
+use advice::{Options, plot_reports};
+use book::model::{FarmCrop, PlantedCrop, Planting, YieldGoal};
+use book::{Book, Snapshot};
+use ground::fertility::schemes::{Nutrient, Scheme};
+use ground::kit::Bounded;
+use jiff::ToSpan;
+use jiff::civil::date;
+
+fn demo() -> (tempfile::TempDir, Book) {
+    let folder = tempfile::tempdir().unwrap();
+    let book = demo::create(folder.path().join("demo.farmbook")).unwrap();
+    (folder, book)
+}
+
+fn needs(snapshot: &Snapshot) -> Vec<BedNeed> {
+    let options = Options { draws: 400, weigh_measurements: false };
+    farm_needs(snapshot, &plot_reports(snapshot, &options), demo::DAY)
+}
+
+fn of<'a>(needs: &'a [BedNeed], bed: &str) -> &'a BedNeed {
+    needs.iter().find(|need| need.bed_name == bed).unwrap()
+}
+
+/// Florida Mehlich 1 rates (recalled): cabbage 175 lb N; P 24 ppm is medium, 100 lb P2O5; K 96 lb/acre is 48 ppm,
+/// medium, 100 lb K2O. 1 lb/acre is 0.112085 g/m².
+#[test]
+fn a_bed_is_rated_by_the_farms_scheme_less_what_is_credited() {
+    let (_folder, book) = demo();
+    let snapshot = book.snapshot().unwrap();
+    let needs = needs(&snapshot);
+    let cabbage = of(&needs, "Beds 1 to 12");
+    assert_eq!(cabbage.scheme, Some(Scheme::UfifasM1));
+    for (nutrient, lb_acre) in [(Nutrient::N, 175.0), (Nutrient::P2o5, 100.0), (Nutrient::K2o, 100.0)] {
+        let need = cabbage.need(nutrient).unwrap();
+        assert_eq!(need.basis, NeedBasis::Scheme);
+        assert!((need.gross_g_m2[1] - lb_acre * 0.112_085).abs() < 0.01, "{nutrient:?} {need:?}");
+        assert!(need.target_g_m2 <= need.gross_g_m2[1]);
+        assert!(need.low_g_m2 <= need.target_g_m2 && need.target_g_m2 <= need.high_g_m2);
+        assert!(need.p80_g_m2 >= need.median_g_m2);
+    }
+    // Nitrate and organic matter above 2 % are taken off.
+    assert!(cabbage.need(Nutrient::N).unwrap().credited_g_m2 > 1.0);
+    assert!(cabbage.lines.iter().any(|line| line.contains("unverified copy")), "{:?}", cabbage.lines);
+}
+
+#[test]
+fn ground_rich_in_phosphorus_is_limited_to_none_of_it() {
+    let (_folder, book) = demo();
+    let snapshot = book.snapshot().unwrap();
+    let needs = needs(&snapshot);
+    let tomato = of(&needs, "Beds A to E");
+    let limit = tomato.limits.iter().find(|limit| limit.of == LimitOf::P2o5).unwrap();
+    assert_eq!(limit.most_g_m2, 0.0);
+    assert!(limit.why.contains("far above the optimum"), "{}", limit.why);
+    assert_eq!(tomato.need(Nutrient::P2o5).unwrap().p80_g_m2, 0.0);
+    assert!(tomato.limits.iter().any(|limit| limit.of == LimitOf::Chloride));
+}
+
+/// 7 CFR 205.203(c): tomatoes on the ground 120 days; from 1 March that is 29 June, and 90 days 30 May.
+#[test]
+fn raw_manure_keeps_its_days() {
+    let (_folder, book) = demo();
+    let snapshot = book.snapshot().unwrap();
+    let needs = needs(&snapshot);
+    let spread = date(2025, 3, 1);
+    let tomato = of(&needs, "Beds A to E");
+    assert_eq!(spread + i64::from(tomato.raw_manure_interval_d).days(), date(2025, 6, 29));
+    let pepper = of(&needs, "Beds F to K");
+    assert_eq!(spread + i64::from(pepper.raw_manure_interval_d).days(), date(2025, 5, 30));
+}
+
+#[test]
+fn what_no_scheme_rates_is_said_and_not_filled_in() {
+    let (_folder, mut book) = demo();
+    let snapshot = book.snapshot().unwrap();
+    let farm = snapshot.farm.clone();
+    let mut body = farm.body.clone();
+    body.nutrient_scheme = Some("midatlantic".to_owned());
+    book.revise(farm.id, farm.number, body, "", &demo::beginning()).unwrap();
+    let snapshot = book.snapshot().unwrap();
+    let all = needs(&snapshot);
+    let tomato = of(&all, "Beds A to E");
+    assert!(tomato.wanted.iter().any(|line| line.contains("no other scheme fills the gap")));
+    let need = tomato.need(Nutrient::P2o5).unwrap();
+    assert_eq!(need.basis, NeedBasis::Replacement);
+    // 700 kg of fruit with 0.55 g P2O5 a kg (1.1 lb a short ton).
+    assert!((need.gross_g_m2[1] * tomato.area_m2 / 1000.0 - 0.385).abs() < 0.001);
+
+    // Rates of the farm's own win.
+    let bed = tomato.bed;
+    let crop = FarmCrop {
+        key: Some("tomato".to_owned()),
+        name: "Tunnel tomato".to_owned(),
+        kc_initial: None,
+        kc_mid: None,
+        kc_end: None,
+        initial_days: None,
+        development_days: None,
+        mid_days: None,
+        late_days: None,
+        root_depth_m: None,
+        depletion_fraction: None,
+        height_m: None,
+        n_kg_ha: Some(book::model::CropRate::literal(150.0)),
+        p2o5_kg_ha: None,
+        k2o_kg_ha: None,
+        note: String::new(),
+    };
+    let crop = book.record(crop, &demo::beginning()).unwrap().id;
+    let held = book.snapshot().unwrap().planting_on(bed, demo::DAY).unwrap().clone();
+    let planting = Planting {
+        crop: PlantedCrop::FarmCrop(crop),
+        yield_goal_kg: Some(YieldGoal::literal(700.0)),
+        ..held.body.clone()
+    };
+    book.revise(held.id, held.number, planting, "", &demo::beginning()).unwrap();
+    let snapshot = book.snapshot().unwrap();
+    let all = needs(&snapshot);
+    let tomato = of(&all, "Beds A to E");
+    let n = tomato.need(Nutrient::N).unwrap();
+    assert_eq!((n.basis, n.gross_g_m2[1]), (NeedBasis::Own, 15.0));
+    assert_eq!(tomato.need(Nutrient::P2o5).unwrap().basis, NeedBasis::Replacement);
+}
+
+/// 900, 950 and 1000 kg of compost with 0.6 % P2O5; tomatoes with 0.55 g P2O5 a kg.
+#[test]
+fn the_balance_adds_up_and_shows_phosphorus_coming() {
+    let (_folder, book) = demo();
+    let snapshot = book.snapshot().unwrap();
+    let plot = snapshot.plot_named("East tunnel").unwrap().id;
+    let balance = balance(&snapshot, plot).unwrap();
+    let given: f64 = balance.years.iter().map(|year| year.given.p2o5_kg).sum();
+    let taken: f64 = balance.years.iter().map(|year| year.taken.p2o5_kg).sum();
+    assert!((given - 0.006 * 2850.0).abs() < 1e-9, "{given}");
+    assert!((taken - 0.00055 * 1955.0).abs() < 1e-9, "{taken}");
+    assert!((balance.total.p2o5_kg - (given - taken)).abs() < 1e-9);
+    let tests: Vec<f64> = balance.tests.iter().filter_map(|test| test.ppm).collect();
+    assert_eq!(tests, [205.0, 255.0, 310.0]);
+    let ahead = balance.ahead.unwrap();
+    assert!(ahead.gain_kg_ha > 0.0 && ahead.years_to_draw_down.is_none());
+    assert!(balance.lines.iter().any(|line| line.contains("still rises")), "{:?}", balance.lines);
+}
+
+#[test]
+fn the_same_book_gives_the_same_needs() {
+    let (_folder, book) = demo();
+    let snapshot = book.snapshot().unwrap();
+    assert_eq!(needs(&snapshot), needs(&snapshot));
+}
