@@ -2,7 +2,6 @@
 
 use std::path::{Path, PathBuf};
 
-use advice::work::work_plan;
 use advice::{Options, PlotReport, plot_report};
 use book::Snapshot;
 use clap::{Args, Subcommand, ValueEnum};
@@ -68,8 +67,7 @@ impl Print {
     pub(crate) fn run(self, global: &Global) -> Result<Report, Trouble> {
         match self.what {
             What::Work(sheet) => sheet.print(global, "work plan", |snapshot, day, options| {
-                let reports = plot_reports(snapshot);
-                work_plan_pdf(&work_plan(snapshot, &reports, day), options)
+                work_plan_pdf(&super::work::plan(snapshot, day), options)
             }),
         }
     }

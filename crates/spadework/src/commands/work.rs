@@ -1,12 +1,16 @@
 //! `work`: what is to be done on the farm, when, and what was said of it.
 
+use std::ops::ControlFlow;
 use std::path::PathBuf;
+use std::time::{Duration, Instant};
 
-use advice::work::{Job, JobState, WorkPlan, group, how_much, state_line, when, work_plan};
+use advice::feeding::plan::{PlanSettings, farm_plan, farm_wants};
+use advice::work::{Job, JobState, WorkPlan, group, how_much, state_line, when, work_plan_with};
 use advice::{Options, plot_reports};
 use book::Snapshot;
 use clap::Args;
 use clap::builder::PossibleValuesParser;
+use ground::fertility::blend::Progress;
 use ground::kit::Refusal;
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
@@ -75,10 +79,18 @@ impl Work {
     }
 }
 
-/// The plan of a farm on a day.
+/// Seconds after which the best plan of what to spread is taken.
+const LONGEST: Duration = Duration::from_secs(20);
+
+/// The plan of a farm on a day, with what to spread.
 pub(super) fn plan(snapshot: &Snapshot, today: Date) -> WorkPlan {
     let reports = plot_reports(snapshot, &Options::default());
-    work_plan(snapshot, &reports, today)
+    let (needs, lime) = farm_wants(snapshot, &reports, today);
+    let began = Instant::now();
+    let spread = farm_plan(snapshot, &needs, &lime, PlanSettings::default(), today, &mut |_: &Progress| {
+        if began.elapsed() > LONGEST { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    });
+    work_plan_with(snapshot, &reports, Some(&spread), today)
 }
 
 fn stands(job: &Job, state: &str) -> bool {
