@@ -23,6 +23,7 @@ mod list;
 mod man;
 mod new;
 mod plot;
+mod print;
 mod profile_run;
 mod record;
 mod serve;
@@ -113,6 +114,8 @@ pub(crate) enum Command {
     Export(export::Export),
     /// Make a book from an archive, or record laboratory results or weather from a table
     Import(import::Import),
+    /// Print a sheet as PDF: the work plan, what to spread, the buying list
+    Print(print::Print),
     /// Write the completions of a shell
     Completions(completions::Completions),
     /// Write the man page
@@ -155,6 +158,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Backup(command) => command.run(),
         Command::Export(command) => command.run(),
         Command::Import(command) => command.run(global, terminal),
+        Command::Print(command) => command.run(global),
         Command::Completions(command) => command.run(),
         Command::Man(command) => command.run(),
     }
