@@ -17,7 +17,7 @@ pub const ROUTES: &[Route] = &[Route::file("/work.pdf", "The work plan to print,
 
 fn work(ask: &Ask) -> Outcome {
     // The plan of the page, and no other.
-    let plan = pages::work::plan(ask, &*ask.snapshot()?)?;
+    let plan = pages::work::plan(ask, &ask.snapshot()?)?;
     sheet(ask, "work", |_, _, options| work_plan_pdf(&plan, options))
 }
 

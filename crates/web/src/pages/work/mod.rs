@@ -43,7 +43,7 @@ pub const ROUTES: &[Route] = &[
 
 /// The plan as it stands today. What to spread is left out for as long as it is being worked out: the page
 /// of what to spread shows how far that is.
-pub(crate) fn plan(ask: &Ask, snapshot: &Snapshot) -> Result<Arc<WorkPlan>, Problem> {
+pub(crate) fn plan(ask: &Ask, snapshot: &Arc<Snapshot>) -> Result<Arc<WorkPlan>, Problem> {
     let desk = ask.desk()?;
     let today = day_of(ask.stamp().at);
     let spread = match desk.plan(snapshot, PlanSettings::default(), today) {
