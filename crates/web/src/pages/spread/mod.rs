@@ -33,7 +33,12 @@ struct SpreadPage {
     #[serde(skip)]
     query: String,
     #[serde(flatten)]
-    plan: Arc<FarmPlan>,
+    plan: FarmPlan,
+}
+
+/// A calendar day in words; templates pass what they hold by reference.
+fn day(date: &jiff::civil::Date) -> String {
+    advice::words::day(*date)
 }
 
 #[derive(Template, Serialize)]
@@ -46,7 +51,7 @@ struct BuyingPage {
     #[serde(skip)]
     query: String,
     #[serde(flatten)]
-    plan: Arc<FarmPlan>,
+    plan: FarmPlan,
 }
 
 #[derive(Template, Serialize)]
@@ -65,12 +70,12 @@ struct UnderWay {
 
 fn show_spread(ask: &Ask) -> Outcome {
     show(ask, "What to spread", |shell, form, query, plan| {
-        Shown::page(SpreadPage { shell, form, query, plan })
+        Shown::page(SpreadPage { shell, form, query, plan: (*plan).clone() })
     })
 }
 
 fn show_buying(ask: &Ask) -> Outcome {
-    show(ask, "What to buy", |shell, form, query, plan| Shown::page(BuyingPage { shell, form, query, plan }))
+    show(ask, "What to buy", |shell, form, query, plan| Shown::page(BuyingPage { shell, form, query, plan: (*plan).clone() }))
 }
 
 fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome) -> Outcome {
