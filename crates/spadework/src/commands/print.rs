@@ -2,8 +2,6 @@
 
 use std::path::{Path, PathBuf};
 
-use advice::work::work_plan;
-use advice::{Options, PlotReport, plot_report};
 use book::Snapshot;
 use clap::{Args, Subcommand, ValueEnum};
 use jiff::ZonedDateTime;
@@ -68,8 +66,7 @@ impl Print {
     pub(crate) fn run(self, global: &Global) -> Result<Report, Trouble> {
         match self.what {
             What::Work(sheet) => sheet.print(global, "work plan", |snapshot, day, options| {
-                let reports = plot_reports(snapshot);
-                work_plan_pdf(&work_plan(snapshot, &reports, day), options)
+                work_plan_pdf(&super::work::plan(snapshot, day), options)
             }),
         }
     }
@@ -105,10 +102,4 @@ impl Sheet {
 fn told(what: &str, out: &Path, bytes: usize) -> Result<Report, Trouble> {
     let text = format!("Wrote the {what} to {}.", out.display());
     Report::new(&json!({ "sheet": what, "file": out, "bytes": bytes }), text)
-}
-
-/// What is known of every plot, without weighing what to measure next.
-fn plot_reports(snapshot: &Snapshot) -> Vec<PlotReport> {
-    let options = Options { weigh_measurements: false, ..Options::default() };
-    snapshot.plots.iter().filter_map(|plot| plot_report(snapshot, plot.id, &options)).collect()
 }

@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use report::{SheetError, SheetOptions, work_plan_pdf};
 
 use crate::ask::Ask;
+use crate::pages;
 use crate::pages::export::dated;
 use crate::problem::{Problem, Trouble};
 use crate::route::{Outcome, Route, Shown};
@@ -15,12 +16,9 @@ use crate::when;
 pub const ROUTES: &[Route] = &[Route::file("/work.pdf", "The work plan to print, as PDF", work)];
 
 fn work(ask: &Ask) -> Outcome {
-    let desk = ask.desk()?;
-    sheet(ask, "work", |snapshot, today, options| {
-        let told = desk.told_all(snapshot);
-        let plan = advice::work::work_plan(snapshot, told.iter().map(|told| &told.report), today);
-        work_plan_pdf(&plan, options)
-    })
+    // The plan of the page, and no other.
+    let plan = pages::work::plan(ask, &ask.snapshot()?)?;
+    sheet(ask, "work", |_, _, options| work_plan_pdf(&plan, options))
 }
 
 /// A sheet of today, to be kept under a name that says the farm, the day and which sheet it is.
