@@ -1,12 +1,11 @@
 //! Sheets to print, as PDF: the work plan, what to spread, the buying list.
 
 use axum::http::StatusCode;
-use book::Snapshot;
-use jiff::civil::Date;
 use report::{SheetError, SheetOptions, work_plan_pdf};
 
 use crate::ask::Ask;
 use crate::pages::export::dated;
+use crate::pages::work::plan;
 use crate::problem::{Problem, Trouble};
 use crate::route::{Outcome, Route, Shown};
 use crate::when;
@@ -15,24 +14,20 @@ use crate::when;
 pub const ROUTES: &[Route] = &[Route::file("/work.pdf", "The work plan to print, as PDF", work)];
 
 fn work(ask: &Ask) -> Outcome {
-    let desk = ask.desk()?;
-    sheet(ask, "work", |snapshot, today, options| {
-        let told = desk.told_all(snapshot);
-        let plan = advice::work::work_plan(snapshot, told.iter().map(|told| &told.report), today);
-        work_plan_pdf(&plan, options)
-    })
+    let plan = plan(ask, &*ask.snapshot()?)?;
+    sheet(ask, "work", |options| work_plan_pdf(&plan, options))
 }
 
 /// A sheet of today, to be kept under a name that says the farm, the day and which sheet it is.
 fn sheet(
     ask: &Ask,
     name: &str,
-    pdf: impl FnOnce(&Snapshot, Date, &SheetOptions) -> Result<Vec<u8>, SheetError>,
+    pdf: impl FnOnce(&SheetOptions) -> Result<Vec<u8>, SheetError>,
 ) -> Outcome {
     let snapshot = ask.snapshot()?;
     let today = when::day_of(ask.stamp().at);
     let options = SheetOptions::of(&snapshot, ask.units(), today);
-    let bytes = pdf(&snapshot, today, &options).map_err(not_made)?;
+    let bytes = pdf(&options).map_err(not_made)?;
     let name = dated(ask, "pdf")?.replacen(".pdf", &format!("-{name}.pdf"), 1);
     Ok(Shown::File { media_type: "application/pdf".to_owned(), name: Some(name), bytes })
 }
