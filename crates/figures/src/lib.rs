@@ -19,12 +19,16 @@
 //! * [`drain`]: drains or ditches and the water table between them.
 //! * [`acidity`]: the pH among the ranges of the crops, and lime needs by method.
 //! * [`balance`]: what ground was given and what it gave, year by year.
+//! * [`probe`]: how hard the ground is by depth, with the pan.
+//! * [`calendar`]: covers against the rotation.
 //! * [`outlook`]: the odds that watering is due on the days ahead.
+//! * [`post`]: a post in section, with layers, depth, collar and loads.
 //!
 //! Bad input never panics: what cannot be drawn is left out and the text says so.
 
 pub mod acidity;
 pub mod balance;
+pub mod calendar;
 mod callout;
 mod canvas;
 mod chart;
@@ -36,6 +40,8 @@ pub mod moisture;
 pub mod odds;
 pub mod outlook;
 pub mod palette;
+pub mod post;
+pub mod probe;
 pub mod profile;
 pub mod retention;
 pub mod season;

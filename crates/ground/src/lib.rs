@@ -7,12 +7,12 @@
 //! * [`kit`]: what every method is made of (bounded quantities, refusals, working, sources).
 //! * [`texture`]: sand, silt and clay, and the tests that find them.
 //! * [`belief`]: what a plot is made of, as a weighted ensemble in log-ratio space.
-//! * [`structure`]: crusts, erosion, and how dense is too dense for roots.
+//! * [`structure`]: crusts, erosion, density, the probe and the spade, working, organic matter, loosening.
 //! * [`water`]: how the ground holds and passes water, and what salts in it do.
 //! * [`climate`]: weather, reference evapotranspiration, and what crops drink.
 //! * [`irrigation`]: the root zone day by day, drip and sprinklers, and when to water.
 //! * [`fertility`]: laboratory figures, acidity, nutrients, and what to spread.
-//! * [`covers`]: cover crops, what they need and what they leave.
+//! * [`covers`]: cover crops, what they need, which to choose, and what they leave.
 //! * [`posts`]: how deep a post must stand, and what pulls it out.
 //! * [`earthworks`]: tracks, ponds and moved earth.
 

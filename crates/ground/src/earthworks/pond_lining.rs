@@ -41,6 +41,18 @@ pub enum PondGround {
     NeedsBlanket,
 }
 
+impl PondGround {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::HoldsAsItLies => "holds water as it lies",
+            Self::SealsByCompaction => "seals when compacted",
+            Self::NeedsBlanket => "needs a blanket or a liner",
+        }
+    }
+}
+
 /// What limits of the handbook a ground meets, for hot paths; fractions in percent.
 #[must_use]
 pub fn pond_ground(
@@ -195,7 +207,7 @@ impl Method for PondLining {
                     input.clay_percent.get(),
                     input.thickness_m.get()
                 ),
-                format!("{:?}", value.ground),
+                value.ground.words(),
             )
             .cite(Self::CARD.sources[0])
             .step(

@@ -89,6 +89,19 @@ pub enum Subgrade {
 }
 
 impl Subgrade {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::VeryPoor => "very poor",
+            Self::Poor => "poor",
+            Self::Moderate => "moderate",
+            Self::Good => "good",
+        }
+    }
+}
+
+impl Subgrade {
     /// Of a bearing ratio in percent.
     #[must_use]
     pub fn of(cbr_percent: f64) -> Self {
@@ -222,7 +235,7 @@ impl Method for TrackGravel {
             .step(
                 "bearing of the ground",
                 "as tested, else the wet-season value of its group",
-                input.unified_group.map_or("by test or class".to_owned(), |group| format!("{group:?}")),
+                input.unified_group.map_or("by test or class".to_owned(), |group| group.symbol().to_owned()),
                 format!("{} %", value.cbr_percent),
             )
             .cite(Self::CARD.sources[1])

@@ -24,6 +24,17 @@ pub enum TrenchType {
 }
 
 impl TrenchType {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::B => "type B",
+            Self::C => "type C",
+        }
+    }
+}
+
+impl TrenchType {
     /// Type of ground, for hot paths.
     #[must_use]
     pub fn of(class: Class, mostly_gravel: bool, seepage: bool) -> Self {
@@ -143,7 +154,7 @@ impl Method for TrenchSlope {
                 "type of ground",
                 "C: sand, loamy sand, gravel, any seepage; B otherwise",
                 input.texture.name(),
-                format!("{:?}", value.trench_type),
+                value.trench_type.words(),
             )
             .cite(Self::CARD.sources[0])
             .step(

@@ -90,14 +90,21 @@ pub const BELOW_WATER: f64 = 0.5;
 #[derive(Deserialize)]
 struct Row {
     class: BuildingClass,
-    #[serde(flatten)]
-    values: Presumptive,
+    vertical_psf: f64,
+    lateral_psf_per_ft: f64,
+    sliding_friction: Option<f64>,
+    cohesion_psf: Option<f64>,
 }
 
 static TABLE: LazyLock<[Presumptive; 5]> = LazyLock::new(|| {
     let rows: Vec<Row> = rows("presumptive.csv", include_str!("data/presumptive.csv"));
     BuildingClass::ALL.map(|class| match rows.iter().find(|row| row.class == class) {
-        Some(row) => row.values,
+        Some(row) => Presumptive {
+            vertical_psf: row.vertical_psf,
+            lateral_psf_per_ft: row.lateral_psf_per_ft,
+            sliding_friction: row.sliding_friction,
+            cohesion_psf: row.cohesion_psf,
+        },
         None => unreachable!("a test looks every class up"),
     })
 });

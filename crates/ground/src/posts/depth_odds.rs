@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::building_class::BuildingClass;
 use super::cautions;
-use super::embedment::{Restraint, Section, bearing_width_m};
+use super::embedment::{DEEPEST_M, Restraint, Section, bearing_width_m};
 use super::embedment_equations::{depth_free, depth_restrained};
 use super::quantities::{
     CollarDiameter, IgnoredTop, LateralLoad, LoadHeight, OddsPercent, PostDepth, PostWidth,
@@ -121,6 +121,18 @@ pub enum Look {
     WaterInTheHole,
     /// A probe or spade for how deep the loose ground goes.
     DepthOfLooseGround,
+}
+
+impl Look {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::TextureAtTheFoot => "a feel test or a sieve on ground from the foot of the hole",
+            Self::WaterInTheHole => "an open hole in the wettest season",
+            Self::DepthOfLooseGround => "a probe or a spade for how deep the loose ground goes",
+        }
+    }
 }
 
 /// What a look may be expected to do.
@@ -264,10 +276,19 @@ impl Method for PostDepthOdds {
         })
         .collect();
         looks.sort_by(|a, b| a.wrong_after_percent.total_cmp(&b.wrong_after_percent));
-        let notes = vec![Note::new(
+        let mut notes = vec![Note::new(
             NoteKind::Method,
             "Odds of nine in ten are our choice of what is enough; a post that can hurt someone deserves better.",
         )];
+        if enough_m > DEEPEST_M {
+            notes.insert(
+                0,
+                Note::new(
+                    NoteKind::OutsideRange,
+                    "What would suffice lies deeper than 3.66 m, beyond what the code counts and a planning aid may say: use a wider collar, brace it, or ask an engineer.",
+                ),
+            );
+        }
         Ok(Answer::with_notes(
             DepthOddsOutput {
                 suffices_percent: 100.0 * suffices,

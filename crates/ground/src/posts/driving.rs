@@ -24,6 +24,18 @@ pub enum WhenDriven {
     Soaked,
 }
 
+impl WhenDriven {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Dry => "dry",
+            Self::Moist => "moist",
+            Self::Soaked => "soaked",
+        }
+    }
+}
+
 /// How hard a post drives.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -36,6 +48,19 @@ pub enum Driving {
     Hard,
     /// Stones: a pilot hole or an auger.
     PilotHole,
+}
+
+impl Driving {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Easy => "drives easily",
+            Self::EasyButWeak => "drives easily and holds little",
+            Self::Hard => "drives hard",
+            Self::PilotHole => "needs a pilot hole or an auger",
+        }
+    }
 }
 
 /// How a post drives, for hot paths.
@@ -160,8 +185,8 @@ impl Method for PostDriving {
             .step(
                 "how it drives",
                 "35 % stones by volume or stones over 75 mm: pilot hole; soaked silt or clay: easy but weak; dry clay or sand: hard; else easy",
-                format!("{}, {:?}", input.texture.name(), input.when),
-                format!("{:?}", answer.value.driving),
+                format!("{}, {}", input.texture.name(), input.when.words()),
+                answer.value.driving.words(),
             )
             .cite(Self::CARD.sources[0])
     }

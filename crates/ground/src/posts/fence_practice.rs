@@ -34,6 +34,21 @@ pub enum PostUse {
     PipeBracePostInConcrete,
 }
 
+impl PostUse {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::LinePost => "line post",
+            Self::SteelTPost => "steel T-post",
+            Self::VineyardPost => "vineyard or trellis post",
+            Self::DeerFencePost => "deer-fence post",
+            Self::WoodBracePost => "wooden end or brace post",
+            Self::PipeBracePostInConcrete => "pipe end or brace post in concrete",
+        }
+    }
+}
+
 #[derive(Deserialize)]
 struct Row {
     #[serde(rename = "use")]
@@ -184,7 +199,7 @@ impl Method for FencePostPractice {
             .step(
                 "usual depth for this use",
                 "the row of the table",
-                format!("{:?}", input.post_use),
+                input.post_use.words(),
                 format!("{} to {} m", value.usual_from_m, value.usual_to_m),
             )
             .cite(Self::CARD.sources[0])

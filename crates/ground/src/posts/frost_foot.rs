@@ -38,6 +38,20 @@ pub enum FrostGroup {
     F4,
 }
 
+impl FrostGroup {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::NotSusceptible => "little or no heave",
+            Self::F1 => "F1: low to medium",
+            Self::F2 => "F2: medium",
+            Self::F3 => "F3: high",
+            Self::F4 => "F4: very high",
+        }
+    }
+}
+
 /// Percent of the soil under 75 mm that is finer than 20 µm: clay + 0.715 silt.
 #[must_use]
 pub fn finer_than_20um(soil: Composition, gravel_percent: f64) -> f64 {
@@ -203,7 +217,7 @@ impl Method for FrostFoot {
                 "how readily it heaves",
                 "the row of the table of frost groups",
                 format!("{:.1} %", value.finer_than_20um_percent),
-                format!("{:?}", value.frost_group),
+                value.frost_group.words(),
             )
             .cite(Self::CARD.sources[1])
             .step(

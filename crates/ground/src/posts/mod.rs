@@ -17,6 +17,7 @@ pub mod galvanized_life;
 pub mod plate_breakout;
 pub mod post_uplift;
 pub mod quantities;
+pub mod scope;
 pub mod screw_anchor;
 pub mod shaft_uplift;
 pub mod shrink_swell;
@@ -31,6 +32,7 @@ pub mod us;
 pub mod wind_pressure;
 
 crate::kit::method::methods![
+    scope::PostScope,
     building_class::PresumptiveBearing,
     soil_class::BuildingSoilClass,
     class_odds::BuildingClassOdds,

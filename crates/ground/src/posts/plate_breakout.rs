@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::cautions;
 use super::quantities::{FrictionAngle, PostDepth, PostWidth, UndrainedStrength, UnitWeight};
-use super::strength::{Strength, StrengthInput};
+use super::strength::{Strength, strength_of};
 use crate::kit::table::rows;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
@@ -172,11 +172,8 @@ impl Method for PlateBreakout {
     }
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
-        let ground = StrengthInput::of(
-            input.unit_weight_kn_m3,
-            input.friction_angle_degrees,
-            input.undrained_strength_kpa,
-        )?;
+        let ground =
+            strength_of(input.unit_weight_kn_m3, input.friction_angle_degrees, input.undrained_strength_kpa)?;
         let (ultimate_kn, breakout_factor) =
             plate_breakout(input.plan, input.width_mm.get() / 1000.0, input.depth_m.get(), ground);
         let mut notes = vec![Note::new(

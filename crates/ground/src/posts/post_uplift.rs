@@ -11,7 +11,7 @@ use super::quantities::{
     UnitWeight,
 };
 use super::shaft_uplift::{Shaft, shaft_grip};
-use super::strength::{CONCRETE_KN_M3, Strength, StrengthInput, WATER_KN_M3};
+use super::strength::{CONCRETE_KN_M3, Strength, WATER_KN_M3, strength_of};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 /// Part of a dead weight that may be counted on against wind.
@@ -51,6 +51,18 @@ pub enum Limit {
     Cone,
     /// Breaking out above the bell.
     Breakout,
+}
+
+impl Limit {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::ShaftGrip => "grip on the shaft",
+            Self::Cone => "the cone of earth above the bell",
+            Self::Breakout => "breaking out above the bell",
+        }
+    }
 }
 
 /// What the ground adds at most, kN, and what limits it: the least of the ways that apply, never a sum.
@@ -242,11 +254,8 @@ impl Method for PostUplift {
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let foot = input.foot()?;
-        let ground = StrengthInput::of(
-            input.unit_weight_kn_m3,
-            input.friction_angle_degrees,
-            input.undrained_strength_kpa,
-        )?;
+        let ground =
+            strength_of(input.unit_weight_kn_m3, input.friction_angle_degrees, input.undrained_strength_kpa)?;
         let depth = input.depth_m.get();
         let (ground_kn, limited_by) =
             ground_hold(foot, depth, input.ignored_top_m.map_or(0.0, Bounded::get), ground);

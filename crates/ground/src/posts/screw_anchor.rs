@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::cautions;
 use super::plate_breakout::{Plan, plate_breakout};
 use super::quantities::{FrictionAngle, PostDepth, UndrainedStrength, UnitWeight};
-use super::strength::{Strength, StrengthInput};
+use super::strength::{Strength, strength_of};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 crate::quantity! {
@@ -136,11 +136,8 @@ impl Method for ScrewAnchorUplift {
     }
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
-        let ground = StrengthInput::of(
-            input.unit_weight_kn_m3,
-            input.friction_angle_degrees,
-            input.undrained_strength_kpa,
-        )?;
+        let ground =
+            strength_of(input.unit_weight_kn_m3, input.friction_angle_degrees, input.undrained_strength_kpa)?;
         let mut helices: Vec<(f64, f64)> = input
             .helices
             .iter()

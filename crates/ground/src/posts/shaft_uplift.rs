@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::cautions;
 use super::quantities::{FrictionAngle, IgnoredTop, PostDepth, PostWidth, UndrainedStrength, UnitWeight};
-use super::strength::{Strength, StrengthInput};
+use super::strength::{Strength, strength_of};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 crate::quantity! {
@@ -178,11 +178,8 @@ impl Method for ShaftUplift {
     }
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
-        let ground = StrengthInput::of(
-            input.unit_weight_kn_m3,
-            input.friction_angle_degrees,
-            input.undrained_strength_kpa,
-        )?;
+        let ground =
+            strength_of(input.unit_weight_kn_m3, input.friction_angle_degrees, input.undrained_strength_kpa)?;
         let (width, depth) = (input.width_mm.get() / 1000.0, input.depth_m.get());
         let top = input.ignored_top_m.map_or(0.0, Bounded::get);
         let ultimate_kn = match ground {

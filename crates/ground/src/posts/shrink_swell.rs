@@ -31,6 +31,19 @@ pub enum ShrinkSwell {
 }
 
 impl ShrinkSwell {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Low => "low",
+            Self::Moderate => "moderate",
+            Self::High => "high",
+            Self::VeryHigh => "very high",
+        }
+    }
+}
+
+impl ShrinkSwell {
     /// By linear extensibility in percent.
     #[must_use]
     pub fn of_extensibility(percent: f64) -> Self {
@@ -74,6 +87,18 @@ pub enum Basis {
     Plasticity,
     /// Clay alone.
     Clay,
+}
+
+impl Basis {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::LinearExtensibility => "linear extensibility",
+            Self::Plasticity => "plasticity index",
+            Self::Clay => "clay alone",
+        }
+    }
 }
 
 /// Input of `shrink-swell`.
@@ -188,8 +213,8 @@ impl Method for ShrinkSwellClass {
             .step(
                 "how much it shrinks and swells",
                 "linear extensibility below 3 low, 6 moderate, 9 high; else plasticity index below 20 low, to 40 moderate; else clay",
-                format!("decided by {:?}", value.basis),
-                format!("{:?}", value.shrink_swell),
+                format!("decided by {}", value.basis.words()),
+                value.shrink_swell.words(),
             )
             .cite(Self::CARD.sources[0])
             .step(

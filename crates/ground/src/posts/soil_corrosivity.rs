@@ -36,6 +36,21 @@ pub enum Corrosivity {
     Extreme,
 }
 
+impl Corrosivity {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::EssentiallyNone => "essentially not corrosive",
+            Self::Mild => "mildly corrosive",
+            Self::Moderate => "moderately corrosive",
+            Self::Corrosive => "corrosive",
+            Self::High => "highly corrosive",
+            Self::Extreme => "extremely corrosive",
+        }
+    }
+}
+
 /// Sulfides in the ground: a smell of rotten eggs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -217,7 +232,7 @@ impl Method for SoilCorrosivity {
                 "corrosivity by resistivity",
                 "the row of the table; 1 ohm·m is 100 ohm-cm",
                 format!("{} ohm·m", input.resistivity_ohm_m.get()),
-                format!("{:?}", answer.value.corrosivity),
+                answer.value.corrosivity.words(),
             )
             .cite(Self::CARD.sources[0])
             .step(

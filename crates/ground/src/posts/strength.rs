@@ -52,31 +52,22 @@ impl Strength {
     }
 }
 
-/// Reads strength from the fields that methods share.
-pub(super) struct StrengthInput;
-
-impl StrengthInput {
-    /// Sand or clay, by which of the two strengths was given.
-    pub(super) fn of(
-        unit_weight: UnitWeight,
-        friction: Option<FrictionAngle>,
-        undrained: Option<UndrainedStrength>,
-    ) -> Result<Strength, Refusal> {
-        let unit_weight_kn_m3 = unit_weight.get();
-        match (friction, undrained) {
-            (Some(friction), None) => {
-                Ok(Strength::Sand { unit_weight_kn_m3, friction_degrees: friction.get() })
-            }
-            (None, Some(undrained)) => {
-                Ok(Strength::Clay { unit_weight_kn_m3, undrained_kpa: undrained.get() })
-            }
-            (given, _) => Err(Refusal::new(
-                "friction_angle_degrees",
-                "give either a friction angle (sand) or an undrained strength (silt and clay), and not both",
-            )
-            .given(if given.is_some() { "both" } else { "neither" })
-            .accepted("one of friction_angle_degrees and undrained_strength_kpa")
-            .example("30")),
-        }
+/// Sand or clay, by which of the two strengths was given.
+pub(super) fn strength_of(
+    unit_weight: UnitWeight,
+    friction: Option<FrictionAngle>,
+    undrained: Option<UndrainedStrength>,
+) -> Result<Strength, Refusal> {
+    let unit_weight_kn_m3 = unit_weight.get();
+    match (friction, undrained) {
+        (Some(friction), None) => Ok(Strength::Sand { unit_weight_kn_m3, friction_degrees: friction.get() }),
+        (None, Some(undrained)) => Ok(Strength::Clay { unit_weight_kn_m3, undrained_kpa: undrained.get() }),
+        (given, _) => Err(Refusal::new(
+            "friction_angle_degrees",
+            "give either a friction angle (sand) or an undrained strength (silt and clay), and not both",
+        )
+        .given(if given.is_some() { "both" } else { "neither" })
+        .accepted("one of friction_angle_degrees and undrained_strength_kpa")
+        .example("30")),
     }
 }

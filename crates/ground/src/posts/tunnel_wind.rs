@@ -84,7 +84,7 @@ pub fn post_demand(tunnel: &Tunnel, bay_m: f64, place: Place, door_open: bool) -
     PostDemand { up_m2: up * factor, sideways_m2: sideways / 2.0 * factor }
 }
 
-/// What holds a post, kN, for hot paths. Not a number: not known.
+/// What holds a post, kN, for hot paths. Infinite: not known, and never what decides.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Holds {
     /// Pull that may be counted on.

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::cautions;
 use super::quantities::{FrictionAngle, LoadHeight, PostDepth, PostWidth, UndrainedStrength, UnitWeight};
-use super::strength::{Strength, StrengthInput};
+use super::strength::{Strength, strength_of};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 /// Passive earth pressure over the weight of the ground, for an angle of friction in degrees.
@@ -109,11 +109,8 @@ impl Method for PostUltimateLateral {
     }
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
-        let ground = StrengthInput::of(
-            input.unit_weight_kn_m3,
-            input.friction_angle_degrees,
-            input.undrained_strength_kpa,
-        )?;
+        let ground =
+            strength_of(input.unit_weight_kn_m3, input.friction_angle_degrees, input.undrained_strength_kpa)?;
         let ultimate_kn = ultimate_lateral(
             input.depth_m.get(),
             input.load_height_m.get(),

@@ -54,6 +54,28 @@ pub enum UnifiedGroup {
     Ch,
 }
 
+impl UnifiedGroup {
+    /// Its symbol.
+    #[must_use]
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::CleanGravel => "GW or GP",
+            Self::CleanSand => "SW or SP",
+            Self::Gm => "GM",
+            Self::Gc => "GC",
+            Self::GcGm => "GC-GM",
+            Self::Sm => "SM",
+            Self::Sc => "SC",
+            Self::ScSm => "SC-SM",
+            Self::Ml => "ML",
+            Self::Cl => "CL",
+            Self::ClMl => "CL-ML",
+            Self::Mh => "MH",
+            Self::Ch => "CH",
+        }
+    }
+}
+
 /// Whether fines are silt, clay or between.
 enum Fines {
     Silt,

@@ -26,6 +26,7 @@ crate::kit::method::methods![
     working::ball::BallTest,
     working::tillage_range::TillageWaterRange,
     working::workable_days::DaysUntilWorkable,
+    spade::look::SpadeLook,
     spade::slake::SlakeTest,
     spade::score::VisualStructureScore,
     spade::worms::EarthwormCount,

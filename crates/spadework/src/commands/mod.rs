@@ -63,10 +63,10 @@ pub(crate) enum Command {
     Water(water::Water),
     /// What the laboratory's report says of a plot: classes under the farm's scheme, bases, cautions
     Lab(lab::Lab),
-    /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
-    Feeding(feeding::Feeding),
     /// The acidity of one plot: its pH, how much lime by which method, sulfur, sodium
     Acidity(acidity::Acidity),
+    /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
+    Feeding(feeding::Feeding),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
     /// What to spread on each bed, by the materials of the shelf, at least cost

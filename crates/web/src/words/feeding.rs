@@ -63,6 +63,7 @@ pub(crate) fn meaning(means: HeadingMeans) -> Option<String> {
         HeadingMeans::ToIn => "bottom of the layer, in".to_owned(),
         HeadingMeans::FreeLime => "fizz".to_owned(),
         HeadingMeans::Density => "density, g/cm³".to_owned(),
+        HeadingMeans::Other { column } => column.heading().replace('_', " "),
         HeadingMeans::Figure { analyte, procedure, unit } => {
             let parts = [analyte.words(), procedure.words(), unit.symbol()];
             parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")

@@ -19,6 +19,7 @@ pub use day::{Psychrometer, WeatherDay};
 pub use gaps::{Fill, FillRule, FilledSeries, GapRules, Left, RainGap, WeatherField, fill_gaps};
 pub use generator::{ForecastDay, Outlook, Scatter, WeatherEnsemble, outlook};
 pub use normals::{DailyNormals, MonthNormals, daily_normals};
+pub(crate) use smooth::{Mend, daily_keeping_means};
 pub use tunnel::{
     TunnelCover, TunnelEt0, TunnelTier, tunnel_factor, tunnel_from_inside, tunnel_from_outside_et0,
     tunnel_from_outside_weather, tunnel_rain_mm,

@@ -117,6 +117,15 @@ impl Method for AirAtFieldCapacity {
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let (density, held, grains) =
             (input.bulk_density_g_cm3.get(), input.field_capacity_m3_m3.get(), input.grains());
+        if density >= grains {
+            return Err(Refusal::new(
+                "bulk_density_g_cm3",
+                "the ground cannot be as dense as its own grains",
+            )
+            .given(format!("{density} g/cm³"))
+            .accepted(format!("less than {grains} g/cm³"))
+            .example("1.4"));
+        }
         let air = air_at_field_capacity(density, grains, held);
         let mut notes = vec![Note::new(
             NoteKind::Provenance,

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::climate::quantities::ReferenceEt;
 use crate::irrigation::balance::available::FieldCapacity;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
+use crate::texture::Class;
 
 crate::quantity! {
     /// Days of drainage after the rain.
@@ -38,6 +39,22 @@ pub fn workable_days(
     (drying_mm_d > 0.0).then(|| drain_d + to_dry / drying_mm_d)
 }
 
+/// Days after a soaking rain by custom, least and most (common practice): spring drying and free drainage; twice as
+/// long where the ground is slow to dry.
+#[must_use]
+pub fn days_by_custom(class: Class, slow_to_dry: bool) -> (f64, f64) {
+    let (low, high) = match class {
+        Class::Sand | Class::LoamySand => (0.5, 1.0),
+        Class::SandyLoam => (1.0, 2.0),
+        Class::Loam | Class::SandyClayLoam => (2.0, 3.0),
+        Class::SiltLoam | Class::Silt => (2.0, 4.0),
+        Class::ClayLoam | Class::SiltyClayLoam | Class::SandyClay => (3.0, 5.0),
+        Class::Clay | Class::SiltyClay => (4.0, 7.0),
+    };
+    let times = if slow_to_dry { 2.0 } else { 1.0 };
+    (times * low, times * high)
+}
+
 /// Input of `days-until-workable`.
 #[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -55,6 +72,12 @@ pub struct WorkableDaysInput {
     /// Share of it that the ground gives off; 0.6 where nothing is said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bare_share: Option<BareShare>,
+    /// Texture class, to tell what custom says beside the reckoning.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub class: Option<Class>,
+    /// Is it shaded, covered, cold, or with water within 60 cm (2 ft)?
+    #[serde(default)]
+    pub slow_to_dry: bool,
 }
 
 /// Output of `days-until-workable`.
@@ -64,6 +87,10 @@ pub struct WorkableDaysOutput {
     pub days_d: Option<f64>,
     /// Water that must dry off after drainage.
     pub to_dry_mm: f64,
+    /// Least days that custom gives this texture.
+    pub custom_low_d: Option<f64>,
+    /// Most days that custom gives it.
+    pub custom_high_d: Option<f64>,
 }
 
 /// Days until workable.
@@ -105,6 +132,8 @@ impl Method for DaysUntilWorkable {
             depth_mm: WorkDepth::literal(150.0),
             reference_et_mm_d: ReferenceEt::literal(2.5),
             bare_share: None,
+            class: Some(Class::Loam),
+            slow_to_dry: false,
         }
     }
 
@@ -125,7 +154,16 @@ impl Method for DaysUntilWorkable {
                 ),
             );
         }
-        Ok(Answer::with_notes(WorkableDaysOutput { days_d, to_dry_mm: (held - at).max(0.0) * depth }, notes))
+        let custom = input.class.map(|class| days_by_custom(class, input.slow_to_dry));
+        Ok(Answer::with_notes(
+            WorkableDaysOutput {
+                days_d,
+                to_dry_mm: (held - at).max(0.0) * depth,
+                custom_low_d: custom.map(|pair| pair.0),
+                custom_high_d: custom.map(|pair| pair.1),
+            },
+            notes,
+        ))
     }
 
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
