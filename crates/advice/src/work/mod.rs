@@ -7,6 +7,7 @@
 
 mod carry;
 mod decide;
+mod done;
 mod from_acidity;
 mod from_findings;
 mod from_manure;
@@ -23,6 +24,7 @@ use crate::PlotReport;
 
 pub use carry::{carried, material_name};
 pub use decide::{answer, done_already};
+pub use done::{change, changed_materials, done, keep_done, spoken};
 pub use job::{Decided, Job, JobDoneOn, JobState, Source, Spread, Topic, Window};
 pub use season::{Season, season};
 pub use tell::{group, how_much, state_line, when};

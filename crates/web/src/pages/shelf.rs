@@ -10,7 +10,8 @@ use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
 
 /// Addresses of the shelf.
-pub const ROUTES: &[Route] = &[Route::page("/shelf", "The shelf: materials, how they are sold, what is in hand", show)];
+pub const ROUTES: &[Route] =
+    &[Route::page("/shelf", "The shelf: materials, how they are sold, what is in hand", show)];
 
 #[derive(Template, Serialize)]
 #[template(path = "shelf.html")]

@@ -64,18 +64,16 @@ struct UnderWay {
 }
 
 fn show_spread(ask: &Ask) -> Outcome {
-    show(ask, "What to spread", |shell, form, query, plan| Shown::page(SpreadPage { shell, form, query, plan }))
+    show(ask, "What to spread", |shell, form, query, plan| {
+        Shown::page(SpreadPage { shell, form, query, plan })
+    })
 }
 
 fn show_buying(ask: &Ask) -> Outcome {
     show(ask, "What to buy", |shell, form, query, plan| Shown::page(BuyingPage { shell, form, query, plan }))
 }
 
-fn show(
-    ask: &Ask,
-    title: &str,
-    page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome,
-) -> Outcome {
+fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome) -> Outcome {
     let desk = ask.desk()?;
     let snapshot = desk.snapshot().map_err(Problem::from)?;
     let (form, settings) = settings::read(ask)?;
