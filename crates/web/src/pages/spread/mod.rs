@@ -4,9 +4,9 @@ mod settings;
 
 use std::sync::Arc;
 
-use advice::feeding::plan::{FarmPlan, PlanOutcome};
+use advice::feeding::plan::{FarmPlan, PlanOutcome, SpreadBed};
 use askama::Template;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use crate::ask::Ask;
 use crate::form::Form;
@@ -23,10 +23,6 @@ pub const ROUTES: &[Route] = &[
     Route::save("/spread/stop", "Stops the search for a better plan", &[], stop),
 ];
 
-fn inside<S: serde::Serializer>(plan: &Arc<FarmPlan>, to: S) -> Result<S::Ok, S::Error> {
-    plan.serialize(to)
-}
-
 #[derive(Template, Serialize)]
 #[template(path = "spread/spread.html")]
 struct SpreadPage {
@@ -36,7 +32,7 @@ struct SpreadPage {
     form: Form,
     #[serde(skip)]
     query: String,
-    #[serde(flatten, serialize_with = "inside")]
+    #[serde(flatten, serialize_with = "shared")]
     plan: Arc<FarmPlan>,
 }
 
@@ -49,7 +45,7 @@ struct BuyingPage {
     form: Form,
     #[serde(skip)]
     query: String,
-    #[serde(flatten, serialize_with = "inside")]
+    #[serde(flatten, serialize_with = "shared")]
     plan: Arc<FarmPlan>,
 }
 
@@ -78,19 +74,25 @@ fn show_buying(ask: &Ask) -> Outcome {
 }
 
 fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome) -> Outcome {
+    let (form, _) = settings::read(ask)?;
+    match asked(ask)? {
+        Asked::Ready(plan) => page(ask.shell(Section::Farm, title), form, settings::query(ask), plan),
+        Asked::UnderWay(how_far) => under_way(ask, title, how_far),
+    }
+}
+
+/// The plan that the address asks for, or how far it is.
+pub(super) fn asked(ask: &Ask) -> Result<Asked, Problem> {
     let desk = ask.desk()?;
     let snapshot = desk.snapshot().map_err(Problem::from)?;
-    let (form, settings) = settings::read(ask)?;
-    let today = when::day_of(ask.stamp().at);
-    let query = settings::query(ask);
-    let shell = ask.shell(Section::Farm, title);
-    match desk.plan(&snapshot, settings, today) {
-        Asked::Ready(plan) => page(shell, form, query, plan),
-        Asked::UnderWay(how_far) => {
-            let (again, back) = (format!("{}{query}", ask.path), ask.path.clone());
-            Shown::page(UnderWay { shell, under_way: true, how_far, again, back })
-        }
-    }
+    let (_, settings) = settings::read(ask)?;
+    Ok(desk.plan(&snapshot, settings, when::day_of(ask.stamp().at)))
+}
+
+/// The page that says how far a plan is, and asks for the same address again.
+pub(super) fn under_way(ask: &Ask, title: &str, how_far: HowFar) -> Outcome {
+    let (again, back) = (format!("{}{}", ask.path, settings::query(ask)), ask.path.clone());
+    Shown::page(UnderWay { shell: ask.shell(Section::Farm, title), under_way: true, how_far, again, back })
 }
 
 fn stop(ask: &Ask) -> Outcome {
@@ -99,6 +101,16 @@ fn stop(ask: &Ask) -> Outcome {
     desk.stop_plans(&snapshot);
     let back = ask.query.text("back").filter(|back| *back == "/buying").unwrap_or("/spread");
     Shown::kept(back, serde_json::json!({ "stopped": true }))
+}
+
+/// The plan itself; that it is shared is of no matter to its reader.
+fn shared<S: Serializer>(plan: &Arc<FarmPlan>, to: S) -> Result<S::Ok, S::Error> {
+    plan.as_ref().serialize(to)
+}
+
+/// The day a bed's crop is planted.
+fn planted(bed: &SpreadBed) -> String {
+    advice::words::day(bed.planted_on)
 }
 
 /// Whether there is a plan to show.
