@@ -76,7 +76,10 @@ fn bed(bed: &plan::SpreadBed) -> SpreadBed {
     }
     let mut notes = bed.notes.clone();
     if bed.lines.is_empty() {
-        notes.insert(0, "Nothing: what would help is not on the shelf, or costs more than it brings.".to_owned());
+        notes.insert(
+            0,
+            "Nothing: what would help is not on the shelf, or costs more than it brings.".to_owned(),
+        );
     }
     SpreadBed {
         place: bed.name.clone(),
