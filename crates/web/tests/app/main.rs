@@ -14,3 +14,4 @@ mod record;
 mod sheets;
 mod water;
 mod water_bed;
+mod work;
