@@ -37,7 +37,8 @@ pub fn work_sheet(plan: &WorkPlan) -> WorkSheet {
 fn line(job: &Job, plan: &WorkPlan, cautions: &mut Cautions) -> WorkLine {
     let mut details = Vec::new();
     details.extend(job.waits_for.iter().map(|first| format!("First: {first}")));
-    if let Some(note) = job.changed.as_ref().map(|change| change.note.trim()).filter(|note| !note.is_empty()) {
+    if let Some(note) = job.changed.as_ref().map(|change| change.note.trim()).filter(|note| !note.is_empty())
+    {
         details.push(format!("Changed: {note}"));
     }
     if !job.cost.is_empty() {

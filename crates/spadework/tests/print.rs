@@ -49,7 +49,8 @@ fn the_paper_can_be_chosen() {
         std::fs::read(folder.path().join(out)).expect("the sheet is there")
     };
     assert_ne!(size("letter"), size("a4"));
-    let folio = run_in(folder.path(), &["print", "work", "a.farmbook", "--out", "x.pdf", "--paper", "folio"], "");
+    let folio =
+        run_in(folder.path(), &["print", "work", "a.farmbook", "--out", "x.pdf", "--paper", "folio"], "");
     assert_eq!(folio.code, 2, "{}", folio.told());
     assert!(folio.said("letter") && folio.said("a4"), "{}", folio.told());
 }

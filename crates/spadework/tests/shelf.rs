@@ -15,14 +15,25 @@ fn a_material_is_put_on_the_shelf_and_bought() {
     let folder = farm();
     let run = |arguments: &[&str]| run_in(folder.path(), arguments, "");
     let put = run(&[
-        "record", "material", "farm.farmbook", "Kelp, 25 lb", "--key", "kelp-meal", "--bag", "25lb", "--price", "60",
-        "--organic", "yes",
+        "record",
+        "material",
+        "farm.farmbook",
+        "Kelp, 25 lb",
+        "--key",
+        "kelp-meal",
+        "--bag",
+        "25lb",
+        "--price",
+        "60",
+        "--organic",
+        "yes",
     ]);
     assert_eq!(put.code, 0, "{}", put.told());
     let bought = run(&["record", "stock", "farm.farmbook", "Kelp, 25 lb", "bought", "50lb"]);
     assert_eq!(bought.code, 0, "{}", bought.told());
     let shelf = run(&["shelf", "farm.farmbook", "--json"]).json();
-    let kelp = shelf.as_array().expect("lines").iter().find(|line| line["name"] == "Kelp, 25 lb").expect("kelp");
+    let kelp =
+        shelf.as_array().expect("lines").iter().find(|line| line["name"] == "Kelp, 25 lb").expect("kelp");
     assert!((kelp["in_hand_kg"].as_f64().expect("a mass") - 22.68).abs() < 0.01, "{kelp}");
     assert_eq!(kelp["pack_words"], "bag of 25 lb");
 }

@@ -120,15 +120,17 @@ impl Plans {
         let (mine, snapshot) = (Arc::clone(&running), Arc::clone(snapshot));
         std::thread::spawn(move || {
             let ending = Ending(&mine);
-            let (needs, lime) = farm_wants(&snapshot, reports.iter().map(|told| &told.report), mine.key.today);
-            let plan = farm_plan(&snapshot, &needs, &lime, mine.key.settings, mine.key.today, &mut |progress| {
-                mine.state().progress = Some(*progress);
-                if mine.stop.load(Ordering::Relaxed) || mine.began.elapsed() > LONGEST {
-                    ControlFlow::Break(())
-                } else {
-                    ControlFlow::Continue(())
-                }
-            });
+            let (needs, lime) =
+                farm_wants(&snapshot, reports.iter().map(|told| &told.report), mine.key.today);
+            let plan =
+                farm_plan(&snapshot, &needs, &lime, mine.key.settings, mine.key.today, &mut |progress| {
+                    mine.state().progress = Some(*progress);
+                    if mine.stop.load(Ordering::Relaxed) || mine.began.elapsed() > LONGEST {
+                        ControlFlow::Break(())
+                    } else {
+                        ControlFlow::Continue(())
+                    }
+                });
             mine.state().plan = Some(Arc::new(plan));
             drop(ending);
         });

@@ -52,7 +52,8 @@ impl ShelfLine {
     /// Whether a plan can use it: something is in it, and it is in hand or can be bought.
     #[must_use]
     pub fn usable(&self) -> bool {
-        !self.carries_kg_kg.is_empty() && (self.in_hand_kg > 0.0 || (self.pack_kg.is_some() && self.price.is_some()))
+        !self.carries_kg_kg.is_empty()
+            && (self.in_hand_kg > 0.0 || (self.pack_kg.is_some() && self.price.is_some()))
     }
 
     /// Content of one thing, kg/kg.
@@ -149,8 +150,11 @@ fn carries(material: &Material, known: Option<&GenericMaterial>) -> BTreeMap<Car
     if let Some(value) = material.neutralizing_percent {
         carries.insert(Carried::Lime, value.get() / 100.0);
     }
-    let total = analysis.n_percent.map(|share| share.get() / 100.0).or(known.map(|known| known.n_percent / 100.0));
-    if let (Some(total), true) = (total, analysis.n_percent.is_some() || material.available_n_percent.is_some()) {
+    let total =
+        analysis.n_percent.map(|share| share.get() / 100.0).or(known.map(|known| known.n_percent / 100.0));
+    if let (Some(total), true) =
+        (total, analysis.n_percent.is_some() || material.available_n_percent.is_some())
+    {
         let share = match (material.available_n_percent, known) {
             (Some(share), _) => share.get() / 100.0,
             (None, Some(known)) => known.n_available_percent.unwrap_or(100.0) / 100.0,
@@ -200,12 +204,16 @@ fn grade(material: &Material, known: Option<&GenericMaterial>) -> String {
     ];
     let mut parts = vec![main.join("-")];
     parts.extend(
-        others.iter().filter(|(_, percent)| *percent > 0.0).map(|(sign, percent)| {
-            format!("{} % {sign}", crate::words::short(*percent))
-        }),
+        others
+            .iter()
+            .filter(|(_, percent)| *percent > 0.0)
+            .map(|(sign, percent)| format!("{} % {sign}", crate::words::short(*percent))),
     );
-    let neutralizing =
-        material.neutralizing_percent.map(Bounded::get).or(known.map(|known| known.cce_percent)).unwrap_or(0.0);
+    let neutralizing = material
+        .neutralizing_percent
+        .map(Bounded::get)
+        .or(known.map(|known| known.cce_percent))
+        .unwrap_or(0.0);
     if neutralizing > 0.0 {
         parts.push(format!("neutralizes {} % of its weight", crate::words::short(neutralizing)));
     }
@@ -219,11 +227,15 @@ pub fn pack_words(sold: Option<Pack>, units: UnitSystem) -> String {
         None => String::new(),
         Some(Pack::BagKg(kg)) => format!("bag of {}", mass(kg.get(), units)),
         Some(Pack::LoadT(t)) => match units {
-            UnitSystem::UsCustomary => format!("load of {} tons", crate::words::short(t.get() / TONNES_PER_SHORT_TON)),
+            UnitSystem::UsCustomary => {
+                format!("load of {} tons", crate::words::short(t.get() / TONNES_PER_SHORT_TON))
+            }
             UnitSystem::Metric => format!("load of {} t", crate::words::short(t.get())),
         },
         Some(Pack::LoadM3(m3)) => match units {
-            UnitSystem::UsCustomary => format!("load of {} yd³", crate::words::short(m3.get() / M3_PER_YARD3)),
+            UnitSystem::UsCustomary => {
+                format!("load of {} yd³", crate::words::short(m3.get() / M3_PER_YARD3))
+            }
             UnitSystem::Metric => format!("load of {} m³", crate::words::short(m3.get())),
         },
     }

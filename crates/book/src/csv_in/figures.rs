@@ -76,13 +76,19 @@ pub(super) fn report(cells: &Cells<'_>) -> (Option<LabReport>, Vec<Refusal>) {
             HeadingMeans::Figure { analyte, procedure, unit } => amount(heading, text, unit, cells.delimiter)
                 .and_then(|amount| {
                     let figure = LabFigure { analyte, procedure, unit, amount };
-                    figure.check().map_err(|refusal| Refusal { field: heading.clone(), given: short(text), ..refusal })?;
+                    figure.check().map_err(|refusal| Refusal {
+                        field: heading.clone(),
+                        given: short(text),
+                        ..refusal
+                    })?;
                     report.figures.push(figure);
                     Ok(())
                 }),
-            HeadingMeans::Recommended { what, unit } => rate(heading, text, unit, cells.delimiter).map(|rate| {
-                report.recommended.push(LabRecommended { what, rate, unit, for_crop: crop.to_owned() });
-            }),
+            HeadingMeans::Recommended { what, unit } => {
+                rate(heading, text, unit, cells.delimiter).map(|rate| {
+                    report.recommended.push(LabRecommended { what, rate, unit, for_crop: crop.to_owned() });
+                })
+            }
             HeadingMeans::FreeLime => fizz(heading, text).map(|found| report.free_lime = Some(found)),
             HeadingMeans::Density => {
                 typed::<ReportDensity>(heading, text, field_unit(ReportDensity::UNIT, UnitSystem::Metric))
@@ -151,7 +157,9 @@ fn amount(heading: &str, text: &str, unit: ReportUnit, delimiter: u8) -> Result<
     if thousands(number) && delimiter != b';' {
         return Err(Refusal::new(
             heading,
-            format!("{number:?} may be a number of thousands or have a decimal comma, and which cannot be told"),
+            format!(
+                "{number:?} may be a number of thousands or have a decimal comma, and which cannot be told"
+            ),
         )
         .given(short(text))
         .accepted("the number without a comma, or with a decimal point")

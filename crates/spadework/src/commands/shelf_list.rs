@@ -12,10 +12,12 @@ use crate::trouble::Trouble;
 
 /// Options of `shelf`.
 #[derive(Debug, Args)]
-#[command(after_help = "Materials come onto it with `spadework record material`, counts and purchases with `spadework record stock`.
+#[command(
+    after_help = "Materials come onto it with `spadework record material`, counts and purchases with `spadework record stock`.
 
 Example:
-  spadework shelf farm.farmbook")]
+  spadework shelf farm.farmbook"
+)]
 pub(crate) struct Shelf {
     /// The farm book
     book: PathBuf,
@@ -29,8 +31,11 @@ impl Shelf {
             let text = "Nothing is on the shelf. `spadework record material` puts something there.";
             return Report::new(&lines, wrapped(text, terminal.width, ""));
         }
-        let mut rows =
-            vec![["material", "analysis, %", "sold", "price", "in hand", "organic rules"].map(str::to_owned).to_vec()];
+        let mut rows = vec![
+            ["material", "analysis, %", "sold", "price", "in hand", "organic rules"]
+                .map(str::to_owned)
+                .to_vec(),
+        ];
         rows.extend(lines.iter().map(|line| {
             vec![
                 line.name.clone(),

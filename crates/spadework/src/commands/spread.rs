@@ -7,12 +7,13 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use advice::feeding::plan::{
-    Aim, BucketLitres, FarmPlan, OverPercent, PlanSettings, ShortPercent, farm_plan, farm_wants, most_materials,
+    Aim, BucketLitres, FarmPlan, OverPercent, PlanSettings, ShortPercent, farm_plan, farm_wants,
+    most_materials,
 };
 use advice::{Options, PlotReport, plot_report};
 use book::Snapshot;
-use clap::builder::PossibleValuesParser;
 use clap::Args;
+use clap::builder::PossibleValuesParser;
 use ground::fertility::blend::Progress;
 use ground::kit::Bounded;
 use ground::kit::units::{UnitSystem, field_unit, typed};
@@ -163,8 +164,10 @@ fn stopped_by_person() -> Arc<AtomicBool> {
 }
 
 fn far(seconds: u64, progress: &Progress) -> String {
-    let best = progress.best_cost.map_or_else(String::new, |cost| format!(", best plan so far counts {cost:.2}"));
-    let bound = progress.lower_bound.map_or_else(String::new, |bound| format!(", none counts less than {bound:.2}"));
+    let best =
+        progress.best_cost.map_or_else(String::new, |cost| format!(", best plan so far counts {cost:.2}"));
+    let bound =
+        progress.lower_bound.map_or_else(String::new, |bound| format!(", none counts less than {bound:.2}"));
     format!("planning, {seconds} s: {} cases looked at{best}{bound}", progress.nodes)
 }
 
@@ -207,9 +210,11 @@ fn list(plan: &FarmPlan, terminal: &Terminal) -> String {
     if plan.buy.is_empty() {
         return text;
     }
-    let mut rows = vec![["material", "buy", "price", "used", "from hand", "left"].map(str::to_owned).to_vec()];
+    let mut rows =
+        vec![["material", "buy", "price", "used", "from hand", "left"].map(str::to_owned).to_vec()];
     rows.extend(plan.buy.iter().map(|line| {
-        let buy = if line.packs > 0 { format!("{} × {}", line.packs, line.pack) } else { "nothing".to_owned() };
+        let buy =
+            if line.packs > 0 { format!("{} × {}", line.packs, line.pack) } else { "nothing".to_owned() };
         let price = if line.packs > 0 { line.price.to_string() } else { String::new() };
         vec![line.name.clone(), buy, price, line.used.clone(), line.from_hand.clone(), line.left.clone()]
     }));

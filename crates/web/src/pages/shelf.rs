@@ -10,7 +10,8 @@ use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
 
 /// Addresses of the shelf.
-pub const ROUTES: &[Route] = &[Route::page("/shelf", "The shelf: materials, how they are sold, what is in hand", show)];
+pub const ROUTES: &[Route] =
+    &[Route::page("/shelf", "The shelf: materials, how they are sold, what is in hand", show)];
 
 #[derive(Template, Serialize)]
 #[template(path = "shelf.html")]
@@ -39,7 +40,7 @@ fn show(ask: &Ask) -> Outcome {
         })
         .collect();
     Shown::page(ShelfPage {
-        shell: ask.shell(Section::Farm, "The shelf"),
+        shell: ask.shell(Section::Work, "The shelf"),
         materials: shelf(&snapshot),
         kinds,
         currency: snapshot.farm.body.currency.clone().unwrap_or_default(),

@@ -96,7 +96,8 @@ pub(super) fn build(
         });
         from.push(at);
     }
-    let problem = BlendProblem { materials: materials.iter().map(|&at| material(&shelf[at], lime)).collect(), beds };
+    let problem =
+        BlendProblem { materials: materials.iter().map(|&at| material(&shelf[at], lime)).collect(), beds };
     let some = !problem.beds.is_empty() && !problem.materials.is_empty();
     some.then_some(Built { problem, materials, beds: from })
 }

@@ -1,7 +1,7 @@
 //! How each material goes on a bed, and what must not go on together.
 
-use ground::fertility::blend::catalogue::MaterialKind;
 use ground::fertility::blend::Carried;
+use ground::fertility::blend::catalogue::MaterialKind;
 
 use crate::feeding::needs::BedNeed;
 use crate::feeding::shelf::ShelfLine;
@@ -37,7 +37,8 @@ pub(super) fn placing(line: &ShelfLine, kg: f64, need: &BedNeed, one_pass_n_g_m2
             if soluble <= 0.0 {
                 return "Broadcast and work in before planting.".to_owned();
             }
-            let passes = one_pass_n_g_m2.filter(|most| *most > 0.0).map_or(1.0, |most| (soluble / most).ceil());
+            let passes =
+                one_pass_n_g_m2.filter(|most| *most > 0.0).map_or(1.0, |most| (soluble / most).ceil());
             if passes <= 1.0 {
                 "Broadcast and work in before planting, or side-dress when growth is fast.".to_owned()
             } else {
@@ -51,14 +52,17 @@ pub(super) fn placing(line: &ShelfLine, kg: f64, need: &BedNeed, one_pass_n_g_m2
 
 /// What must not go on a bed together, and what to watch with what is on it.
 pub(super) fn warnings(lines: &[&ShelfLine]) -> Vec<String> {
-    let any = |test: &dyn Fn(&ShelfLine) -> bool| lines.iter().find(|line| test(line)).map(|line| line.name.clone());
+    let any = |test: &dyn Fn(&ShelfLine) -> bool| {
+        lines.iter().find(|line| test(line)).map(|line| line.name.clone())
+    };
     let mut found = Vec::new();
     let lime = any(&|line| line.kind == MaterialKind::Liming);
     let gives_ammonia = any(&|line| {
         line.kind == MaterialKind::Manure
-            || line.key.as_deref().is_some_and(|key| {
-                key.contains("ammoni") || key == "urea" || key == "poultry-pellets"
-            })
+            || line
+                .key
+                .as_deref()
+                .is_some_and(|key| key.contains("ammoni") || key == "urea" || key == "poultry-pellets")
     });
     if let (Some(lime), Some(ammonia)) = (&lime, gives_ammonia) {
         found.push(format!(
@@ -98,7 +102,10 @@ pub(super) fn cautions(lines: &[&ShelfLine]) -> Vec<String> {
         );
     }
     if lines.iter().any(|line| line.key.as_deref().is_some_and(|key| key.contains("nitrate"))) {
-        found.push("Nitrates feed fire: store dry, away from fuel, straw and heat, as the law and the label say.".to_owned());
+        found.push(
+            "Nitrates feed fire: store dry, away from fuel, straw and heat, as the law and the label say."
+                .to_owned(),
+        );
     }
     found.push(
         "Labels, local nutrient rules and your laboratory come before this plan; keep fertilizer away from wells and water.".to_owned(),

@@ -26,9 +26,9 @@ pub use build::{Lime, LimeWant};
 pub use settings::{Aim, BucketLitres, OverPercent, PlanSettings, ShortPercent, most_materials};
 
 use super::acidity::{AcidityOptions, Chosen, acidity};
+use super::mass;
 use super::needs::{BedNeed, LimitOf, plot_needs};
 use super::shelf::{ShelfLine, shelf};
-use super::mass;
 use crate::PlotReport;
 use build::{Built, build};
 
@@ -229,14 +229,15 @@ pub fn farm_plan(
             Solved::Plan(built, found) => {
                 plan.outcome = PlanOutcome::Planned;
                 let other = PlanSettings { aim: settings.aim.other(), ..settings };
-                plan.other = build(snapshot, needs, lime, &shelf, &other, today).and_then(|built| {
-                    match solve(built, &mut Vec::new(), ask) {
-                        Solved::Plan(built, found) => {
-                            Some(OtherAim { aim: other.aim, to_pay: bought(&found, &shelf, &built).0 })
+                plan.other =
+                    build(snapshot, needs, lime, &shelf, &other, today).and_then(|built| {
+                        match solve(built, &mut Vec::new(), ask) {
+                            Solved::Plan(built, found) => {
+                                Some(OtherAim { aim: other.aim, to_pay: bought(&found, &shelf, &built).0 })
+                            }
+                            _ => None,
                         }
-                        _ => None,
-                    }
-                });
+                    });
                 fill(&mut plan, snapshot, needs, &shelf, &built, &found);
             }
             Solved::Stopped => plan.outcome = PlanOutcome::Stopped,

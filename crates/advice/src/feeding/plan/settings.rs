@@ -59,7 +59,13 @@ pub struct PlanSettings {
 
 impl Default for PlanSettings {
     fn default() -> Self {
-        Self { aim: Aim::Median, short_percent: 10.0, over_percent: 20.0, most_materials: 5, bucket_l: Some(FIVE_GALLONS_L) }
+        Self {
+            aim: Aim::Median,
+            short_percent: 10.0,
+            over_percent: 20.0,
+            most_materials: 5,
+            bucket_l: Some(FIVE_GALLONS_L),
+        }
     }
 }
 

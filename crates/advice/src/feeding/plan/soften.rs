@@ -19,7 +19,8 @@ pub(super) fn soften(problem: &mut BlendProblem, conflicts: &[Conflict]) -> bool
             };
             // A clash of like beds is told of the first of them.
             let alike = |name: &str| {
-                name == claim.bed || (!conflict.clashing.is_empty() && conflict.beds.iter().any(|bed| bed == name))
+                name == claim.bed
+                    || (!conflict.clashing.is_empty() && conflict.beds.iter().any(|bed| bed == name))
             };
             for bed in problem.beds.iter_mut().filter(|bed| alike(&bed.name)) {
                 let by = claim.gives_way_kg * bed.area_m2.get() / area;

@@ -19,7 +19,9 @@ pub(super) fn brought(all: &[Brought], area_m2: f64, units: UnitSystem) -> Vec<B
             let per = |kg: f64| 1000.0 * kg / area_m2;
             let got = rate(per(one.kg), units);
             let says = match (one.target_kg > 0.0, one.standing) {
-                (false, _) => format!("{got}, with others; at most {}", rate(per(one.at_most_kg.unwrap_or(0.0)), units)),
+                (false, _) => {
+                    format!("{got}, with others; at most {}", rate(per(one.at_most_kg.unwrap_or(0.0)), units))
+                }
                 (true, Standing::Met) => format!("{got}, as wanted"),
                 (true, Standing::Short) => format!("{got}, short of {}", rate(per(one.target_kg), units)),
                 (true, Standing::Over) => format!("{got}, more than {}", rate(per(one.target_kg), units)),
@@ -88,7 +90,12 @@ pub(super) fn tell(plan: &mut FarmPlan, units: UnitSystem) {
     };
 }
 
-pub(super) fn why(plan: &FarmPlan, needs: &[BedNeed], shelf: &[ShelfLine], used: &[&ShelfLine]) -> Vec<String> {
+pub(super) fn why(
+    plan: &FarmPlan,
+    needs: &[BedNeed],
+    shelf: &[ShelfLine],
+    used: &[&ShelfLine],
+) -> Vec<String> {
     let mut why = vec![format!(
         "The plan is made for {}. Needs may fall short by {} % and be passed by {} %; potassium by twice that.",
         plan.settings.aim.words(),
@@ -117,7 +124,9 @@ pub(super) fn why(plan: &FarmPlan, needs: &[BedNeed], shelf: &[ShelfLine], used:
     if !limits.is_empty() {
         why.push(format!("The plan stands at a limit of {}.", limits.join(", ")));
     }
-    if needs.iter().any(|need| need.limits.iter().any(|limit| limit.of == super::LimitOf::P2o5 && limit.most_g_m2 <= 0.0)) {
+    if needs.iter().any(|need| {
+        need.limits.iter().any(|limit| limit.of == super::LimitOf::P2o5 && limit.most_g_m2 <= 0.0)
+    }) {
         why.push("Phosphorus is more than enough on some beds: they get none, so their nitrogen comes from what carries no phosphorus.".to_owned());
     }
     if used.iter().any(|line| matches!(line.analysis, Some(Provenance::Recalled))) {

@@ -272,7 +272,10 @@ mod tests {
             assert!(!material.carries().is_empty(), "{} carries nothing", material.key);
             assert!((50.0..=2000.0).contains(&material.bulk_density_kg_m3), "{}", material.key);
             assert!(material.n_available_percent.is_none_or(|share| share <= 75.0), "{}", material.key);
-            let sum = material.n_percent + material.p2o5_percent + material.k2o_percent + material.moisture_percent.unwrap_or(0.0);
+            let sum = material.n_percent
+                + material.p2o5_percent
+                + material.k2o_percent
+                + material.moisture_percent.unwrap_or(0.0);
             assert!(sum <= 100.0, "{}", material.key);
         }
         let keys: std::collections::BTreeSet<_> = CATALOGUE.iter().map(|material| &material.key).collect();

@@ -76,7 +76,10 @@ impl Method for LeastCostBlend {
     fn example() -> Self::Input {
         let material = |name: &str, content: &[(Carried, f64)], price: f64| LooseMaterial {
             name: name.to_owned(),
-            content_kg_kg: content.iter().map(|&(carried, share)| (carried, ContentKgKg::literal(share))).collect(),
+            content_kg_kg: content
+                .iter()
+                .map(|&(carried, share)| (carried, ContentKgKg::literal(share)))
+                .collect(),
             price_per_kg: Price::literal(price),
         };
         let need = |carried, least: f64, most: f64| BedNeed {
@@ -90,7 +93,11 @@ impl Method for LeastCostBlend {
         LeastCostInput {
             materials: vec![
                 material("feather meal", &[(Carried::N, 0.09)], 1.98),
-                material("pellets", &[(Carried::N, 0.024), (Carried::P2o5, 0.03), (Carried::K2o, 0.02)], 0.66),
+                material(
+                    "pellets",
+                    &[(Carried::N, 0.024), (Carried::P2o5, 0.03), (Carried::K2o, 0.02)],
+                    0.66,
+                ),
                 material("sulfate of potash", &[(Carried::K2o, 0.5)], 1.76),
             ],
             needs: vec![
@@ -114,7 +121,12 @@ impl Method for LeastCostBlend {
             input.materials.iter().map(|material| (material.name.clone(), 0.0)).collect();
         let (Some(amounts), Some(cost)) = (run.amounts, run.bound) else {
             let conflict = give_way::conflicts(&problem, &prepared, false, &mut watch).into_iter().next();
-            return Ok(Answer::plain(LeastCostOutput { cost: None, amounts_kg, brought: Vec::new(), conflict }));
+            return Ok(Answer::plain(LeastCostOutput {
+                cost: None,
+                amounts_kg,
+                brought: Vec::new(),
+                conflict,
+            }));
         };
         let plan = BlendPlan::of(&problem, &prepared, &amounts, cost, 0.0, 0);
         for (&material, kg) in group.usable.iter().zip(&amounts[0]) {
@@ -128,7 +140,12 @@ impl Method for LeastCostBlend {
         let value = &answer.value;
         let Some(cost) = value.cost else {
             let words = value.conflict.as_ref().map_or_else(String::new, |conflict| conflict.words.clone());
-            return Working::new().step("why there is none", "every need between its least and its most", "", words);
+            return Working::new().step(
+                "why there is none",
+                "every need between its least and its most",
+                "",
+                words,
+            );
         };
         let parts: Vec<_> = input
             .materials
@@ -140,7 +157,12 @@ impl Method for LeastCostBlend {
             .collect();
         value.brought.iter().fold(
             Working::new()
-                .step("the cost", "least Σ price × amount, every need kept", parts.join(" + "), format!("{cost:.4}"))
+                .step(
+                    "the cost",
+                    "least Σ price × amount, every need kept",
+                    parts.join(" + "),
+                    format!("{cost:.4}"),
+                )
                 .cite(Self::CARD.sources[0]),
             |working, brought| {
                 working.step(

@@ -5,7 +5,8 @@ use std::ops::ControlFlow;
 use super::give_way::Side;
 use super::plan::{BlendPlan, PlanStatus, Planned, Standing};
 use super::problem::{
-    BedAreaM2, BedNeed, BlendBed, BlendMaterial, BlendProblem, ContentKgKg, GapPercent, Kilograms, PackKg, Price,
+    BedAreaM2, BedNeed, BlendBed, BlendMaterial, BlendProblem, ContentKgKg, GapPercent, Kilograms, PackKg,
+    Price,
 };
 use super::{Carried, whole_bag_plan};
 use crate::kit::Bounded;
@@ -13,7 +14,10 @@ use crate::kit::Bounded;
 fn material(name: &str, content: &[(Carried, f64)], pack: f64, price: f64, hand: f64) -> BlendMaterial {
     BlendMaterial {
         name: name.to_owned(),
-        content_kg_kg: content.iter().map(|&(carried, share)| (carried, ContentKgKg::literal(share))).collect(),
+        content_kg_kg: content
+            .iter()
+            .map(|&(carried, share)| (carried, ContentKgKg::literal(share)))
+            .collect(),
         pack_kg: PackKg::literal(pack),
         price_per_pack: Price::literal(price),
         in_hand_kg: Kilograms::literal(hand),
@@ -104,7 +108,10 @@ fn organic_beds_get_only_what_is_allowed() {
 #[test]
 fn a_bed_gets_no_more_materials_than_it_may() {
     // N, P and K apart would take three; the only pair that does it all is the dear compound and potash.
-    let mut one = bed("one", vec![need(Carried::N, 1.0, 1.2), need(Carried::P2o5, 1.0, 1.2), need(Carried::K2o, 1.0, 1.2)]);
+    let mut one = bed(
+        "one",
+        vec![need(Carried::N, 1.0, 1.2), need(Carried::P2o5, 1.0, 1.2), need(Carried::K2o, 1.0, 1.2)],
+    );
     one.most_materials = Some(2);
     let question = BlendProblem {
         materials: vec![
@@ -164,10 +171,7 @@ fn too_few_bags_to_be_had_are_told_as_such() {
     urea.most_packs = Some(1);
     let question = BlendProblem {
         materials: vec![urea],
-        beds: vec![
-            bed("A", vec![need(Carried::N, 0.9, 1.0)]),
-            bed("B", vec![need(Carried::N, 0.3, 0.4)]),
-        ],
+        beds: vec![bed("A", vec![need(Carried::N, 0.9, 1.0)]), bed("B", vec![need(Carried::N, 0.3, 0.4)])],
     };
     match planned(&question) {
         Planned::Conflicts(conflicts) => {
@@ -183,16 +187,29 @@ fn too_few_bags_to_be_had_are_told_as_such() {
 #[test]
 fn the_limit_on_phosphorus_is_named_where_it_binds() {
     let question = BlendProblem {
-        materials: vec![material("compost", &[(Carried::N, 0.0008), (Carried::P2o5, 0.006)], 500.0, 30.0, 0.0)],
-        beds: vec![bed("tunnel", vec![need(Carried::N, 0.3, 0.4), {
-            let mut limit = need(Carried::P2o5, 0.0, 0.1);
-            limit.target_kg = Kilograms::literal(0.0);
-            limit
-        }])],
+        materials: vec![material(
+            "compost",
+            &[(Carried::N, 0.0008), (Carried::P2o5, 0.006)],
+            500.0,
+            30.0,
+            0.0,
+        )],
+        beds: vec![bed(
+            "tunnel",
+            vec![need(Carried::N, 0.3, 0.4), {
+                let mut limit = need(Carried::P2o5, 0.0, 0.1);
+                limit.target_kg = Kilograms::literal(0.0);
+                limit
+            }],
+        )],
     };
     match planned(&question) {
         Planned::Conflicts(conflicts) => {
-            assert!(conflicts[0].words.contains("limit on phosphorus is what binds"), "{}", conflicts[0].words);
+            assert!(
+                conflicts[0].words.contains("limit on phosphorus is what binds"),
+                "{}",
+                conflicts[0].words
+            );
             assert_eq!(conflicts[0].gives_way[0].carried, Carried::N);
         }
         other => panic!("{other:?}"),

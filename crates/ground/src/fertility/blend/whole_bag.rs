@@ -8,7 +8,8 @@ use serde::{Deserialize, Serialize};
 use super::carried::Carried;
 use super::plan::{PlanStatus, Planned};
 use super::problem::{
-    BedAreaM2, BedNeed, BlendBed, BlendMaterial, BlendProblem, ContentKgKg, GapPercent, Kilograms, PackKg, Price,
+    BedAreaM2, BedNeed, BlendBed, BlendMaterial, BlendProblem, ContentKgKg, GapPercent, Kilograms, PackKg,
+    Price,
 };
 use super::program::Progress;
 use super::search::whole_bag_plan;
@@ -67,16 +68,20 @@ impl Method for WholeBagPlan {
     };
 
     fn example() -> Self::Input {
-        let material = |name: &str, content: &[(Carried, f64)], pack: f64, price: f64, hand: f64| BlendMaterial {
-            name: name.to_owned(),
-            content_kg_kg: content.iter().map(|&(carried, share)| (carried, ContentKgKg::literal(share))).collect(),
-            pack_kg: PackKg::literal(pack),
-            price_per_pack: Price::literal(price),
-            in_hand_kg: Kilograms::literal(hand),
-            most_packs: None,
-            organic: true,
-            spreading_price_per_kg: Price::literal(0.0),
-        };
+        let material =
+            |name: &str, content: &[(Carried, f64)], pack: f64, price: f64, hand: f64| BlendMaterial {
+                name: name.to_owned(),
+                content_kg_kg: content
+                    .iter()
+                    .map(|&(carried, share)| (carried, ContentKgKg::literal(share)))
+                    .collect(),
+                pack_kg: PackKg::literal(pack),
+                price_per_pack: Price::literal(price),
+                in_hand_kg: Kilograms::literal(hand),
+                most_packs: None,
+                organic: true,
+                spreading_price_per_kg: Price::literal(0.0),
+            };
         let need = |carried, target: f64, most: f64| BedNeed {
             carried,
             target_kg: Kilograms::literal(target),
@@ -100,7 +105,13 @@ impl Method for WholeBagPlan {
         WholeBagInput {
             materials: vec![
                 material("feather meal", &[(Carried::N, 0.09)], 22.7, 42.0, 6.0),
-                material("pellets", &[(Carried::N, 0.024), (Carried::P2o5, 0.03), (Carried::K2o, 0.02)], 22.7, 15.0, 0.0),
+                material(
+                    "pellets",
+                    &[(Carried::N, 0.024), (Carried::P2o5, 0.03), (Carried::K2o, 0.02)],
+                    22.7,
+                    15.0,
+                    0.0,
+                ),
                 material("sulfate of potash", &[(Carried::K2o, 0.5)], 22.7, 38.0, 0.0),
             ],
             beds: vec![bed("North 1", 28.0, 0.35, 0.1, 0.4), bed("North 2", 28.0, 0.25, 0.0, 0.3)],
@@ -135,7 +146,12 @@ impl Method for WholeBagPlan {
             Planned::Plan(plan) => plan,
             Planned::Conflicts(conflicts) => {
                 return conflicts.iter().fold(Working::new(), |working, conflict| {
-                    working.step("why there is no plan", "every need between its least and its most", "", &conflict.words)
+                    working.step(
+                        "why there is no plan",
+                        "every need between its least and its most",
+                        "",
+                        &conflict.words,
+                    )
                 });
             }
             Planned::Nothing => return Working::new(),

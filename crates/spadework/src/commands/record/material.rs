@@ -222,7 +222,8 @@ fn material(snapshot: &Snapshot, name: &str) -> Result<EntryId, Trouble> {
     let refusal = Refusal::new("material", format!("no material is called {name:?}")).given(name);
     Err(match nearest(name, names.iter().copied()).or(names.first().copied()) {
         Some(near) => refusal.accepted(names.join(", ")).example(near).into(),
-        None => Trouble::from(refusal.accepted("the name of a material; the shelf is empty"))
-            .hint("spadework record material BOOK NAME --key feather-meal --bag 50lb --price 42, which adds one"),
+        None => Trouble::from(refusal.accepted("the name of a material; the shelf is empty")).hint(
+            "spadework record material BOOK NAME --key feather-meal --bag 50lb --price 42, which adds one",
+        ),
     })
 }

@@ -1,8 +1,8 @@
 //! `/records/{id}/correct`: one address for the correction of every kind of record.
 
 use book::model::{
-    Application, Bed, FarmCrop, Harvest, Kind, Material, Note, Observation, Photo, Planting, Plot, Sample, Stock,
-    Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Application, Bed, FarmCrop, Harvest, Kind, Material, Note, Observation, Photo, Planting, Plot, Sample,
+    Stock, Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 
 use super::{latest, without_form};

@@ -64,24 +64,22 @@ struct UnderWay {
 }
 
 fn show_spread(ask: &Ask) -> Outcome {
-    show(ask, "What to spread", |shell, form, query, plan| Shown::page(SpreadPage { shell, form, query, plan }))
+    show(ask, "What to spread", |shell, form, query, plan| {
+        Shown::page(SpreadPage { shell, form, query, plan })
+    })
 }
 
 fn show_buying(ask: &Ask) -> Outcome {
     show(ask, "What to buy", |shell, form, query, plan| Shown::page(BuyingPage { shell, form, query, plan }))
 }
 
-fn show(
-    ask: &Ask,
-    title: &str,
-    page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome,
-) -> Outcome {
+fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome) -> Outcome {
     let desk = ask.desk()?;
     let snapshot = desk.snapshot().map_err(Problem::from)?;
     let (form, settings) = settings::read(ask)?;
     let today = when::day_of(ask.stamp().at);
     let query = settings::query(ask);
-    let shell = ask.shell(Section::Farm, title);
+    let shell = ask.shell(Section::Work, title);
     match desk.plan(&snapshot, settings, today) {
         Asked::Ready(plan) => page(shell, form, query, plan),
         Asked::UnderWay(how_far) => {

@@ -20,9 +20,11 @@ const FIELDS: &[Field] = &[
     )
     .optional(),
     Field::measure("short", "A need may fall short by", "", Dimension::Percent).optional(),
-    Field::measure("over", "A need may be passed by", "Potassium by twice as much", Dimension::Percent).optional(),
+    Field::measure("over", "A need may be passed by", "Potassium by twice as much", Dimension::Percent)
+        .optional(),
     Field::measure("materials", "Most materials on one bed", "1 to 12", Dimension::Number).optional(),
-    Field::measure("bucket", "What your bucket holds", "For example 5 gal or 20 L", Dimension::BulkVolume).optional(),
+    Field::measure("bucket", "What your bucket holds", "For example 5 gal or 20 L", Dimension::BulkVolume)
+        .optional(),
 ];
 
 /// The settings of the address, the usual ones where it says nothing.
@@ -36,10 +38,12 @@ pub(super) fn read(ask: &Ask) -> Result<(Form, PlanSettings), Problem> {
     let short = read.measure::<ShortPercent>("short");
     let over = read.measure::<OverPercent>("over");
     let count = read.count("materials");
-    let most = count.and_then(|count| read.take(most_materials(u32::from(count)).map_err(|mut refusal| {
-        refusal.field = "materials".to_owned();
-        refusal
-    })));
+    let most = count.and_then(|count| {
+        read.take(most_materials(u32::from(count)).map_err(|mut refusal| {
+            refusal.field = "materials".to_owned();
+            refusal
+        }))
+    });
     let bucket = read.measure::<BucketLitres>("bucket");
     if let Some(refusal) = read.refusals().first() {
         return Err(refusal.clone().into());

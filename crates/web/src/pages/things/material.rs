@@ -71,10 +71,16 @@ pub(super) const FIELDS: &[Field] = &[
     )
     .optional(),
     Field::measure("moisture_percent", "Water in it", "", Dimension::Percent).optional(),
-    Field::measure("density_kg_m3", "Bulk density", "For example 1000 lb/cu yd or 600 kg/m³", Dimension::Density)
-        .in_unit(Unit::KilogramPerCubicMetre)
+    Field::measure(
+        "density_kg_m3",
+        "Bulk density",
+        "For example 1000 lb/cu yd or 600 kg/m³",
+        Dimension::Density,
+    )
+    .in_unit(Unit::KilogramPerCubicMetre)
+    .optional(),
+    Field::measure("carbon_nitrogen", "Carbon to nitrogen", "For example 15 for 15 to 1", Dimension::Number)
         .optional(),
-    Field::measure("carbon_nitrogen", "Carbon to nitrogen", "For example 15 for 15 to 1", Dimension::Number).optional(),
     Field::measure("ec_ds_m", "Conductivity", "Of manures and composts", Dimension::Salinity).optional(),
     Field::lines("note", "Note", "").optional(),
 ];
@@ -94,10 +100,25 @@ impl Formed for Material {
             "What the label says",
             "",
             &[
-                "n_percent", "p2o5_percent", "k2o_percent", "ca_percent", "mg_percent", "s_percent", "b_percent",
-                "zn_percent", "mn_percent", "cu_percent", "fe_percent", "cl_percent", "na_percent",
-                "available_n_percent", "neutralizing_percent", "moisture_percent", "density_kg_m3",
-                "carbon_nitrogen", "ec_ds_m",
+                "n_percent",
+                "p2o5_percent",
+                "k2o_percent",
+                "ca_percent",
+                "mg_percent",
+                "s_percent",
+                "b_percent",
+                "zn_percent",
+                "mn_percent",
+                "cu_percent",
+                "fe_percent",
+                "cl_percent",
+                "na_percent",
+                "available_n_percent",
+                "neutralizing_percent",
+                "moisture_percent",
+                "density_kg_m3",
+                "carbon_nitrogen",
+                "ec_ds_m",
             ],
         )
         .folded(),
@@ -207,7 +228,9 @@ impl Formed for Material {
     fn prepare(form: Form, _snapshot: &Snapshot, ask: &Ask) -> Form {
         let form = form.choices("key", CATALOGUE.iter().map(|row| (row.key.clone(), row.name.clone())));
         match ask.query.text("key").and_then(generic) {
-            Some(known) if ask.body.is_empty() && form.draw("name").text.is_empty() => form.with("name", &known.name),
+            Some(known) if ask.body.is_empty() && form.draw("name").text.is_empty() => {
+                form.with("name", &known.name)
+            }
             _ => form,
         }
     }

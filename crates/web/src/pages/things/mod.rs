@@ -22,8 +22,8 @@ pub(crate) use weather_days::fits_the_form;
 
 use askama::Template;
 use book::model::{
-    Application, Bed, Body, EntryId, FarmCrop, Harvest, Kind, Material, Note, Planting, Plot, Record, Sample, Stock,
-    Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Application, Bed, Body, EntryId, FarmCrop, Harvest, Kind, Material, Note, Planting, Plot, Record, Sample,
+    Stock, Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 use book::{BookError, Held, Snapshot};
 use ground::kit::Refusal;
