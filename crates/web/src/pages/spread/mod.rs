@@ -2,7 +2,6 @@
 
 mod settings;
 
-use std::sync::Arc;
 
 use advice::feeding::plan::{FarmPlan, PlanOutcome};
 use askama::Template;
@@ -33,7 +32,7 @@ struct SpreadPage {
     #[serde(skip)]
     query: String,
     #[serde(flatten)]
-    plan: Arc<FarmPlan>,
+    plan: FarmPlan,
 }
 
 #[derive(Template, Serialize)]
@@ -46,7 +45,7 @@ struct BuyingPage {
     #[serde(skip)]
     query: String,
     #[serde(flatten)]
-    plan: Arc<FarmPlan>,
+    plan: FarmPlan,
 }
 
 #[derive(Template, Serialize)]
@@ -73,7 +72,7 @@ fn show_buying(ask: &Ask) -> Outcome {
     show(ask, "What to buy", |shell, form, query, plan| Shown::page(BuyingPage { shell, form, query, plan }))
 }
 
-fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome) -> Outcome {
+fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, FarmPlan) -> Outcome) -> Outcome {
     let desk = ask.desk()?;
     let snapshot = desk.snapshot().map_err(Problem::from)?;
     let (form, settings) = settings::read(ask)?;
@@ -81,7 +80,7 @@ fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, Arc<FarmP
     let query = settings::query(ask);
     let shell = ask.shell(Section::Work, title);
     match desk.plan(&snapshot, settings, today) {
-        Asked::Ready(plan) => page(shell, form, query, plan),
+        Asked::Ready(plan) => page(shell, form, query, FarmPlan::clone(&plan)),
         Asked::UnderWay(how_far) => {
             let (again, back) = (format!("{}{query}", ask.path), ask.path.clone());
             Shown::page(UnderWay { shell, under_way: true, how_far, again, back })
