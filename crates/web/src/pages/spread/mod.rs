@@ -2,7 +2,6 @@
 
 mod settings;
 
-
 use advice::feeding::plan::{FarmPlan, PlanOutcome};
 use askama::Template;
 use serde::Serialize;
