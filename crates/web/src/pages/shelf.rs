@@ -40,7 +40,7 @@ fn show(ask: &Ask) -> Outcome {
         })
         .collect();
     Shown::page(ShelfPage {
-        shell: ask.shell(Section::Farm, "The shelf"),
+        shell: ask.shell(Section::Work, "The shelf"),
         materials: shelf(&snapshot),
         kinds,
         currency: snapshot.farm.body.currency.clone().unwrap_or_default(),

@@ -76,7 +76,7 @@ fn show_buying(ask: &Ask) -> Outcome {
 fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome) -> Outcome {
     let (form, _) = settings::read(ask)?;
     match asked(ask)? {
-        Asked::Ready(plan) => page(ask.shell(Section::Farm, title), form, settings::query(ask), plan),
+        Asked::Ready(plan) => page(ask.shell(Section::Work, title), form, settings::query(ask), plan),
         Asked::UnderWay(how_far) => under_way(ask, title, how_far),
     }
 }
@@ -92,7 +92,7 @@ pub(super) fn asked(ask: &Ask) -> Result<Asked, Problem> {
 /// The page that says how far a plan is, and asks for the same address again.
 pub(super) fn under_way(ask: &Ask, title: &str, how_far: HowFar) -> Outcome {
     let (again, back) = (format!("{}{}", ask.path, settings::query(ask)), ask.path.clone());
-    Shown::page(UnderWay { shell: ask.shell(Section::Farm, title), under_way: true, how_far, again, back })
+    Shown::page(UnderWay { shell: ask.shell(Section::Work, title), under_way: true, how_far, again, back })
 }
 
 fn stop(ask: &Ask) -> Outcome {
