@@ -82,27 +82,37 @@ fn every_job_is_whole_and_known_by_one_key() {
 #[test]
 fn regenerating_never_overwrites_a_decision() {
     let mut yard = Yard::new();
-    let plan = yard.plan(demo::DAY);
-    let job = plan.jobs.iter().find(|job| job.key.starts_with("lime.")).unwrap();
+    let meal = yard.book.record(Material::named("Test meal"), &stamp()).unwrap().id;
+    let plot = yard.plot("Creek field");
+    let material = SpreadMaterial::Shelf(meal);
+    let mut job = Job::new("spread.test.2026", Topic::Feeding, "Feed the rows", Source::SpreadPlan)
+        .on_plot(plot, "Creek field")
+        .within(Window::between(date(2026, 6, 1), date(2026, 6, 20), "Before planting."));
+    job.spread = vec![Spread {
+        material: material.clone(),
+        name: "Test meal".to_owned(),
+        kg: 8.0,
+        placed: Placed::SideDressed,
+        carried: "8 kg of Test meal".to_owned(),
+        buckets: String::new(),
+    }];
     // Accepted when the plan said half as much and other days.
-    let half = job.spread[0].kg / 2.0;
     let planned = PlannedJob {
-        materials: vec![JobMaterial {
-            material: job.spread[0].material.clone(),
-            kg: SpreadMass::literal(half),
-        }],
+        materials: vec![JobMaterial { material, kg: SpreadMass::literal(4.0) }],
         from: Some(date(2026, 9, 1)),
         to: Some(date(2026, 9, 20)),
         ..job.as_planned()
     };
-    let word = JobWord { as_planned: planned, ..spoken(&yard.book.snapshot().unwrap(), job) };
+    let word = JobWord { as_planned: planned, ..spoken(&yard.book.snapshot().unwrap(), &job) };
     yard.book.record(word, &stamp()).unwrap();
-    let kept = yard.plan(demo::DAY).job(&job.key).unwrap().clone();
-    assert_eq!((kept.state, kept.spread[0].kg), (JobState::Accepted, half));
+    let again = WorkPlan::of(&yard.book.snapshot().unwrap(), vec![job.clone()], demo::DAY);
+    let kept = again.job(&job.key).unwrap();
+    assert_eq!((kept.state, kept.spread[0].kg), (JobState::Accepted, 4.0));
+    assert_eq!(kept.spread[0].placed, Placed::SideDressed);
     assert_eq!((kept.window.from, kept.window.to), (Some(date(2026, 9, 1)), Some(date(2026, 9, 20))));
     assert!(kept.differs.iter().any(|line| line.contains("now says")), "{:?}", kept.differs);
     assert!(kept.differs.iter().any(|line| line.contains("now puts it")), "{:?}", kept.differs);
-    assert_eq!(state_line(&kept), "Accepted by Ada");
+    assert_eq!(state_line(kept), "Accepted by Ada");
 
     // A job that is proposed no longer stays too, and says so.
     let gone = JobWord {
