@@ -80,7 +80,7 @@ fn the_demonstration_has_an_acid_plot_and_a_tunnel_rich_in_phosphorus() {
     assert!(knoll.cautions[0].lines.iter().any(|line| line.contains("No level of lead is free of risk")));
     let sum = knoll.exchange.as_ref().and_then(|exchange| exchange.summed).expect("a sum");
     // Adams-Evans: 8 x (8.00 - 7.70) meq/100 g of acidity.
-    assert!((sum.acidity_meq_100g - 2.4).abs() < 1e-9 && sum.holds);
+    assert!((sum.acidity_meq_100_g - 2.4).abs() < 1e-9 && sum.holds);
     assert_eq!(knoll.recommended.len(), 3);
     // 1.5 ton/acre on 1000 ft²: 3000 lb / 43.56 = 68.9 lb.
     assert_eq!(knoll.recommended[0].carried[0], "69 lb/1000 ft²");

@@ -150,7 +150,7 @@ mod tests {
                     "t" => "_t",
                     "mg/kg" => "_mg_kg",
                     "ppm" => "_ppm",
-                    "meq/100 g" => "_meq_100g",
+                    "meq/100 g" => "_meq_100_g",
                     "cmol/kg" => "_cmol_kg",
                     "g/m²" => "_g_m2",
                     "kg/m²" => "_kg_m2",

@@ -31,7 +31,7 @@ pub struct BuyingLine {
     pub packs: String,
     /// What all beds together take of it.
     pub needed: String,
-    /// What is in hand before buying; empty where nothing is.
+    /// What of that is in hand already.
     pub in_hand: String,
     /// What goes back on the shelf.
     pub left_over: String,

@@ -8,6 +8,7 @@
 
 mod buying;
 mod error;
+mod farm_plan;
 mod fonts;
 mod options;
 mod plain;
@@ -21,6 +22,7 @@ mod world;
 
 pub use buying::{BuyingLine, BuyingSheet};
 pub use error::SheetError;
+pub use farm_plan::{buying_list_pdf, buying_sheet, spread_pdf, spread_sheet};
 pub use options::{Paper, SheetOptions};
 pub use render::render;
 pub use sheet::{Caution, Sheet};

@@ -20,13 +20,12 @@ fn refused(at: &Path, arguments: &[&str], words: &str) {
 fn farm() -> tempfile::TempDir {
     let folder = tempfile::tempdir().expect("a folder");
     let at = folder.path();
-    ok(at, &["new", "a.farmbook", "--name", "Long Furrow Farm", "--units", "us"]);
-    ok(at, &["record", "plot", "a.farmbook", "Lower field", "--place", "open-field", "--area", "5000 sq ft"]);
-    ok(at, &["record", "plot", "a.farmbook", "Upper field", "--place", "open-field", "--area", "5000 sq ft"]);
-    ok(
-        at,
-        &["record", "sample", "a.farmbook", "Lower field", "--to", "7in", "--cores", "12", "--label", "LF-1"],
-    );
+    ok(at, &["new", "a.farmbook", "--name", "Long Furrow"]);
+    for name in ["Lower field", "Upper field"] {
+        ok(at, &["record", "plot", "a.farmbook", name, "--length", "100ft", "--width", "40ft"]);
+    }
+    let bag = ["--to", "7in", "--cores", "12", "--label", "LF-1"];
+    ok(at, &[&["record", "sample", "a.farmbook", "Lower field"][..], &bag].concat());
     folder
 }
 

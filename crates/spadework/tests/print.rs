@@ -4,7 +4,7 @@ mod common;
 
 use common::run_in;
 
-const SHEETS: [&str; 1] = ["work"];
+const SHEETS: [&str; 3] = ["work", "spread", "buying"];
 
 fn demo() -> tempfile::TempDir {
     let folder = tempfile::tempdir().expect("a folder");

@@ -12,6 +12,7 @@ mod script;
 mod shelf;
 mod water;
 mod weather;
+mod work;
 
 use std::path::Path;
 
@@ -79,5 +80,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     water::run(book, today)?;
     lab::run(book, today)?;
     feeding::run(book, today)?;
-    shelf::run(book, today)
+    shelf::run(book, today)?;
+    work::run(book, today)
 }

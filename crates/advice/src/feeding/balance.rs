@@ -130,7 +130,9 @@ pub struct Balance {
     pub tests: Vec<PhosphorusTested>,
     /// Where phosphorus goes.
     pub ahead: Option<PhosphorusAhead>,
-    /// In sentences.
+    /// Where phosphorus goes, or what is wanted, in a sentence.
+    pub headline: String,
+    /// The rest in sentences.
     pub lines: Vec<String>,
 }
 
@@ -169,8 +171,10 @@ pub fn balance(snapshot: &Snapshot, plot: EntryId) -> Option<Balance> {
         total,
         tests,
         ahead,
+        headline: String::new(),
         lines: Vec::new(),
     };
+    balance.headline = headline(&balance);
     balance.lines = tell(&balance, snapshot.farm.body.units);
     Some(balance)
 }
@@ -277,14 +281,24 @@ fn ahead(years: &[YearBalance], class: &ClassFound, area_m2: f64) -> Option<Phos
     })
 }
 
+fn headline(balance: &Balance) -> String {
+    match &balance.ahead {
+        Some(ahead) => ahead_words(ahead),
+        None if balance.years.is_empty() => {
+            "Nothing is written down yet: record what you spread and what you carry \
+             off, and the balance keeps itself."
+                .to_owned()
+        }
+        None => {
+            "A laboratory report with phosphorus, read by the farm's scheme, tells where phosphorus is going."
+                .to_owned()
+        }
+    }
+}
+
 fn tell(balance: &Balance, units: UnitSystem) -> Vec<String> {
     let mut lines = Vec::new();
-    let Some(last) = balance.years.last() else {
-        return vec![
-            "Nothing is written down yet: record what you spread and what you carry off, and the balance keeps itself."
-                .to_owned(),
-        ];
-    };
+    let Some(last) = balance.years.last() else { return lines };
     let net = last.net;
     lines.push(format!(
         "In {} the plot {} {} of phosphate and {} {} of potash ({} and {}).",
@@ -303,8 +317,7 @@ fn tell(balance: &Balance, units: UnitSystem) -> Vec<String> {
             mass(balance.total.p2o5_kg, units)
         ));
     }
-    if let Some(ahead) = &balance.ahead {
-        lines.push(ahead_words(ahead));
+    if balance.ahead.is_some() {
         lines.push(format!(
             "Counted with {} kg/ha of phosphate for 1 ppm ({} to {}): recalled from a build-up rule of field crops, half to \
              double of it our judgement. A repeat test settles it.",

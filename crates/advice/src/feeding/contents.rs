@@ -1,7 +1,8 @@
-//! What is in a material that was spread: by the shelf's own analysis.
+//! What is in a material that was spread: by the shelf's own analysis, else by the catalogue.
 
 use book::Snapshot;
 use book::model::{Material, SpreadMaterial};
+use ground::fertility::blend::catalogue::{GenericMaterial, generic};
 use ground::fertility::organic::amendment::{OrganicKind, season_share};
 use ground::kit::Bounded;
 use serde::Serialize;
@@ -28,23 +29,52 @@ pub struct Contents {
 pub fn contents(snapshot: &Snapshot, spread: &SpreadMaterial) -> Option<Contents> {
     match spread {
         SpreadMaterial::Shelf(id) => of_material(&snapshot.material(*id)?.body),
-        SpreadMaterial::Catalogue(_) => None,
+        SpreadMaterial::Catalogue(key) => generic(key).map(of_catalogue),
     }
 }
 
+/// The catalogue's share of the season, give or take two fifths where the nitrogen is organic (manures and
+/// composts differ by a factor of two).
+fn of_catalogue(known: &GenericMaterial) -> Contents {
+    let (available, available_words) = match known.n_available_percent {
+        Some(percent) => {
+            let usual = percent / 100.0;
+            ([0.6 * usual, usual, (1.4 * usual).min(1.0)], "by the usual share of such a material")
+        }
+        None => ([1.0; 3], "all of it, as of a mineral fertilizer"),
+    };
+    Contents {
+        name: known.name.clone(),
+        n: known.n_percent / 100.0,
+        available,
+        p2o5: known.p2o5_percent / 100.0,
+        k2o: known.k2o_percent / 100.0,
+        available_words,
+    }
+}
+
+/// The shelf's own figures come first; what it leaves out is the catalogue's where it names one of its materials.
 fn of_material(material: &Material) -> Option<Contents> {
+    let known = material.key.as_deref().and_then(generic).map(of_catalogue);
     let analysis = &material.analysis;
-    let share = |value: Option<book::model::MaterialShare>| value.map_or(0.0, |value| value.get() / 100.0);
-    let known =
-        analysis.n_percent.is_some() || analysis.p2o5_percent.is_some() || analysis.k2o_percent.is_some();
-    let n = share(analysis.n_percent);
-    let (available, available_words) = available(material, n);
-    known.then(|| Contents {
+    let own = [analysis.n_percent, analysis.p2o5_percent, analysis.k2o_percent];
+    if known.is_none() && own.iter().all(Option::is_none) {
+        return None;
+    }
+    let share = |at: usize, usual: fn(&Contents) -> f64| {
+        own[at].map_or_else(|| known.as_ref().map_or(0.0, usual), |value| value.get() / 100.0)
+    };
+    let n = share(0, |known| known.n);
+    let (available, available_words) = match &known {
+        Some(known) if material.available_n_percent.is_none() => (known.available, known.available_words),
+        _ => available(material, n),
+    };
+    Some(Contents {
         name: material.name.clone(),
         n,
         available,
-        p2o5: share(analysis.p2o5_percent),
-        k2o: share(analysis.k2o_percent),
+        p2o5: share(1, |known| known.p2o5),
+        k2o: share(2, |known| known.k2o),
         available_words,
     })
 }

@@ -202,7 +202,7 @@ fn differences(then: &PlannedJob, now: &Job, snapshot: &Snapshot) -> Vec<String>
 fn topic_of(key: &str) -> Topic {
     match key.split('.').next().unwrap_or_default() {
         "drainage" => Topic::Drainage,
-        "acidity" | "lime" => Topic::Acidity,
+        "acidity" | "lime" | "sulfur" => Topic::Acidity,
         "spread" => Topic::Feeding,
         "ground" => Topic::Ground,
         "salts" => Topic::Salts,

@@ -7,22 +7,29 @@
 
 mod carry;
 mod decide;
+mod done;
 mod from_acidity;
 mod from_findings;
 mod from_manure;
 mod from_soil_tests;
+mod from_spread;
 mod job;
 mod season;
 mod tell;
 
+use std::collections::BTreeSet;
+
 use book::Snapshot;
+use book::model::EntryId;
 use jiff::civil::Date;
 use serde::Serialize;
 
 use crate::PlotReport;
+use crate::feeding::plan::FarmPlan;
 
 pub use carry::{carried, material_name};
 pub use decide::{answer, done_already};
+pub use done::{change, changed_materials, done, keep_done, spoken};
 pub use job::{Decided, Job, JobDoneOn, JobState, Source, Spread, Topic, Window};
 pub use season::{Season, season};
 pub use tell::{group, how_much, state_line, when};
@@ -79,12 +86,29 @@ pub fn proposals<'a>(
     jobs
 }
 
-/// The whole plan of a farm whose plots were reported on.
+/// The whole plan of a farm whose plots were reported on, without what the plan of whole bags asks for.
 #[must_use]
 pub fn work_plan<'a>(
     snapshot: &Snapshot,
     reports: impl IntoIterator<Item = &'a PlotReport>,
     today: Date,
 ) -> WorkPlan {
-    WorkPlan::of(snapshot, proposals(snapshot, reports, today), today)
+    work_plan_with(snapshot, reports, None, today)
+}
+
+/// The whole plan of a farm, with what to spread on each bed where that was worked out.
+#[must_use]
+pub fn work_plan_with<'a>(
+    snapshot: &Snapshot,
+    reports: impl IntoIterator<Item = &'a PlotReport>,
+    spread: Option<&FarmPlan>,
+    today: Date,
+) -> WorkPlan {
+    let mut jobs = proposals(snapshot, reports, today);
+    if let Some(spread) = spread {
+        let limed: BTreeSet<EntryId> =
+            jobs.iter().filter(|job| job.key.starts_with("lime.")).filter_map(|job| job.bed).collect();
+        jobs.extend(from_spread::jobs(snapshot, spread, &limed, &season(snapshot, today)));
+    }
+    WorkPlan::of(snapshot, jobs, today)
 }

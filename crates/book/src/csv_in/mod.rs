@@ -9,6 +9,7 @@ mod columns;
 mod figures;
 mod guess;
 mod lab;
+mod place;
 mod rows;
 mod sheet;
 mod table;

@@ -192,7 +192,8 @@ fn sizes(canvas: &mut Canvas, section: &PostSection<'_>, frame: &Frame) {
         canvas.plated((POST_AT, y + 15.0), Side::Middle, LETTER, &words);
     }
     if frame.surface - frame.head > 30.0 {
-        let x = POST_AT + 34.0;
+        // Clear of what is written beside an arrow at the head.
+        let x = POST_AT + 106.0;
         dimension(canvas, (x, frame.surface), (x, frame.head));
         let words = depth.say(section.above_cm);
         canvas.plated((x + 5.0, f64::midpoint(frame.surface, frame.head) + 4.0), Side::Start, LETTER, &words);

@@ -73,6 +73,7 @@ impl Feeding {
 fn words(told: &Told, system: UnitSystem, working: bool, terminal: &Terminal) -> String {
     let title = format!("Feeding, {}", told.balance.plot_name);
     let mut text = format!("{title}\n{}", "=".repeat(title.chars().count()));
+    text.push_str(&format!("\n{}", wrapped(&told.balance.headline, terminal.width, "")));
     let mut line =
         |said: &str| text.push_str(&format!("\n{}", wrapped(&format!("- {said}"), terminal.width, "  ")));
     for said in &told.balance.lines {

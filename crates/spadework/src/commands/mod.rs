@@ -36,6 +36,7 @@ mod water;
 mod water_today;
 mod when;
 mod withdraw;
+mod work;
 
 use clap::Subcommand;
 
@@ -69,6 +70,8 @@ pub(crate) enum Command {
     Feeding(feeding::Feeding),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
+    /// The work plan: what to do, where, how much, when, and what was said of it
+    Work(work::Work),
     /// What to spread on each bed, by the materials of the shelf, at least cost
     Spread(spread::Spread),
     /// What to buy for it, in whole bags
@@ -133,6 +136,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Water(command) => command.run(global, terminal),
         Command::Acidity(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
+        Command::Work(command) => command.run(global, terminal),
         Command::Spread(command) => command.run(global, terminal),
         Command::Buying(command) => command.run(global, terminal),
         Command::Shelf(command) => command.run(global, terminal),

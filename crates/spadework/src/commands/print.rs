@@ -1,16 +1,16 @@
 //! `print`: a sheet for the field or the shop, as PDF.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-use advice::work::work_plan;
-use advice::{Options, PlotReport, plot_report};
+use advice::feeding::plan::FarmPlan;
 use book::Snapshot;
 use clap::{Args, Subcommand, ValueEnum};
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
-use report::{Paper, SheetError, SheetOptions, work_plan_pdf};
+use report::{Paper, SheetError, SheetOptions, buying_list_pdf, spread_pdf, work_plan_pdf};
 use serde_json::json;
 
+use super::spread::Wanted;
 use crate::args::Global;
 use crate::files;
 use crate::report::Report;
@@ -32,23 +32,43 @@ pub(crate) struct Print {
 #[derive(Debug, Subcommand)]
 enum What {
     /// The work plan: jobs by the time they are due, with a box to tick
-    Work(Sheet),
+    Work(Work),
+    /// What to spread, bed by bed, with a box to tick for each material
+    Spread(Plan),
+    /// The buying list, in whole bags, with what it comes to
+    Buying(Plan),
+}
+
+/// Options of the work plan.
+#[derive(Debug, Args)]
+struct Work {
+    /// The farm book
+    book: PathBuf,
+    /// The day, such as 2026-03-01; today where nothing is said
+    #[arg(long, value_name = "DATE")]
+    on: Option<String>,
+    #[command(flatten)]
+    paper: OnPaper,
+}
+
+/// Options of the sheets of a plan.
+#[derive(Debug, Args)]
+struct Plan {
+    #[command(flatten)]
+    wanted: Wanted,
+    #[command(flatten)]
+    paper: OnPaper,
 }
 
 /// Options of every sheet.
 #[derive(Debug, Args)]
-struct Sheet {
-    /// The farm book
-    book: PathBuf,
+struct OnPaper {
     /// The PDF to make; one that is there already is left as it is
     #[arg(long, value_name = "FILE")]
     out: PathBuf,
     /// Replace a file that is there already
     #[arg(long)]
     force: bool,
-    /// The day, such as 2026-03-01; today where nothing is said
-    #[arg(long, value_name = "DATE")]
-    on: Option<String>,
     /// The paper; letter for a farm in US units, A4 for a metric one
     #[arg(long, value_enum)]
     paper: Option<PaperName>,
@@ -67,48 +87,57 @@ impl Print {
     /// Makes the sheet.
     pub(crate) fn run(self, global: &Global) -> Result<Report, Trouble> {
         match self.what {
-            What::Work(sheet) => sheet.print(global, "work plan", |snapshot, day, options| {
-                let reports = plot_reports(snapshot);
-                work_plan_pdf(&work_plan(snapshot, &reports, day), options)
-            }),
+            What::Work(Work { book, on, paper }) => {
+                paper.may_be_written()?;
+                let snapshot = shelf::read(&book)?.snapshot()?;
+                let day = on
+                    .as_deref()
+                    .map_or_else(|| Ok(ZonedDateTime::now().date()), |text| shelf::day("on", text))?;
+                let plan = super::work::plan(&snapshot, day);
+                let options = paper.options(&snapshot, global, day);
+                paper.write("work plan", work_plan_pdf(&plan, &options))
+            }
+            What::Spread(plan) => plan.print(global, "sheet of what to spread", spread_pdf),
+            What::Buying(plan) => plan.print(global, "buying list", buying_list_pdf),
         }
     }
 }
 
-impl Sheet {
+impl Plan {
     fn print(
-        &self,
+        self,
         global: &Global,
         what: &str,
-        pdf: impl FnOnce(&Snapshot, Date, &SheetOptions) -> Result<Vec<u8>, SheetError>,
+        pdf: fn(&FarmPlan, &SheetOptions) -> Result<Vec<u8>, SheetError>,
     ) -> Result<Report, Trouble> {
-        let snapshot = shelf::read(&self.book)?.snapshot()?;
-        let day = self
-            .on
-            .as_deref()
-            .map_or_else(|| Ok(ZonedDateTime::now().date()), |text| shelf::day("on", text))?;
-        let system = global.system_or(snapshot.farm.body.units);
-        let mut options = SheetOptions::of(&snapshot, system, day);
-        if let Some(paper) = self.paper {
-            options.paper = match paper {
-                PaperName::Letter => Paper::Letter,
-                PaperName::A4 => Paper::A4,
-            };
-        }
-        files::can_save("out", &self.out, self.force)?;
-        let bytes = pdf(&snapshot, day, &options).map_err(|error| Trouble::other(error.to_string()))?;
-        files::save("out", &self.out, &bytes, self.force)?;
-        told(what, &self.out, bytes.len())
+        self.paper.may_be_written()?;
+        let snapshot = shelf::read(self.wanted.book())?.snapshot()?;
+        let plan = self.wanted.plan_of(&snapshot, global)?;
+        let options = self.paper.options(&snapshot, global, plan.today);
+        self.paper.write(what, pdf(&plan, &options))
     }
 }
 
-fn told(what: &str, out: &Path, bytes: usize) -> Result<Report, Trouble> {
-    let text = format!("Wrote the {what} to {}.", out.display());
-    Report::new(&json!({ "sheet": what, "file": out, "bytes": bytes }), text)
-}
+impl OnPaper {
+    /// Asked before the work, so that nobody waits for a refusal.
+    fn may_be_written(&self) -> Result<(), Trouble> {
+        files::can_save("out", &self.out, self.force)
+    }
 
-/// What is known of every plot, without weighing what to measure next.
-fn plot_reports(snapshot: &Snapshot) -> Vec<PlotReport> {
-    let options = Options { weigh_measurements: false, ..Options::default() };
-    snapshot.plots.iter().filter_map(|plot| plot_report(snapshot, plot.id, &options)).collect()
+    fn options(&self, snapshot: &Snapshot, global: &Global, day: Date) -> SheetOptions {
+        let usual = SheetOptions::of(snapshot, global.system_or(snapshot.farm.body.units), day);
+        let paper = match self.paper {
+            Some(PaperName::Letter) => Paper::Letter,
+            Some(PaperName::A4) => Paper::A4,
+            None => usual.paper,
+        };
+        SheetOptions { paper, ..usual }
+    }
+
+    fn write(&self, what: &str, pdf: Result<Vec<u8>, SheetError>) -> Result<Report, Trouble> {
+        let bytes = pdf.map_err(|error| Trouble::other(error.to_string()))?;
+        files::save("out", &self.out, &bytes, self.force)?;
+        let text = format!("Wrote the {what} to {}.", self.out.display());
+        Report::new(&json!({ "sheet": what, "file": self.out, "bytes": bytes.len() }), text)
+    }
 }

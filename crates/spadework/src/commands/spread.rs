@@ -1,7 +1,7 @@
 //! `spread` and `buying`: the plan of what goes on each bed, and what to buy for it.
 
 use std::ops::ControlFlow;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
@@ -94,21 +94,29 @@ impl Buying {
 }
 
 impl Wanted {
-    /// The plan, its way told on stderr after the first second.
     fn plan(&self, global: &Global) -> Result<FarmPlan, Trouble> {
-        let snapshot = shelf::read(&self.book)?.snapshot()?;
+        self.plan_of(&shelf::read(&self.book)?.snapshot()?, global)
+    }
+
+    /// The book that is named.
+    pub(crate) fn book(&self) -> &Path {
+        &self.book
+    }
+
+    /// The plan of the book, its way told on stderr after the first second.
+    pub(crate) fn plan_of(&self, snapshot: &Snapshot, global: &Global) -> Result<FarmPlan, Trouble> {
         let today = self
             .on
             .as_deref()
             .map_or_else(|| Ok(ZonedDateTime::now().date()), |text| shelf::day("on", text))?;
         let settings = self.settings(global.system_or(snapshot.farm.body.units))?;
-        let reports = reports(&snapshot);
-        let (needs, lime) = farm_wants(&snapshot, &reports, today);
+        let reports = reports(snapshot);
+        let (needs, lime) = farm_wants(snapshot, &reports, today);
         let stop = stopped_by_person();
         let began = Instant::now();
         let longest = Duration::from_secs(self.seconds);
         let mut told = 0;
-        Ok(farm_plan(&snapshot, &needs, &lime, settings, today, &mut |progress: &Progress| {
+        Ok(farm_plan(snapshot, &needs, &lime, settings, today, &mut |progress: &Progress| {
             let passed = began.elapsed();
             if passed.as_secs() > told {
                 told = passed.as_secs();
@@ -145,7 +153,7 @@ impl Wanted {
     }
 }
 
-fn reports(snapshot: &Snapshot) -> Vec<PlotReport> {
+pub(super) fn reports(snapshot: &Snapshot) -> Vec<PlotReport> {
     let options = Options { weigh_measurements: false, ..Options::default() };
     snapshot.plots.iter().filter_map(|plot| plot_report(snapshot, plot.id, &options)).collect()
 }

@@ -49,29 +49,7 @@ fn headings(columns: &[LabHeading]) -> String {
 
 /// What a column means, in words; nothing where it is passed over.
 pub(crate) fn meaning(means: HeadingMeans) -> Option<String> {
-    Some(match means {
-        HeadingMeans::PassedOver => return None,
-        HeadingMeans::BagLabel => "label on the bag".to_owned(),
-        HeadingMeans::Plot => "plot".to_owned(),
-        HeadingMeans::Number => "number of the sample".to_owned(),
-        HeadingMeans::TakenOn => "day it was taken".to_owned(),
-        HeadingMeans::ReportedOn => "day of the report".to_owned(),
-        HeadingMeans::Crop => "crop".to_owned(),
-        HeadingMeans::FromCm => "top of the layer, cm".to_owned(),
-        HeadingMeans::ToCm => "bottom of the layer, cm".to_owned(),
-        HeadingMeans::FromIn => "top of the layer, in".to_owned(),
-        HeadingMeans::ToIn => "bottom of the layer, in".to_owned(),
-        HeadingMeans::FreeLime => "fizz".to_owned(),
-        HeadingMeans::Density => "density, g/cm³".to_owned(),
-        HeadingMeans::Other { column } => column.heading().replace('_', " "),
-        HeadingMeans::Figure { analyte, procedure, unit } => {
-            let parts = [analyte.words(), procedure.words(), unit.symbol()];
-            parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
-        }
-        HeadingMeans::Recommended { what, unit } => {
-            format!("{} recommended, {}", what.words(), unit.symbol())
-        }
-    })
+    (means != HeadingMeans::PassedOver).then(|| book::means_words(means))
 }
 
 /// What a material is called.

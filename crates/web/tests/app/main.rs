@@ -15,3 +15,4 @@ mod sheets;
 mod spread;
 mod water;
 mod water_bed;
+mod work;

@@ -4,7 +4,7 @@ use axum::http::StatusCode;
 
 use crate::common::Yard;
 
-const SHEETS: [&str; 1] = ["work"];
+const SHEETS: [&str; 3] = ["work", "spread", "buying"];
 
 #[tokio::test]
 async fn every_sheet_is_a_pdf_named_after_farm_and_day() {

@@ -148,9 +148,8 @@ fn acidity(report: &LabReport, ph: Option<f64>) -> Result<Acidity, String> {
         Procedure::Mehlich => Ok(Acidity::Mehlich(ph)),
         Procedure::Smp | Procedure::Sikora => Ok(Acidity::Smp(ph)),
         other => Err(format!(
-            "no rule is held here for the acidity by the {} ({})",
-            other.words(),
-            "buffers are not interchangeable"
+            "no rule is held here for the acidity by the {}, and buffers are not interchangeable",
+            other.words()
         )),
     }
 }

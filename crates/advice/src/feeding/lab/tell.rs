@@ -77,7 +77,7 @@ pub fn exchange(read: &ExchangeRead) -> Vec<String> {
             lines.push(format!(
                 "By summation{validity}: capacity {:.1} meq/100 g, of which bases hold {:.0} %: calcium {:.0} %, magnesium \
                  {:.0} %, potassium {:.1} %, sodium {:.1} %; acidity {:.0} %.",
-                sum.cec_meq_100g,
+                sum.cec_meq_100_g,
                 sum.base_saturation_percent,
                 sum.calcium_percent,
                 sum.magnesium_percent,

@@ -101,17 +101,17 @@ pub struct SummationInput {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct SummationOutput {
     /// Capacity.
-    pub cec_meq_100g: f64,
+    pub cec_meq_100_g: f64,
     /// Acidity.
-    pub acidity_meq_100g: f64,
+    pub acidity_meq_100_g: f64,
     /// Potassium.
-    pub potassium_meq_100g: f64,
+    pub potassium_meq_100_g: f64,
     /// Calcium.
-    pub calcium_meq_100g: f64,
+    pub calcium_meq_100_g: f64,
     /// Magnesium.
-    pub magnesium_meq_100g: f64,
+    pub magnesium_meq_100_g: f64,
     /// Sodium.
-    pub sodium_meq_100g: f64,
+    pub sodium_meq_100_g: f64,
     /// Share of the bases together.
     pub base_saturation_percent: f64,
     /// Share of potassium.
@@ -189,12 +189,12 @@ pub fn summation(input: &SummationInput) -> Result<(SummationOutput, Vec<Note>),
     let bases = k + ca + mg + na;
     Ok((
         SummationOutput {
-            cec_meq_100g: cec,
-            acidity_meq_100g: acidity,
-            potassium_meq_100g: k,
-            calcium_meq_100g: ca,
-            magnesium_meq_100g: mg,
-            sodium_meq_100g: na,
+            cec_meq_100_g: cec,
+            acidity_meq_100_g: acidity,
+            potassium_meq_100_g: k,
+            calcium_meq_100_g: ca,
+            magnesium_meq_100_g: mg,
+            sodium_meq_100_g: na,
             base_saturation_percent: share(bases),
             potassium_percent: share(k),
             calcium_percent: share(ca),
@@ -253,7 +253,7 @@ impl Method for CationExchangeSummation {
         let out = &answer.value;
         let (rule, source) = input.acidity.rule();
         let mut working =
-            Working::new().step("acidity", rule, rule, format!("{:.2} meq/100 g", out.acidity_meq_100g));
+            Working::new().step("acidity", rule, rule, format!("{:.2} meq/100 g", out.acidity_meq_100_g));
         if let Some(source) = source {
             working = working.cite(source);
         }
@@ -267,15 +267,15 @@ impl Method for CationExchangeSummation {
                     number(input.calcium_ppm.get()),
                     number(input.magnesium_ppm.get()),
                     number(input.sodium_ppm.map_or(0.0, Bounded::get)),
-                    out.acidity_meq_100g
+                    out.acidity_meq_100_g
                 ),
-                format!("{:.2} meq/100 g", out.cec_meq_100g),
+                format!("{:.2} meq/100 g", out.cec_meq_100_g),
             )
             .cite(Self::CARD.sources[0])
             .step(
                 "base saturation",
                 "100 × (K + Ca + Mg + Na) / capacity",
-                format!("100 × {:.2} / {:.2}", out.cec_meq_100g - out.acidity_meq_100g, out.cec_meq_100g),
+                format!("100 × {:.2} / {:.2}", out.cec_meq_100_g - out.acidity_meq_100_g, out.cec_meq_100_g),
                 format!("{:.0} %", out.base_saturation_percent),
             )
             .cite(Self::CARD.sources[0])

@@ -21,10 +21,10 @@ pub enum OxideOf {
     NitrateNitrogen,
 }
 
-/// Standard atomic masses, abridged to the digits trade factors need [CiaawAtomicWeights].
+/// Conventional atomic masses, to the digits that trade factors need [CiaawAtomicWeights].
 mod mass {
     pub(super) const H_N: f64 = 14.007;
-    pub(super) const O: f64 = 15.999;
+    pub(super) const O: f64 = 15.9994;
     pub(super) const C: f64 = 12.011;
     pub(super) const MG: f64 = 24.305;
     pub(super) const P: f64 = 30.973_762;

@@ -66,7 +66,7 @@ pub struct BuildUpInput {
     pub removal_kg_ha: YearlyRemoval,
     /// Cation exchange capacity; potash needs it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub cec_meq_100g: Option<BuildUpCec>,
+    pub cec_meq_100_g: Option<BuildUpCec>,
 }
 
 /// Output of `build-up-and-maintenance`.
@@ -105,16 +105,16 @@ impl Method for BuildUp {
             test_ppm: BuildUpTest::literal(10.0),
             critical_ppm: Some(CriticalLevel::literal(15.0)),
             removal_kg_ha: YearlyRemoval::literal(50.0),
-            cec_meq_100g: None,
+            cec_meq_100_g: None,
         }
     }
 
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
-        let cec = match (input.of, input.cec_meq_100g) {
+        let cec = match (input.of, input.cec_meq_100_g) {
             (_, Some(cec)) => cec.get(),
             (BuildUpOf::P2o5, None) => 0.0,
             (BuildUpOf::K2o, None) => {
-                return Err(Refusal::new("cec_meq_100g", "potash hangs on the cation exchange capacity")
+                return Err(Refusal::new("cec_meq_100_g", "potash hangs on the cation exchange capacity")
                     .given("nothing")
                     .accepted("1 to 60 meq/100 g")
                     .example("10"));

@@ -6,6 +6,7 @@ mod decision;
 mod feel;
 mod in_bed;
 mod jar;
+mod job;
 mod lab;
 mod lab_report;
 mod layers;
@@ -16,6 +17,7 @@ mod photo;
 mod plot;
 mod sample;
 mod seen;
+mod spread;
 mod structure;
 mod watering;
 mod weather;
@@ -83,6 +85,14 @@ enum What {
     WateringSystem(watering::RecordWateringSystem),
     /// A watering that was given
     Watering(watering::RecordWatering),
+    /// A material that was spread
+    Application(spread::RecordApplication),
+    /// A harvest
+    Harvest(spread::RecordHarvest),
+    /// What you say of a job of the work plan, and that it is done
+    Job(job::RecordJob),
+    /// A job of your own
+    OwnJob(job::RecordOwnJob),
     /// A material of the shelf: what is in it, how it is sold, its price
     Material(Box<material::RecordMaterial>),
     /// What was counted, bought or lost of a material
@@ -119,6 +129,10 @@ impl Record {
             What::WaterSupply(command) => command.run(global, terminal),
             What::WateringSystem(command) => command.run(global, terminal),
             What::Watering(command) => command.run(global, terminal),
+            What::Application(what) => what.run(global, terminal),
+            What::Harvest(what) => what.run(global, terminal),
+            What::Job(what) => what.run(global, terminal),
+            What::OwnJob(what) => what.run(global, terminal),
             What::Material(command) => command.run(global, terminal),
             What::Stock(command) => command.run(global, terminal),
             What::Note(command) => command.run(),

@@ -2,9 +2,11 @@
 
 mod settings;
 
-use advice::feeding::plan::{FarmPlan, PlanOutcome};
+use std::sync::Arc;
+
+use advice::feeding::plan::{FarmPlan, PlanOutcome, SpreadBed};
 use askama::Template;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use crate::ask::Ask;
 use crate::form::Form;
@@ -30,8 +32,8 @@ struct SpreadPage {
     form: Form,
     #[serde(skip)]
     query: String,
-    #[serde(flatten)]
-    plan: FarmPlan,
+    #[serde(flatten, serialize_with = "shared")]
+    plan: Arc<FarmPlan>,
 }
 
 #[derive(Template, Serialize)]
@@ -43,8 +45,8 @@ struct BuyingPage {
     form: Form,
     #[serde(skip)]
     query: String,
-    #[serde(flatten)]
-    plan: FarmPlan,
+    #[serde(flatten, serialize_with = "shared")]
+    plan: Arc<FarmPlan>,
 }
 
 #[derive(Template, Serialize)]
@@ -71,20 +73,26 @@ fn show_buying(ask: &Ask) -> Outcome {
     show(ask, "What to buy", |shell, form, query, plan| Shown::page(BuyingPage { shell, form, query, plan }))
 }
 
-fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, FarmPlan) -> Outcome) -> Outcome {
+fn show(ask: &Ask, title: &str, page: impl FnOnce(Shell, Form, String, Arc<FarmPlan>) -> Outcome) -> Outcome {
+    let (form, _) = settings::read(ask)?;
+    match asked(ask)? {
+        Asked::Ready(plan) => page(ask.shell(Section::Work, title), form, settings::query(ask), plan),
+        Asked::UnderWay(how_far) => under_way(ask, title, how_far),
+    }
+}
+
+/// The plan that the address asks for, or how far it is.
+pub(super) fn asked(ask: &Ask) -> Result<Asked, Problem> {
     let desk = ask.desk()?;
     let snapshot = desk.snapshot().map_err(Problem::from)?;
-    let (form, settings) = settings::read(ask)?;
-    let today = when::day_of(ask.stamp().at);
-    let query = settings::query(ask);
-    let shell = ask.shell(Section::Work, title);
-    match desk.plan(&snapshot, settings, today) {
-        Asked::Ready(plan) => page(shell, form, query, FarmPlan::clone(&plan)),
-        Asked::UnderWay(how_far) => {
-            let (again, back) = (format!("{}{query}", ask.path), ask.path.clone());
-            Shown::page(UnderWay { shell, under_way: true, how_far, again, back })
-        }
-    }
+    let (_, settings) = settings::read(ask)?;
+    Ok(desk.plan(&snapshot, settings, when::day_of(ask.stamp().at)))
+}
+
+/// The page that says how far a plan is, and asks for the same address again.
+pub(super) fn under_way(ask: &Ask, title: &str, how_far: HowFar) -> Outcome {
+    let (again, back) = (format!("{}{}", ask.path, settings::query(ask)), ask.path.clone());
+    Shown::page(UnderWay { shell: ask.shell(Section::Work, title), under_way: true, how_far, again, back })
 }
 
 fn stop(ask: &Ask) -> Outcome {
@@ -93,6 +101,16 @@ fn stop(ask: &Ask) -> Outcome {
     desk.stop_plans(&snapshot);
     let back = ask.query.text("back").filter(|back| *back == "/buying").unwrap_or("/spread");
     Shown::kept(back, serde_json::json!({ "stopped": true }))
+}
+
+/// The plan itself; that it is shared is of no matter to its reader.
+fn shared<S: Serializer>(plan: &Arc<FarmPlan>, to: S) -> Result<S::Ok, S::Error> {
+    plan.as_ref().serialize(to)
+}
+
+/// The day a bed's crop is planted.
+fn planted(bed: &SpreadBed) -> String {
+    advice::words::day(bed.planted_on)
 }
 
 /// Whether there is a plan to show.

@@ -1,10 +1,10 @@
 //! A person's word on a job: accepted, changed, postponed, refused.
 
-use advice::work::{Job, JobState, answer};
-use book::model::{JobChange, JobChoice, JobMaterial, JobWord, SpreadMass};
+use advice::work::{Job, JobState, answer, changed_materials, spoken};
+use book::model::{JobChange, JobChoice, JobWord, SpreadMass};
 use book::{BookError, Snapshot};
+use ground::kit::Refusal;
 use ground::kit::units::Dimension;
-use ground::kit::{Bounded, Refusal};
 
 use super::one::{self, JobPage};
 use super::{no_job, plan};
@@ -165,12 +165,7 @@ fn word(read: &mut Reader<'_>, snapshot: &Snapshot, job: &Job) -> Option<JobWord
                 .example("The bed goes to grass"),
         );
     }
-    let materials: Vec<JobMaterial> = amounts
-        .into_iter()
-        // An amount left as it is planned is no change.
-        .filter(|(at, kg)| (kg.get() - job.spread[*at].kg).abs() > 1e-9 * job.spread[*at].kg)
-        .map(|(at, kg)| JobMaterial { material: job.spread[at].material.clone(), kg })
-        .collect();
+    let materials = changed_materials(job, &amounts);
     let change = JobChange { on, materials, note };
     if choice == JobChoice::Changed && change == JobChange::default() {
         read.refuse(
@@ -187,23 +182,4 @@ fn word(read: &mut Reader<'_>, snapshot: &Snapshot, job: &Job) -> Option<JobWord
         reason,
         ..spoken(snapshot, job)
     })
-}
-
-/// What was said of a job so far, or the beginning of a word on it: the job as the plan now says it.
-pub(super) fn spoken(snapshot: &Snapshot, job: &Job) -> JobWord {
-    match snapshot.job(&job.key) {
-        // A job of the person's own is its own plan; another one is decided on as the plan stands now.
-        Some(held) => JobWord { done: None, ..held.body.clone() },
-        None => JobWord {
-            key: job.key.clone(),
-            plot: job.plot,
-            bed: job.bed,
-            choice: JobChoice::Accepted,
-            until: None,
-            changed: None,
-            reason: String::new(),
-            done: None,
-            as_planned: job.as_planned(),
-        },
-    }
 }

@@ -1,12 +1,12 @@
 //! That a job was done, and what was really spread.
 
-use advice::work::{Job, answer};
-use book::model::{Application, JobChoice, JobDone, JobWord, Placed, SpreadMass};
+use advice::work::{Job, done, keep_done};
+use book::model::{JobDone, SpreadMass};
 use ground::kit::Bounded;
 use ground::kit::units::Dimension;
 use jiff::civil::Date;
 
-use super::decide::{MOST_AMOUNTS, placed, shaped, spoken};
+use super::decide::{MOST_AMOUNTS, placed, shaped};
 use super::one::{self, JobPage};
 use super::{no_job, plan};
 use crate::ask::Ask;
@@ -75,57 +75,14 @@ pub(super) fn save(ask: &Ask) -> Outcome {
     let (Some(on), false) = (on, read.is_refused()) else {
         return Err(read.refused(back));
     };
-    let spoken = spoken(&snapshot, job);
-    let word = JobWord {
-        // Whoever does what was put off or refused has thought better of it.
-        choice: if spoken.choice == JobChoice::Changed { JobChoice::Changed } else { JobChoice::Accepted },
-        until: None,
-        done: Some(JobDone { on, note }),
-        ..spoken
-    };
-    let spread = applications(job, &amounts, how, on);
+    // Beyond those that the form can ask for, what was planned was spread.
+    let rest = job.spread.iter().enumerate().skip(MOST_AMOUNTS);
+    let rest = rest.filter_map(|(at, spread)| Some((at, SpreadMass::new(spread.kg).ok()?)));
+    let amounts: Vec<(usize, SpreadMass)> = amounts.into_iter().chain(rest).collect();
+    let word = done(&snapshot, job, JobDone { on, note }, &amounts, how);
     let kept = ask.write(|book, stamp| {
-        book.write(|writing| {
-            let kept = answer(writing, before, from, word, stamp)?;
-            for application in spread {
-                writing.record(application, stamp)?;
-            }
-            Ok(kept)
-        })
-        .map_err(placed)
+        book.write(|writing| keep_done(writing, before, from, word, stamp)).map_err(placed)
     })?;
     let kept = read.kept(kept, back)?;
     Shown::kept(format!("/work/{key}?done=job"), kept)
-}
-
-/// What was spread, one record a material. A material whose amount was emptied was not spread.
-fn applications(
-    job: &Job,
-    amounts: &[(usize, SpreadMass)],
-    how: Option<Placed>,
-    on: Date,
-) -> Vec<Application> {
-    let Some(plot) = job.plot else { return Vec::new() };
-    // Beyond those that the form can ask for, what was planned was spread.
-    let rest = job
-        .spread
-        .iter()
-        .enumerate()
-        .skip(MOST_AMOUNTS)
-        .filter_map(|(at, spread)| Some((at, SpreadMass::new(spread.kg).ok()?)));
-    amounts
-        .iter()
-        .copied()
-        .chain(rest)
-        .map(|(at, kg)| Application {
-            plot,
-            bed: job.bed,
-            spread: job.spread[at].material.clone(),
-            on,
-            kg,
-            placed: how.unwrap_or(job.spread[at].placed),
-            job: Some(job.key.clone()),
-            note: String::new(),
-        })
-        .collect()
 }

@@ -8,13 +8,15 @@ mod own;
 
 use std::sync::Arc;
 
-use advice::work::{Job, WorkPlan, group, how_much, state_line, when, work_plan};
+use advice::feeding::plan::PlanSettings;
+use advice::work::{Job, WorkPlan, group, how_much, state_line, when, work_plan_with};
 use book::Snapshot;
 use jiff::civil::Date;
 use serde::Serialize;
 
 use crate::ask::Ask;
 use crate::pages::method::{WorkedStep, worked};
+use crate::plans::Asked;
 use crate::problem::Problem;
 use crate::route::Route;
 use crate::when::day_of;
@@ -39,13 +41,19 @@ pub const ROUTES: &[Route] = &[
     ),
 ];
 
-/// The plan as it stands today.
-pub(crate) fn plan(ask: &Ask, snapshot: &Snapshot) -> Result<Arc<WorkPlan>, Problem> {
+/// The plan as it stands today. What to spread is left out for as long as it is being worked out: the page
+/// of what to spread shows how far that is.
+pub(crate) fn plan(ask: &Ask, snapshot: &Arc<Snapshot>) -> Result<Arc<WorkPlan>, Problem> {
     let desk = ask.desk()?;
     let today = day_of(ask.stamp().at);
-    Ok(desk.derived(snapshot, &format!("work on {today}"), |snapshot| {
+    let spread = match desk.plan(snapshot, PlanSettings::default(), today) {
+        Asked::Ready(spread) => Some(spread),
+        Asked::UnderWay(_) => None,
+    };
+    let of = if spread.is_some() { "work on" } else { "work without spreading on" };
+    Ok(desk.derived(snapshot, &format!("{of} {today}"), |snapshot| {
         let told = desk.told_all(snapshot);
-        work_plan(snapshot, told.iter().map(|told| &told.report), today)
+        work_plan_with(snapshot, told.iter().map(|told| &told.report), spread.as_deref(), today)
     }))
 }
 
@@ -107,9 +115,10 @@ fn leads_to(job: &Job) -> Option<String> {
     match &job.source {
         Source::Finding { id } if id == "measurement" => Some(format!("/plots/{plot}")),
         Source::Finding { id } => Some(format!("/plots/{plot}/findings/{id}")),
-        Source::SoilTest | Source::Acidity | Source::SpreadPlan | Source::Application | Source::Own => {
-            Some(format!("/plots/{plot}"))
-        }
+        Source::Acidity => Some(format!("/plots/{plot}/acidity")),
+        Source::SpreadPlan => Some("/spread".to_owned()),
+        Source::SoilTest => Some(format!("/plots/{plot}/lab")),
+        Source::Application | Source::Own => Some(format!("/plots/{plot}")),
     }
 }
 

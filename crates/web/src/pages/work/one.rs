@@ -1,5 +1,7 @@
 //! One job: everything behind it, and the forms to answer it and to mark it done.
 
+use std::sync::Arc;
+
 use advice::work::{Job, JobState};
 use askama::Template;
 use book::Snapshot;
@@ -36,7 +38,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
 }
 
 /// The page with untouched forms.
-pub(super) fn page(ask: &Ask, snapshot: &Snapshot) -> Result<JobPage, Problem> {
+pub(super) fn page(ask: &Ask, snapshot: &Arc<Snapshot>) -> Result<JobPage, Problem> {
     let plan = super::plan(ask, snapshot)?;
     let key = ask.param("key");
     let job = plan.job(key).ok_or_else(|| no_job(key))?;
