@@ -369,6 +369,7 @@ fn fill(
     let used: Vec<&ShelfLine> = lines.iter().map(|line| &shelf[line.0]).collect();
     plan.cautions = how::cautions(&used);
     plan.why = tell::why(plan, needs, shelf, &used);
+    plan.why.extend(tell::satisfied(needs, &built.beds));
 }
 
 /// The needs of every bed and its lime, as far as the book tells them. `reports` are those of its plots.

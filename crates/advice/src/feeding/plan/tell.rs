@@ -137,3 +137,14 @@ pub(super) fn why(
     }
     why
 }
+
+/// Beds whose needs are known and are met already.
+pub(super) fn satisfied(needs: &[BedNeed], planned: &[usize]) -> Option<String> {
+    let names: Vec<String> = needs
+        .iter()
+        .enumerate()
+        .filter(|(at, need)| !planned.contains(at) && !need.needs.is_empty())
+        .map(|(_, need)| format!("{}, {}", need.plot_name, need.bed_name))
+        .collect();
+    (!names.is_empty()).then(|| format!("Nothing is needed on {}.", names.join("; ")))
+}
