@@ -5,7 +5,8 @@
 use std::collections::BTreeSet;
 
 use advice::work::{
-    JobState, Topic, WorkPlan, answer, done, group, keep_done, proposals, spoken, state_line,
+    Job, JobState, Source, Spread, Topic, Window, WorkPlan, answer, done, group, keep_done, proposals,
+    spoken, state_line,
 };
 use advice::{Options, demo, plot_reports};
 use book::model::{
@@ -117,7 +118,7 @@ fn regenerating_never_overwrites_a_decision() {
     // A job that is proposed no longer stays too, and says so.
     let gone = JobWord {
         key: "ground.mulch.somewhere.2020".to_owned(),
-        ..spoken(&yard.book.snapshot().unwrap(), job)
+        ..spoken(&yard.book.snapshot().unwrap(), &job)
     };
     yard.book.record(JobWord { done: None, ..gone }, &stamp()).unwrap();
     let plan = yard.plan(demo::DAY);
