@@ -28,7 +28,9 @@ fn demo() -> Farm {
     let reports: Vec<PlotReport> =
         snapshot.plots.iter().filter_map(|plot| plot_report(&snapshot, plot.id, &weigh_nothing)).collect();
     let (needs, lime) = farm_wants(&snapshot, &reports, TODAY);
-    let plan = farm_plan(&snapshot, &needs, &lime, PlanSettings::default(), TODAY, &mut |_| ControlFlow::Continue(()));
+    let plan = farm_plan(&snapshot, &needs, &lime, PlanSettings::default(), TODAY, &mut |_| {
+        ControlFlow::Continue(())
+    });
     Farm { snapshot, reports, plan }
 }
 

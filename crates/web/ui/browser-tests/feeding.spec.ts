@@ -100,19 +100,19 @@ test("from the laboratory's table to a bag on the bed, and what that changes", a
   // The job of the bed is done, and the balance of the plot is another one.
   await page.goto(`${bare}/work`);
   await scan(page);
-  await sheet(page, /PDF/, "work");
+  await sheet(page, /sheet to print/, "work");
   const job = page.locator("details.job", { hasText: /Feed tomato/i });
   await job.locator("summary").click();
   await scan(page);
   await job.getByRole("link", { name: /^Mark it done/ }).click();
   await scan(page);
-  await expect(page.getByLabel("Spread of the first material")).not.toHaveValue("");
-  await page.getByLabel("Spread of the first material").fill("much");
+  await expect(page.getByLabel(/^Amount of Urea/)).toHaveValue(/^[\d .]+ (lb|oz)/);
+  await page.getByLabel(/^Amount of Urea/).fill("much");
   await page.getByRole("button", { name: "It is done" }).click();
   await expect(page.getByRole("alert")).toBeFocused();
-  await expect(page.getByLabel("Spread of the first material")).toHaveValue("much");
+  await expect(page.getByLabel(/^Amount of Urea/)).toHaveValue("much");
   await scan(page);
-  await page.getByLabel("Spread of the first material").fill("1 lb");
+  await page.getByLabel(/^Amount of Urea/).fill("1 lb");
   await page.getByRole("button", { name: "It is done" }).click();
   await expect(page.getByRole("status").first()).toBeVisible();
   await scan(page);
