@@ -51,7 +51,7 @@ pub fn buying_sheet(plan: &FarmPlan) -> BuyingSheet {
             .into_iter()
             .map(|line| format!("{}: {} used, {} left.", line.name, line.used, line.left))
             .collect(),
-        notes: if plan.outcome == PlanOutcome::Planned { plan.wanted.clone() } else { Vec::new() },
+        notes: wanting(plan),
         cautions: if plan.buy.is_empty() { Vec::new() } else { cautions(plan) },
     }
 }
@@ -62,6 +62,18 @@ fn lead(plan: &FarmPlan) -> Vec<String> {
     lead.extend(plan.conflicts.iter().cloned());
     lead.extend(if plan.outcome == PlanOutcome::Planned { plan.why.clone() } else { plan.wanted.clone() });
     lead
+}
+
+/// How much the list does not count, which the page names one by one.
+fn wanting(plan: &FarmPlan) -> Vec<String> {
+    if plan.outcome != PlanOutcome::Planned || plan.wanted.is_empty() {
+        return Vec::new();
+    }
+    let count = plan.wanted.len();
+    let things = if count == 1 { "1 thing is".to_owned() } else { format!("{count} things are") };
+    vec![format!(
+        "{things} wanting for a plan that counts everything; the page of what to spread names them."
+    )]
 }
 
 /// Cautions of the whole plan; no line points to one of them alone.

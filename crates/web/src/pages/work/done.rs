@@ -1,5 +1,6 @@
 //! That a job was done, and what was really spread.
 
+use advice::feeding::mass;
 use advice::work::{Job, done, keep_done};
 use book::model::{JobDone, SpreadMass};
 use ground::kit::Bounded;
@@ -34,7 +35,10 @@ pub(super) const FIELDS: &[Field] = &[
 pub(super) fn form(ask: &Ask, job: &Job, number: u32, today: Date) -> Form {
     let mut form = ask.form(FIELDS).with("done_on", today.to_string());
     for (at, spread) in job.spread.iter().enumerate().take(MOST_AMOUNTS) {
-        form = form.measure(&format!("amount_{}", at + 1), SpreadMass::new(spread.kg).ok(), ask.units());
+        // As it is weighed out, not to the last digit of the plan.
+        if SpreadMass::new(spread.kg).is_ok() {
+            form = form.with(&format!("amount_{}", at + 1), mass(spread.kg, ask.units()));
+        }
     }
     if let Some(first) = job.spread.first() {
         form = form.with("placed", placed_key(first.placed));

@@ -1,0 +1,122 @@
+//! The plans of the demonstration farm on paper: nothing that is to be done, spread or bought is lost on the way.
+
+mod common;
+
+use std::ops::ControlFlow;
+
+use advice::feeding::plan::{FarmPlan, PlanOutcome, PlanSettings, farm_plan, farm_wants};
+use advice::work::{JobState, WorkPlan, work_plan_with};
+use advice::{Options, PlotReport, plot_report};
+use book::Snapshot;
+use common::{closed, options, pages};
+use jiff::civil::{Date, date};
+use report::{Paper, buying_list_pdf, spread_pdf, work_plan_pdf};
+
+const TODAY: Date = date(2026, 3, 14);
+
+struct Farm {
+    snapshot: Snapshot,
+    reports: Vec<PlotReport>,
+    plan: FarmPlan,
+}
+
+fn demo() -> Farm {
+    let folder = tempfile::tempdir().expect("a folder");
+    let book = advice::demo::create(folder.path().join("a.farmbook")).expect("the demonstration is written");
+    let snapshot = book.snapshot().expect("it can be read");
+    let weigh_nothing = Options { weigh_measurements: false, ..Options::default() };
+    let reports: Vec<PlotReport> =
+        snapshot.plots.iter().filter_map(|plot| plot_report(&snapshot, plot.id, &weigh_nothing)).collect();
+    let (needs, lime) = farm_wants(&snapshot, &reports, TODAY);
+    let plan = farm_plan(&snapshot, &needs, &lime, PlanSettings::default(), TODAY, &mut |_| {
+        ControlFlow::Continue(())
+    });
+    Farm { snapshot, reports, plan }
+}
+
+/// The whole text of a sheet without its spaces.
+fn printed(bytes: &[u8]) -> String {
+    pages(bytes).iter().map(|page| closed(&page.text)).collect()
+}
+
+#[track_caller]
+fn holds(sheet: &str, said: &str) {
+    assert!(sheet.contains(&closed(said)), "{said:?} is not on the sheet");
+}
+
+#[test]
+fn every_open_job_is_on_the_work_plan_and_no_settled_one() {
+    let farm = demo();
+    let mut plan: WorkPlan = work_plan_with(&farm.snapshot, &farm.reports, Some(&farm.plan), TODAY);
+    assert!(plan.jobs.len() > 3, "the demonstration has work: {}", plan.jobs.len());
+    let settled = plan.jobs.iter().filter(|job| job.state.is_settled()).count();
+    plan.jobs[0].state = JobState::Refused;
+    plan.jobs[0].what = "Something that was refused".to_owned();
+    plan.jobs[1].what = "*Sharp* #work".to_owned();
+    let sheet = printed(&work_plan_pdf(&plan, &options(Paper::Letter)).expect("it can be printed"));
+    let mut open = 0;
+    for job in plan.jobs.iter().filter(|job| !job.state.is_settled()) {
+        open += 1;
+        holds(&sheet, &job.what);
+        holds(&sheet, &job.place);
+        for spread in &job.spread {
+            holds(&sheet, &spread.carried);
+        }
+        for caution in &job.cautions {
+            holds(&sheet, caution);
+        }
+    }
+    assert!(open > 2);
+    assert!(!sheet.contains("Somethingthatwasrefused"), "a refused job is left out");
+    if settled == 0 {
+        holds(&sheet, "Left out here: 1 refused.");
+    }
+}
+
+#[test]
+fn every_bed_and_bag_of_the_plan_is_on_its_sheets() {
+    let farm = demo();
+    assert_eq!(farm.plan.outcome, PlanOutcome::Planned, "{}", farm.plan.headline);
+    let spread = printed(&spread_pdf(&farm.plan, &options(Paper::A4)).expect("it can be printed"));
+    for bed in &farm.plan.beds {
+        holds(&spread, &bed.name);
+        holds(&spread, &bed.crop);
+        for line in &bed.lines {
+            holds(&spread, &line.name);
+            holds(&spread, &line.amount);
+            holds(&spread, &line.how);
+        }
+    }
+    let buying = printed(&buying_list_pdf(&farm.plan, &options(Paper::A4)).expect("it can be printed"));
+    for line in &farm.plan.buy {
+        holds(&buying, &line.name);
+        holds(&buying, &line.left);
+        if line.packs > 0 {
+            holds(&buying, &format!("{} × {}", line.packs, line.pack));
+            holds(&buying, &format!("{:.2}", line.price));
+        }
+    }
+    if farm.plan.buy.iter().any(|line| line.packs > 0) {
+        holds(&buying, &format!("In all {:.2}", farm.plan.to_pay));
+    }
+    for caution in &farm.plan.cautions {
+        holds(&spread, caution);
+        holds(&buying, caution);
+    }
+}
+
+#[test]
+fn a_farm_without_a_plan_gets_a_sheet_that_says_what_is_wanting() {
+    let mut plan = demo().plan;
+    plan.outcome = PlanOutcome::EmptyShelf;
+    plan.headline = "The shelf is empty.".to_owned();
+    plan.beds.clear();
+    plan.buy.clear();
+    plan.wanted = vec!["Urea is left out of the plan: it lacks a price.".to_owned()];
+    for bytes in [spread_pdf(&plan, &options(Paper::A4)), buying_list_pdf(&plan, &options(Paper::A4))] {
+        let sheet = printed(&bytes.expect("it can be printed"));
+        holds(&sheet, "The shelf is empty.");
+        holds(&sheet, "Urea is left out of the plan: it lacks a price.");
+        assert!(!sheet.contains("Inall"), "no sum without a list");
+    }
+}
