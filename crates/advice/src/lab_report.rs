@@ -74,6 +74,8 @@ pub fn reports_of(snapshot: &Snapshot, plot: EntryId) -> Vec<(&Held<Observation>
             _ => None,
         })
         .collect();
+    // Of two that were recorded in one moment, the one that was written later goes first.
+    reports.reverse();
     reports.sort_by_key(|(held, _)| std::cmp::Reverse((held.body.seen_on, held.recorded_at)));
     reports
 }

@@ -1,5 +1,7 @@
 //! The needs and the balance of the demonstration farm, and of small farms made here.
 
+#![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
+
 use advice::demo;
 use advice::feeding::balance::balance;
 use advice::feeding::needs::{BedNeed, LimitOf, NeedBasis, farm_needs};

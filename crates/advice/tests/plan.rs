@@ -1,5 +1,7 @@
 //! The plan of the demonstration farm.
 
+#![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
+
 use std::ops::ControlFlow;
 
 use advice::feeding::needs::{BedNeed, LimitOf};

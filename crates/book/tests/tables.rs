@@ -5,7 +5,7 @@
 mod common;
 
 use book::model::Seen;
-use book::{Book, BookError, Kind, LabColumn, LabColumns, RowRefusal};
+use book::{Book, BookError, LabColumn, LabColumns, RowRefusal};
 use common::{farm, plain_note, plain_plot, stamp};
 use ground::kit::Bounded;
 use proptest::prelude::*;

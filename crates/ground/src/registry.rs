@@ -149,6 +149,8 @@ mod tests {
                     "kg" => "_kg",
                     "t" => "_t",
                     "mg/kg" => "_mg_kg",
+                    "ton/acre" => "_ton_acre",
+                    "kg/kg" => "_kg_kg",
                     "ppm" => "_ppm",
                     "meq/100 g" => "_meq_100_g",
                     "cmol/kg" => "_cmol_kg",

@@ -25,7 +25,19 @@ fn help_names_every_command_and_exit_code() {
                    measure next
       plot         One plot: what its ground is, how surely, and what follows
       water        The water of one plot: what it holds, how it takes water, salts
+      lab          What the laboratory's report says of a plot: classes under the
+                   farm's scheme, bases, cautions
+      acidity      The acidity of one plot: its pH, how much lime by which method,
+                   sulfur, sodium
+      feeding      What each bed of a plot needs, what was given and taken over the
+                   years, and where phosphorus goes
       watering     Water today: what each bed needs, why, and which can run together
+      work         The work plan: what to do, where, how much, when, and what was
+                   said of it
+      spread       What to spread on each bed, by the materials of the shelf, at
+                   least cost
+      buying       What to buy for it, in whole bags
+      shelf        The shelf: materials, how they are sold, what is in hand
       list         List the records of a book with their ids
       history      Show who wrote what, when and why, and what was changed
       correct      Correct a record; the version before stays in the history
@@ -46,6 +58,8 @@ fn help_names_every_command_and_exit_code() {
       export       Write a farm book out as one JSON archive or as CSV tables
       import       Make a book from an archive, or record laboratory results or
                    weather from a table
+      print        Print a sheet as PDF: the work plan, what to spread, the buying
+                   list
       completions  Write the completions of a shell
       man          Write the man page
       help         Print this message or the help of the given subcommand(s)

@@ -67,7 +67,7 @@ impl ShelfLine {
 #[must_use]
 pub fn shelf(snapshot: &Snapshot) -> Vec<ShelfLine> {
     let mut lines: Vec<_> = snapshot.materials.iter().map(|material| line(snapshot, material)).collect();
-    lines.sort_by(|a, b| a.name.to_lowercase().cmp(&b.name.to_lowercase()));
+    lines.sort_by_key(|line| line.name.to_lowercase());
     lines
 }
 

@@ -51,7 +51,7 @@ pub(super) fn buckets(kg: f64, density_kg_m3: Option<f64>, units: UnitSystem) ->
     };
     let halves = (2.0 * kg / density / each).round();
     match halves {
-        h if h < 1.0 || h > 400.0 => String::new(),
+        h if !(1.0..=400.0).contains(&h) => String::new(),
         1.0 => format!("about half a bucket of {name}"),
         2.0 => format!("about 1 bucket of {name}"),
         h if h > 20.0 || h % 2.0 == 0.0 => format!("about {:.0} buckets of {name}", (h / 2.0).round()),

@@ -111,7 +111,7 @@ fn recommended(words: &[String]) -> Option<RecommendedWhat> {
 }
 
 const ELEMENTS: &[(&[&str], Analyte)] = &[
-    (&["p", "phosphorus", "phos"], Analyte::Phosphorus),
+    (&["p", "p1", "p2", "phosphorus", "phos"], Analyte::Phosphorus),
     (&["k", "potassium"], Analyte::Potassium),
     (&["ca", "calcium"], Analyte::Calcium),
     (&["mg", "magnesium"], Analyte::Magnesium),

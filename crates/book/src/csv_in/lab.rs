@@ -101,7 +101,7 @@ pub fn propose_lab_columns(
         let known = |heading: &&str| {
             heading.is_empty() || held.body.columns.iter().any(|column| column.heading == **heading)
         };
-        !held.body.columns.is_empty() && headings.iter().all(|heading| known(&heading))
+        !held.body.columns.is_empty() && headings.iter().all(known)
     };
     let lab = if laboratory.trim().is_empty() {
         laboratories.iter().rev().find(all_known)

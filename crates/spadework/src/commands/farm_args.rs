@@ -66,7 +66,7 @@ impl FarmArgs {
             hour_worth: given(&self.hour_worth, farm.hour_worth, |text| {
                 number::<HourWorth>("hour-worth", text)
             })?,
-            lime_method: given(&self.lime_method, farm.lime_method, |text| lime_method(text))?,
+            lime_method: given(&self.lime_method, farm.lime_method, lime_method)?,
             nutrient_scheme: given(&self.nutrient_scheme, farm.nutrient_scheme, scheme)?,
             ..farm
         })

@@ -192,7 +192,7 @@ pub fn acidity(
         }
         _ => None,
     };
-    let sodium = test.as_ref().and_then(|test| sodium::told(test));
+    let sodium = test.as_ref().and_then(sodium::told);
     let mut cautions = if acid { LIME_CAUTIONS.to_vec() } else { Vec::new() };
     if lower.as_ref().is_some_and(|lower| lower.sulfur.is_some()) {
         cautions.extend(ground::fertility::acidity::sulfur::SULFUR_CAUTIONS);

@@ -89,8 +89,7 @@ fn credit(
                 (None, _) => plot_m2,
             };
             let kg_m2 = held.body.kg.get() * percent / 100.0 / area;
-            #[expect(clippy::cast_precision_loss, reason = "days of a few years")]
-            let days = test.on.since(held.body.on).map_or(0, |span| span.get_days()) as f64;
+            let days = f64::from(test.on.since(held.body.on).map_or(0, |span| span.get_days()));
             Some(residual_credit(kg_m2, (days / DAYS_A_MONTH).max(0.0), CarolinaClass::Mineral))
         })
         .sum()

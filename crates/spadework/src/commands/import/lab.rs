@@ -21,6 +21,7 @@ use crate::trouble::Trouble;
 
 /// What is said of a laboratory's table.
 #[derive(Debug, Args)]
+#[group(id = "told_of_lab")]
 pub(super) struct Told {
     /// Read a column under another heading; once for each
     #[arg(long = "column", value_name = "COLUMN=HEADING", requires = "lab")]

@@ -20,6 +20,7 @@ const MOST_GAPS: usize = 10;
 
 /// What is said of a weather table.
 #[derive(Debug, Args)]
+#[group(id = "told_of_weather")]
 pub(super) struct Told {
     /// The station or gauge the weather is from
     #[arg(long, value_name = "NAME")]

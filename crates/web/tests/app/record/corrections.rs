@@ -144,7 +144,15 @@ fn fields_of(page: &str) -> Vec<(String, String)> {
         .expect("a form");
     let attribute = |element: &str, name: &str| {
         let rest = element.split(&format!(" {name}=\"")).nth(1)?;
-        Some(rest.split('"').next()?.replace("&#34;", "\"").replace("&#39;", "'").replace("&#38;", "&"))
+        Some(
+            rest.split('"')
+                .next()?
+                .replace("&#34;", "\"")
+                .replace("&#39;", "'")
+                .replace("&#60;", "<")
+                .replace("&#62;", ">")
+                .replace("&#38;", "&"),
+        )
     };
     let mut fields = Vec::new();
     for (at, _) in form.match_indices('<') {
@@ -165,6 +173,8 @@ fn fields_of(page: &str) -> Vec<(String, String)> {
                 .trim_start_matches('\n')
                 .replace("&#34;", "\"")
                 .replace("&#39;", "'")
+                .replace("&#60;", "<")
+                .replace("&#62;", ">")
                 .replace("&#38;", "&");
             if name != "reason" {
                 fields.push((name, text));
