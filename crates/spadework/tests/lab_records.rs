@@ -24,7 +24,7 @@ fn farm() -> tempfile::TempDir {
     for name in ["Lower field", "Upper field"] {
         ok(at, &["record", "plot", "a.farmbook", name, "--length", "100ft", "--width", "40ft"]);
     }
-    let bag = ["--to", "7in", "--cores", "12", "--label", "LF-1"];
+    let bag = ["--to", "7in", "--cores", "12", "--label", "LF-1", "--on", "2026-03-30"];
     ok(at, &[&["record", "sample", "a.farmbook", "Lower field"][..], &bag].concat());
     folder
 }

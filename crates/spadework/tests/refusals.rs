@@ -138,7 +138,7 @@ fn files_that_are_wrong_are_refused_and_not_blamed_on_the_book() {
 
     write("lab.csv", b"plot,date,sand\nHill,2026-01-01,40\n");
     let told = at(&["import", "a.farmbook", "--lab", "lab.csv"]);
-    assert!(told.code == 2 && told.said("refused: sand: nothing was stored"), "{}", told.told());
+    assert!(told.code == 2 && told.said("sand, silt and clay go together"), "{}", told.told());
     assert!(told.said("--column sand_percent=HEADING"), "{}", told.told());
     write("lab.csv", b"\xff\xfe\x00");
     let told = at(&["import", "a.farmbook", "--lab", "lab.csv"]);

@@ -44,8 +44,11 @@ pub(super) fn guess(heading: &str) -> Guess {
 
 /// "NO3-N", "Mehlich-3", "Buffer pH (SMP)": words in small letters.
 fn words(heading: &str) -> Vec<String> {
-    heading
-        .to_lowercase()
+    // "mg" of a unit is no magnesium.
+    let plain = ["mg/kg", "mg/l", "mg/dm3", "mg per kg", "mg per l"]
+        .iter()
+        .fold(heading.to_lowercase(), |text, unit| text.replace(unit, " "));
+    plain
         .split(|c: char| !(c.is_alphanumeric() || c == '%'))
         .filter(|word| !word.is_empty())
         .map(str::to_owned)

@@ -130,7 +130,7 @@ test("the forms and what they refuse stand up to a scan", async ({ page, demo })
   for (const path of ["/plots/new", "/beds/new", "/structures/new", "/samples/new", "/notes/new", "/photos/new", "/import"]) {
     await page.goto(`${demo}${path}?plot=${creek}`);
     await scan(page);
-    await page.locator("form .button").click();
+    await page.locator("form .button").first().click();
     await expect(page.getByRole("alert")).toBeFocused();
     await scan(page);
     // The first problem leads to its field.
@@ -147,11 +147,13 @@ test("the forms and what they refuse stand up to a scan", async ({ page, demo })
 test("a table with a wrong cell is listed line by line and can be mended in place", async ({ page, demo }) => {
   await page.goto(`${demo}/import`);
   await page.getByLabel("Or the table itself").fill("plot,date,sand_percent,silt_percent,clay_percent\nCreek field,2026-04-12,40,45,55\n");
+  await page.getByRole("button", { name: "Look at its columns" }).click();
   await page.getByRole("button", { name: "Take it in" }).click();
   await expect(page.getByRole("rowheader", { name: "Line 2" })).toBeVisible();
   await scan(page);
   const table = page.getByLabel("Or the table itself");
   await table.fill((await table.inputValue()).replace("55", "15"));
+  await page.getByRole("button", { name: "Look at its columns again" }).click();
   await page.getByRole("button", { name: "Take it in" }).click();
   await expect(page.getByRole("status")).toContainText("taken in");
 });

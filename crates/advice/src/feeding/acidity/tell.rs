@@ -217,6 +217,9 @@ pub fn bed_lines(report: &AcidityReport, product: usize, units: UnitSystem) -> V
 }
 
 fn to_do(report: &AcidityReport, units: UnitSystem) -> Vec<String> {
+    if report.need.is_none() {
+        return Vec::new();
+    }
     let mut lines = Vec::new();
     for (place, product) in report.products.iter().enumerate() {
         let mut said = format!(

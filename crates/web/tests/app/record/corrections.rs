@@ -123,6 +123,7 @@ async fn a_form_sent_back_untouched_changes_nothing() {
         "hydrometer",
         "jar",
         "kitchen_scale",
+        "lab_report",
         "lab_texture",
         "layers",
         "moisture",
