@@ -144,7 +144,11 @@ fn files_that_are_wrong_are_refused_and_not_blamed_on_the_book() {
     let told = at(&["import", "a.farmbook", "--lab", "lab.csv"]);
     assert!(told.code == 2 && told.said("the table has no rows"), "{}", told.told());
     let told = at(&["import", "a.farmbook"]);
-    assert!(told.code == 2 && told.said("--archive FILE, --lab FILE or --weather FILE"), "{}", told.told());
+    assert!(
+        told.code == 2 && told.said("--archive FILE, --lab FILE, --weather FILE or --undo ID"),
+        "{}",
+        told.told()
+    );
     let told = at(&["export", "a.farmbook"]);
     assert!(told.code == 2 && told.said("--archive FILE, or --csv FOLDER"), "{}", told.told());
     write("case.toml", b"[source]\nkey = \"a\"\n{\n");
