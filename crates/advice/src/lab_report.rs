@@ -64,18 +64,10 @@ pub fn told_by_itself(snapshot: &Snapshot, plot: EntryId, body: &Observation, is
     })
 }
 
-/// The printouts of a plot, latest first: by the day, and among those of one day by when they were recorded.
+/// The printouts of a plot, latest first: by the day, and among those of one day the one first written last.
 #[must_use]
 pub fn reports_of(snapshot: &Snapshot, plot: EntryId) -> Vec<(&Held<Observation>, &LabReport)> {
-    let mut reports: Vec<_> = snapshot
-        .evidence(plot)
-        .filter_map(|held| match &held.body.seen {
-            Seen::LabReport(report) => Some((held, report)),
-            _ => None,
-        })
-        .collect();
-    // Of two that were recorded in one moment, the one that was written later goes first.
+    let mut reports: Vec<_> = snapshot.lab_reports_on(plot).collect();
     reports.reverse();
-    reports.sort_by_key(|(held, _)| std::cmp::Reverse((held.body.seen_on, held.recorded_at)));
     reports
 }

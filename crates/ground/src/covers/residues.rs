@@ -180,7 +180,7 @@ impl Method for ResidueCarbonNitrogen {
             ResidueOutput { carbon_nitrogen, at_first: at_first(carbon_nitrogen) },
             vec![Note::new(
                 NoteKind::Provenance,
-                "The ratios were read in a transcription of the table; 42 % of carbon in dry matter is common practice.",
+                "The ratios were read in a copy of the table typed by others; 42 % of carbon in dry matter is common practice.",
             )],
         ))
     }
