@@ -3,10 +3,10 @@
 use advice::feeding::acidity::{
     AcidityOptions, AcidityReport, Chosen, Standing, acidity, lime_for_plan, tell,
 };
-use advice::work::{Topic, proposals};
+use advice::work::{Topic, done, keep_done, proposals};
 use advice::{Options, PlotReport, demo, plot_report};
 use book::model::{
-    Application, EntryId, Farm, Material, NeutralizingValue, Observation, Placed, Seen, SpreadMass,
+    Application, EntryId, Farm, JobDone, Material, NeutralizingValue, Observation, Placed, Seen, SpreadMass,
     SpreadMaterial, UnitSystem,
 };
 use book::{Book, Snapshot, Stamp};
@@ -189,7 +189,40 @@ fn lime_that_was_spread_since_the_test_is_taken_off() {
         assert!((was.median_kg_m2 - is.median_kg_m2 - 0.18).abs() < 1e-9, "{was:?} {is:?}");
         assert!((is.credit_kg_m2 - 0.18).abs() < 1e-9);
     }
-    assert_eq!(after.products[0].material, Some(lime));
+    assert_eq!(after.products[0].material, SpreadMaterial::Shelf(lime));
+}
+
+/// Without lime on the shelf the plain limestone of the catalogue stands in: it is written down as that, and counts.
+#[test]
+fn a_lime_job_without_lime_on_the_shelf_is_written_down_and_counts() {
+    let mut yard = Yard::new();
+    let plot = yard.plot("New ground");
+    yard.test(plot, &[ph(5.4), buffer(Procedure::Smp, 6.4)]);
+    yard.choose(Some("tri-state-smp"));
+    for held in yard.snapshot().materials {
+        if held.body.neutralizing_percent.is_some() {
+            yard.book.withdraw(held.id, held.number, "a test", &stamp()).expect("it is withdrawn");
+        }
+    }
+    let before = yard.told(plot);
+    let (snapshot, report) = (yard.snapshot(), yard.report(plot));
+    let jobs = proposals(&snapshot, [&report], TODAY);
+    let job = jobs.iter().find(|job| job.key.starts_with("lime.")).expect("the ground is sour");
+    let spread = &job.spread[0];
+    assert_eq!(spread.material, SpreadMaterial::Catalogue("ground-limestone".to_owned()));
+    let on = JobDone { on: date(2026, 5, 20), note: String::new() };
+    let kg = SpreadMass::new(spread.kg).expect("in range");
+    let word = done(&snapshot, job, on, &[(0, kg)], None);
+    assert_eq!(word.1.len(), 1);
+    yard.book.write(|writing| keep_done(writing, None, 0, word, &stamp())).expect("it is kept");
+    let after = yard.told(plot);
+    let bed =
+        |told: &AcidityReport| told.beds.iter().find(|bed| bed.bed == job.bed).cloned().expect("it is there");
+    let (was, is) = (bed(&before), bed(&after));
+    // The catalogue's limestone neutralizes 90 % of its weight.
+    let spread_kg_m2 = 0.9 * spread.kg / (was.area_m2 * f64::from(was.count));
+    assert!((is.credit_kg_m2 - spread_kg_m2).abs() < 1e-9, "{was:?} {is:?}");
+    assert!(is.median_kg_m2 < was.median_kg_m2);
 }
 
 #[test]

@@ -7,7 +7,8 @@ use std::ops::ControlFlow;
 use advice::feeding::needs::{BedNeed, LimitOf};
 use advice::feeding::plan::{Aim, FarmPlan, PlanOutcome, PlanSettings, farm_plan, farm_wants};
 use advice::{Options, PlotReport, plot_report};
-use book::{Book, Snapshot};
+use book::model::Bed;
+use book::{Book, Snapshot, Stamp};
 use ground::fertility::blend::Carried;
 
 fn reports(snapshot: &Snapshot) -> Vec<PlotReport> {
@@ -50,6 +51,32 @@ fn the_demonstration_is_planned_for_within_its_limits() {
     // What is used is in hand or bought, and the sum is that of the lines.
     let sum: rust_decimal::Decimal = told.buy.iter().map(|line| line.price).sum();
     assert_eq!(sum, told.to_pay);
+}
+
+/// What stands is fed beside the plants; nothing tells to do before planting what can no longer be done.
+#[test]
+fn beds_with_a_standing_crop_are_not_told_what_to_do_before_planting() {
+    let (_folder, book) = demo();
+    let told = plan(&book, PlanSettings::default());
+    let standing: Vec<_> = told.beds.iter().filter(|bed| bed.stands(advice::demo::DAY)).collect();
+    assert!(!standing.is_empty());
+    for line in standing.iter().flat_map(|bed| &bed.lines) {
+        assert!(!line.how.contains("before planting"), "{line:?}");
+    }
+}
+
+#[test]
+fn a_bare_bed_on_sour_ground_is_limed_with_the_others() {
+    let (_folder, mut book) = demo();
+    let stamp = Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test");
+    let snapshot = book.snapshot().unwrap();
+    let plot = snapshot.plot_named("Sand knoll").unwrap().id;
+    let like = snapshot.beds.first().unwrap().body.clone();
+    let bare = book.record(Bed { plot, name: "Bare bed".to_owned(), ..like }, &stamp).unwrap();
+    let told = plan(&book, PlanSettings::default());
+    let bed = told.beds.iter().find(|bed| bed.bed == bare.id).expect("it needs lime");
+    assert_eq!((bed.planting, bed.about().as_str()), (None, "nothing planned to grow yet"));
+    assert!(bed.brought.iter().any(|line| line.carried == Carried::Lime && line.g_m2 > 0.0), "{bed:?}");
 }
 
 #[test]

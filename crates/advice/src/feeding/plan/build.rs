@@ -107,7 +107,7 @@ fn too_late_for_manure(snapshot: &Snapshot, need: &BedNeed, today: Date) -> bool
     let harvest = snapshot
         .plantings
         .iter()
-        .find(|planting| planting.id == need.planting)
+        .find(|planting| Some(planting.id) == need.planting)
         .and_then(|planting| planting.body.harvest_on);
     harvest.is_none_or(|harvest| {
         let days = today.until(harvest).map_or(0, |span| span.get_days());
