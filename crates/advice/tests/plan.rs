@@ -6,8 +6,9 @@ use std::ops::ControlFlow;
 
 use advice::feeding::needs::{BedNeed, LimitOf};
 use advice::feeding::plan::{Aim, FarmPlan, PlanOutcome, PlanSettings, farm_plan, farm_wants};
+use advice::feeding::shelf::shelf;
 use advice::{Options, PlotReport, plot_report};
-use book::model::Bed;
+use book::model::{Bed, Farm, OrganicUse, Plot};
 use book::{Book, Snapshot, Stamp};
 use ground::fertility::blend::Carried;
 
@@ -77,6 +78,32 @@ fn a_bare_bed_on_sour_ground_is_limed_with_the_others() {
     let bed = told.beds.iter().find(|bed| bed.bed == bare.id).expect("it needs lime");
     assert_eq!((bed.planting, bed.about().as_str()), (None, "nothing planned to grow yet"));
     assert!(bed.brought.iter().any(|line| line.carried == Carried::Lime && line.g_m2 > 0.0), "{bed:?}");
+}
+
+/// One plot under organic rules among others: on its beds goes only what is allowed.
+#[test]
+fn a_plot_under_organic_rules_gets_only_what_they_allow() {
+    let (_folder, mut book) = demo();
+    let stamp = Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test");
+    let snapshot = book.snapshot().unwrap();
+    let farm = Farm { organic: Some(false), ..snapshot.farm.body.clone() };
+    book.revise(snapshot.farm.id, snapshot.farm.number, farm, "a test", &stamp).unwrap();
+    let used = |book: &Book, plot| {
+        let snapshot = book.snapshot().unwrap();
+        let allowed =
+            |id| shelf(&snapshot).iter().any(|line| line.id == id && line.organic == OrganicUse::Yes);
+        let told = plan(book, PlanSettings::default());
+        let lines = told.beds.iter().filter(|bed| bed.plot == plot).flat_map(|bed| &bed.lines);
+        lines.map(|line| allowed(line.material)).collect::<Vec<bool>>()
+    };
+    let plot = snapshot
+        .plots
+        .iter()
+        .find(|plot| used(&book, plot.id).contains(&false))
+        .expect("the cheapest plan of a conventional farm uses something that is not allowed");
+    let organic = Plot { organic: Some(true), ..plot.body.clone() };
+    book.revise(plot.id, plot.number, organic, "a test", &stamp).unwrap();
+    assert!(!used(&book, plot.id).contains(&false));
 }
 
 #[test]

@@ -126,11 +126,11 @@ pub(super) fn beds(
 /// The lines of every lime on the shelf, else of plain limestone.
 pub(super) fn lines(
     snapshot: &Snapshot,
+    organic: bool,
     need: LimeSpread,
     system: EffectivenessSystem,
     beds: &[BedLime],
 ) -> Vec<ProductLine> {
-    let organic_farm = snapshot.farm.body.organic == Some(true);
     let mut lines: Vec<ProductLine> = snapshot
         .materials
         .iter()
@@ -138,12 +138,12 @@ pub(super) fn lines(
             held.body.neutralizing_percent.is_some_and(|share| share.get() >= LIME_FROM_PERCENT)
                 && held.body.analysis.n_percent.is_none_or(|share| share.get() < 0.5)
         })
-        .filter(|held| !(organic_farm && held.body.organic == Some(OrganicUse::No)))
+        .filter(|held| !(organic && held.body.organic == Some(OrganicUse::No)))
         .filter_map(|held| {
             let material = liming(&held.body)?;
             let of = SpreadMaterial::Shelf(held.id);
             let mut line = line(of, &held.body.name, &material, need, system, beds);
-            if organic_farm && held.body.organic != Some(OrganicUse::Yes) {
+            if organic && held.body.organic != Some(OrganicUse::Yes) {
                 line.notes.push("Ask your certifier before you spread it.".to_owned());
             }
             Some(line)
