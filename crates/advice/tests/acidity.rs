@@ -7,7 +7,7 @@ use advice::feeding::acidity::{
 };
 use advice::work::{Topic, done, keep_done, proposals};
 use book::model::{
-    Application, EntryId, Farm, JobDone, Material, NeutralizingValue, Observation, Placed, Seen, SpreadMass,
+    Application, EntryId, Farm, JobDone, Material, NeutralizingValue, Placed, Seen, SpreadMass,
     SpreadMaterial, UnitSystem,
 };
 use ground::fertility::acidity::LimeMethod;

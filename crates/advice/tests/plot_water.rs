@@ -3,15 +3,12 @@
 mod yard;
 
 use advice::water::{PlotWater, WhatIf, plot_water, wetting};
-use advice::{Options, demo, plot_report};
+use advice::{Options, plot_report};
 use book::model::seen::{
     IntakeMinutes, Layer, Layers, Percolation, Ring, RingDepth, RingDiameter, RingInfiltration, RingWater,
     Salinity, SalinityExtract, SignDepth, WaterFall,
 };
-use book::model::{
-    Delivery, EntryId, Observation, Seen, SprinklerRate, WaterConductivity, WaterSupply, WateringSystem,
-};
-use book::{Book, Snapshot, Stamp};
+use book::model::{Delivery, Seen, SprinklerRate, WaterConductivity, WaterSupply, WateringSystem};
 use ground::kit::Bounded;
 use ground::texture::Class;
 use ground::water::drainage::water_table::Likelihood;

@@ -19,13 +19,13 @@ use crate::terminal::Terminal;
 use crate::trouble::Trouble;
 
 /// Where the keys are told.
-pub(super) const CATALOGUE_KEYS: &str = "a key of the catalogue: spadework calc generic-material lists them";
+pub(super) const CATALOGUE_KEYS: &str = "a key of the catalogue: spadework shelf --catalogue lists them";
 
 /// Options of `record material`.
 #[derive(Debug, Args)]
 #[command(
     group = ArgGroup::new("sold"),
-    after_help = "Keys of the catalogue: spadework calc generic-material '{}'. What is left out is taken from there.
+    after_help = "Keys of the catalogue: spadework shelf --catalogue. What is left out is taken from there.
 
 Examples:
   spadework record material home.farmbook \"Feather meal\" --key feather-meal --bag 50lb --price 42.00 --organic yes
