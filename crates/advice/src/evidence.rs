@@ -232,6 +232,11 @@ pub fn label(observation: &Observation) -> String {
         Seen::Percolation(_) => "the percolation test",
         Seen::Layers(_) => "the layers",
         Seen::LabReport(_) => "the soil test",
+        Seen::Probe(_) => "the probe transect",
+        Seen::Cores(_) => "the density cores",
+        Seen::Spade(_) => "the spade block",
+        Seen::Slake(_) => "the slake test",
+        Seen::Working(_) => "the working test",
     };
     format!("{name} of {}", words::day(observation.seen_on))
 }
