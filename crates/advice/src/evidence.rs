@@ -11,6 +11,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::farm_jars::FarmJars;
+use crate::structure::readings::mean_density;
 use crate::{lab_report, salt_reading, sampling, words};
 
 /// Samples whose middle lies deeper than this speak of the subsoil, not of the ground that is worked.
@@ -98,6 +99,15 @@ impl Evidence {
                 };
                 None
             }
+            Seen::Cores(cores) if cores.middle_cm() > SUBSOIL_BELOW_CM => {
+                exhibit.remark = "Cores of the subsoil: they speak of the hard layer on the page of the plot's structure, and not of the ground above.".to_owned();
+                None
+            }
+            Seen::Probe(_) | Seen::Spade(_) | Seen::Slake(_) | Seen::Working(_) => {
+                exhibit.remark =
+                    "It speaks of the structure of the ground and not of its make-up.".to_owned();
+                None
+            }
             beside => {
                 self.beside(snapshot, &held.body, beside);
                 exhibit.used = true;
@@ -149,6 +159,11 @@ impl Evidence {
                     Some(Stones::VolumePercent(within(percent, 2.0 + 0.3 * percent, 0.0, 95.0)));
             }
             Seen::Packing(packing) => self.beside.packing = Some(packing_known(*packing)),
+            Seen::Cores(cores) => {
+                if let Some((mean, error, _)) = mean_density(cores) {
+                    self.beside.packing = Some(KnownPacking::DensityGCm3(within(mean, error, 0.1, 2.4)));
+                }
+            }
             Seen::Salinity(salts) => self.beside.ec_ds_m = Some(salts_known(*salts)),
             _ => {}
         }
@@ -232,6 +247,11 @@ pub fn label(observation: &Observation) -> String {
         Seen::Percolation(_) => "the percolation test",
         Seen::Layers(_) => "the layers",
         Seen::LabReport(_) => "the soil test",
+        Seen::Probe(_) => "the probe transect",
+        Seen::Cores(_) => "the density cores",
+        Seen::Spade(_) => "the spade block",
+        Seen::Slake(_) => "the slake test",
+        Seen::Working(_) => "the working test",
     };
     format!("{name} of {}", words::day(observation.seen_on))
 }

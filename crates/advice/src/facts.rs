@@ -4,10 +4,12 @@ use book::model::UnitSystem;
 use book::model::seen::Sign;
 use book::model::{Place, Watering};
 use ground::kit::Spread;
+use ground::structure::working::ball::Handful;
 use ground::texture::{Class, Composition};
 use jiff::civil::Date;
 
 use crate::rings::Rings;
+use crate::structure::decision::Decided;
 
 /// One possible state of the ground.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -86,6 +88,37 @@ pub struct WaterSeen {
     pub sodium_percent: Option<f64>,
 }
 
+/// What was read of the structure of a plot, and what follows for loosening it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StructureSeen {
+    /// The latest transect of a probe: its day, pushes that were stopped, pushes, and where the hard layer begins
+    /// and ends, cm.
+    pub probe: Option<ProbeSaid>,
+    /// Day of the latest cores of a layer and their mean density, g/cm³.
+    pub cores: Option<(Date, f64)>,
+    /// The latest handful: its day, days since a soaking rain, and what it did.
+    pub handful: Option<(Date, Option<f64>, Handful)>,
+    /// Loosen or not, where a reading tells of hardness.
+    pub decided: Option<Decided>,
+}
+
+/// What a transect found.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ProbeSaid {
+    /// The day.
+    pub on: Date,
+    /// Pushes that were stopped.
+    pub stopped: usize,
+    /// Pushes.
+    pub pushes: usize,
+    /// Was the ground moist enough to judge?
+    pub comparable: bool,
+    /// Where the hard layer begins, cm.
+    pub top_cm: Option<f64>,
+    /// Where it ends, cm.
+    pub bottom_cm: Option<f64>,
+}
+
 /// Everything a rule may look at.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ground {
@@ -99,6 +132,8 @@ pub struct Ground {
     pub signs: Vec<SeenSign>,
     /// What was measured of its water.
     pub water: WaterSeen,
+    /// What was read of its structure.
+    pub structure: StructureSeen,
     /// What was measured.
     pub measured: Measured,
     /// Does any evidence speak of sand, silt and clay?

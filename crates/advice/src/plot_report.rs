@@ -1,5 +1,6 @@
 //! Everything there is to say about one plot.
 
+use book::model::seen::{Sign, WhenWorked};
 use book::model::{EntryId, Place, Plot, Seen};
 use book::{Held, Snapshot};
 use ground::belief::{
@@ -11,14 +12,16 @@ use ground::water::{Scatter, WaterEnsemble, WaterSummary};
 use serde::Serialize;
 
 use crate::evidence::{Evidence, Exhibit};
-use crate::facts::{Draw, Ground, Measured, SeenSign, Site, WaterSeen};
+use crate::facts::{Draw, Ground, Measured, ProbeSaid, SeenSign, Site, StructureSeen, WaterSeen};
 use crate::farm_jars::FarmJars;
 use crate::finding::{Basis, Finding, Firmness};
 use crate::rings::Rings;
 use crate::rules::RULES;
 use crate::salt_reading::extracts;
 use crate::settle::{self, Measurement};
-use crate::{water, words};
+use crate::structure::decision::{self, Known, Possible, Tools};
+use crate::structure::readings::Readings;
+use crate::{structure, water, words};
 
 /// Root depth of vegetables where the plot does not give one, cm.
 const USUAL_ROOT_DEPTH_CM: f64 = 45.0;
@@ -211,6 +214,7 @@ fn ground_of(
         },
         signs: signs_of_plot(snapshot, plot.id),
         water: water_seen(snapshot, plot.id, &draws),
+        structure: structure_seen(snapshot, plot.id, &draws, &ensemble.weights),
         measured: Measured {
             organic_matter: evidence.beside.organic_matter_percent.is_some(),
             gravel: evidence.beside.stones.is_some(),
@@ -223,20 +227,59 @@ fn ground_of(
     }
 }
 
-/// The signs of a plot, latest first.
+/// The signs of a plot, latest first; what ground did when it was worked counts as one.
 pub(crate) fn signs_of_plot(snapshot: &Snapshot, plot: EntryId) -> Vec<SeenSign> {
     let mut signs: Vec<SeenSign> = snapshot
         .evidence(plot)
-        .filter_map(|held| match &held.body.seen {
-            Seen::Signs(signs) => {
-                Some(signs.signs.iter().map(|sign| SeenSign { on: held.body.seen_on, sign: *sign }))
-            }
-            _ => None,
+        .flat_map(|held| {
+            let on = held.body.seen_on;
+            let found: Vec<Sign> = match &held.body.seen {
+                Seen::Signs(signs) => signs.signs.clone(),
+                Seen::Working(test) => match test.worked {
+                    Some(WhenWorked::Smeared) => vec![Sign::Smeared],
+                    Some(WhenWorked::Clods) => vec![Sign::Clods],
+                    _ => Vec::new(),
+                },
+                _ => Vec::new(),
+            };
+            found.into_iter().map(move |sign| SeenSign { on, sign })
         })
-        .flatten()
         .collect();
     signs.reverse();
     signs
+}
+
+/// What was read of the structure of a plot, with the tools of most farms.
+fn structure_seen(snapshot: &Snapshot, plot: EntryId, draws: &[Draw], weights: &[f64]) -> StructureSeen {
+    let readings = Readings::of(snapshot, plot);
+    let decided = readings.tell_of_hardness().then(|| {
+        let possible: Vec<Possible> = draws
+            .iter()
+            .map(|draw| Possible {
+                soil: draw.soil,
+                class: draw.class,
+                density_g_cm3: draw.bulk_density_g_cm3,
+            })
+            .collect();
+        let signs = signs_of_plot(snapshot, plot);
+        let packing = structure::packing_told(snapshot, plot);
+        // A finding holds on any day: no handful speaks for it.
+        let known = Known::of(&readings, &signs, packing, Tools::default(), None);
+        decision::decided(plot, &possible, weights, &known)
+    });
+    StructureSeen {
+        probe: readings.transect().map(|one| ProbeSaid {
+            on: one.on,
+            stopped: one.stopped,
+            pushes: one.pushes,
+            comparable: one.comparable,
+            top_cm: one.found.pan_top_cm.map(|top| top.median),
+            bottom_cm: one.found.pan_bottom_cm.map(|bottom| bottom.median),
+        }),
+        cores: readings.cores.last().map(|cores| (cores.on, cores.mean_g_cm3)),
+        handful: readings.handfuls.last().map(|one| (one.on, one.days_since_rain, one.handful)),
+        decided,
+    }
 }
 
 /// What was measured of the water of a plot beside its make-up.

@@ -10,6 +10,7 @@ mod lab;
 mod picture;
 mod script;
 mod shelf;
+mod structure;
 mod water;
 mod weather;
 mod work;
@@ -81,5 +82,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     lab::run(book, today)?;
     feeding::run(book, today)?;
     shelf::run(book, today)?;
+    structure::run(book, today)?;
     work::run(book, today)
 }

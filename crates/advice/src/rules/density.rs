@@ -2,11 +2,15 @@
 
 use book::model::seen::Sign;
 use ground::kit::{Bounded, Cite, Provenance, Working};
+use ground::structure::loosening::decide::Loosening;
+use ground::structure::loosening::method::says as loosening_says;
 use ground::structure::root_limits::{RootLimits, RootRating};
 
 use crate::facts::{Draw, Ground};
-use crate::finding::{Basis, Finding, Kind};
+use crate::finding::{Basis, Finding, Firmness, Kind};
 use crate::rule::Rule;
+use crate::structure::decision::Decided;
+use crate::structure::tell;
 use crate::words;
 
 /// The rule.
@@ -21,7 +25,7 @@ pub(super) static RULE: Rule = Rule {
     ],
     provenance: Provenance::Read,
     stake: 1.0,
-    look: "Push a thin rod in when the ground is moist all through, in ten places, and record where it stops.",
+    look: "Push a probe or a thin rod in when the ground is moist all through, in ten places, and record the transect; dig a block where it stops.",
     cautions: &[
         "Before any deep loosening or digging: have buried services located, and know your own water and power lines.",
         "Keep bystanders away from tillers and ripping tines.",
@@ -36,6 +40,7 @@ const ANSWERS: [(&str, &str); 3] = [
 ];
 
 fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
+    let seen = &ground.structure;
     let pan = ground.latest(|sign| match sign {
         Sign::PanFelt { at_cm } => Some(at_cm.get()),
         _ => None,
@@ -44,23 +49,24 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
         Sign::RootsTurn { at_cm } => Some(at_cm.get()),
         _ => None,
     });
-    if !ground.measured.packing && pan.is_none() && turn.is_none() {
+    if !ground.measured.packing && pan.is_none() && turn.is_none() && seen.decided.is_none() {
         return None;
     }
     let density = ground.spread(|draw| draw.bulk_density_g_cm3)?;
     let weighed = rule.weighed(ground, ANSWERS, answer, |at| says(at).to_owned());
-    let finding = match (pan, turn) {
-        (Some((on, at)), other) => rule.finding(
+    let finding = match (&seen.decided, pan, turn) {
+        (Some(decided), ..) => of_readings(rule, ground, decided),
+        (None, Some((on, at)), other) => rule.finding(
             Basis::Seen,
             "pan",
             format!(
-                "A hard layer was felt at {} on {}{}. Loosen it only when the ground is dry enough there to shatter, just below the hard layer and no deeper; sow dense-rooted cover at once and keep wheels and feet off.",
+                "A hard layer was felt at {} on {}{}. Before anything is loosened, push a probe in ten places and dig a block there. Then only when the ground is dry enough there to shatter, just below the hard layer and no deeper; sow dense-rooted cover at once and keep wheels and feet off.",
                 words::depth(at, ground.units),
                 words::day(on),
                 if other.is_some() { ", and roots turn there" } else { "" }
             ),
         ),
-        (None, Some((on, at))) => rule.finding(
+        (None, None, Some((on, at))) => rule.finding(
             Basis::Seen,
             "roots-turn",
             format!(
@@ -69,7 +75,7 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
                 words::day(on)
             ),
         ),
-        (None, None) => weighed,
+        (None, None, None) => weighed,
     };
     let limits = ground.spread(|draw| RootLimits::of(draw.soil, draw.class).hinders_at_g_cm3)?;
     let working = Working::new()
@@ -88,6 +94,10 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
         .cite(rule.sources[0]);
     Some(
         finding
+            .because(probe_said(ground))
+            .because(seen.cores.map(|(on, mean)| {
+                format!("The cores of {} had {mean:.2} g/cm³ between the stones.", words::day(on))
+            }))
             .because(ground.measured.packing.then(|| {
                 format!(
                     "Bulk density {} g/cm³; roots of this texture begin to be hindered at {}. Other published limits differ by up to 0.15.",
@@ -95,9 +105,57 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
                     words::short(limits.median)
                 )
             }))
-            .because((!ground.measured.packing).then(|| "Bulk density was not measured here.".to_owned()))
+            .because((!ground.measured.packing && seen.cores.is_none()).then(|| "Bulk density was not measured here.".to_owned()))
             .worked(working),
     )
+}
+
+/// What probe, cores and spade lead to: the same decision as on the page of the plot's structure.
+fn of_readings(rule: &Rule, ground: &Ground, decided: &Decided) -> Finding {
+    let verdict = match decided.what {
+        Loosening::Loosen | Loosening::WaitUntilDrier | Loosening::WaitUntilMoister => "loosen",
+        Loosening::LookWithSpade | Loosening::FindBottom | Loosening::MeasureFirst => "look-first",
+        Loosening::DrainFirst => "drain-first",
+        Loosening::CoversInstead => "covers-instead",
+        Loosening::Leave => "leave",
+    };
+    let how = decided.tool.zip(decided.depth_cm).map_or_else(String::new, |(tool, depth)| {
+        format!(" With {}, {} deep.", tell::tool(tool), words::depth(depth, ground.units))
+    });
+    let unsure = if decided.firmness == Firmness::Open { "Not settled, but most likely: " } else { "" };
+    let mut finding =
+        rule.finding(Basis::Seen, verdict, format!("{unsure}{}{how}", loosening_says(decided.what)));
+    finding.odds = Some(decided.odds);
+    finding.firmness = decided.firmness;
+    finding.look = match decided.firmness {
+        Firmness::Firm => "",
+        _ => rule.look,
+    };
+    finding.because((decided.outcomes.len() > 1).then(|| {
+        let told: Vec<String> = decided
+            .outcomes
+            .iter()
+            .map(|one| format!("{} {}", tell::short(one.what), words::odds(one.odds)))
+            .collect();
+        format!("Weighed over everything the ground may be: {}.", told.join(", "))
+    }))
+}
+
+fn probe_said(ground: &Ground) -> Option<String> {
+    let probe = ground.structure.probe?;
+    let depth = |cm: f64| words::depth(cm, ground.units);
+    let layer = match (probe.top_cm, probe.bottom_cm) {
+        (Some(top), Some(bottom)) => format!(", by a hard layer from {} to {}", depth(top), depth(bottom)),
+        (Some(top), None) => format!(", by a hard layer from {} down", depth(top)),
+        _ => String::new(),
+    };
+    let dry = if probe.comparable { "" } else { "; the ground was too dry to judge how bad it is" };
+    Some(format!(
+        "The probe of {} was stopped in {} of {} pushes{layer}{dry}.",
+        words::day(probe.on),
+        probe.stopped,
+        probe.pushes
+    ))
 }
 
 fn answer(draw: &Draw) -> usize {

@@ -4,6 +4,7 @@ use book::model::seen::Sign;
 use ground::kit::{Cite, Provenance, Working};
 use ground::structure::erodibility::{erodibility, permeability_code};
 use ground::structure::slope_steepness::slope_steepness;
+use ground::texture::Composition;
 
 use crate::facts::{Draw, Ground};
 use crate::finding::{Basis, Finding, Kind};
@@ -17,6 +18,9 @@ const STRUCTURE_CODE: f64 = 3.0;
 /// K × S below this: bare ground loses little. Our judgement, so is the next.
 const LITTLE_BELOW: f64 = 0.10;
 const MUCH_FROM: f64 = 0.25;
+
+/// The gentle slope of most vegetable ground, where none is given.
+pub(crate) const USUAL_SLOPE_PERCENT: f64 = 2.0;
 
 /// The rule.
 pub(super) static RULE: Rule = Rule {
@@ -46,7 +50,7 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     let k = ground.spread_each(&each)?;
     let washed = ground.latest(|sign| matches!(sign, Sign::Washing).then_some(()));
     // Without a slope the question is put for the gentle slope of most vegetable ground.
-    let slope = ground.site.slope_percent.unwrap_or(2.0);
+    let slope = ground.site.slope_percent.unwrap_or(USUAL_SLOPE_PERCENT);
     let steepness = slope_steepness(slope);
     let weighed = rule
         .weighed_each(ground, ANSWERS, each.iter().map(|k| answer(steepness * k)), |at| says(at).to_owned());
@@ -81,14 +85,18 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
 }
 
 fn k_factor(draw: &Draw) -> f64 {
-    let soil = draw.soil;
+    erosion_k(draw.soil, draw.organic_matter_percent, draw.conductivity_mm_h)
+}
+
+/// K in US customary units of tilled ground, a fifth of its sand taken as very fine.
+pub(crate) fn erosion_k(soil: Composition, organic_matter_percent: f64, conductivity_mm_h: f64) -> f64 {
     erodibility(
         soil.silt,
         VERY_FINE_SHARE_OF_SAND * soil.sand,
         soil.clay,
-        draw.organic_matter_percent,
+        organic_matter_percent,
         STRUCTURE_CODE,
-        permeability_code(draw.conductivity_mm_h),
+        permeability_code(conductivity_mm_h),
     )
 }
 

@@ -25,6 +25,8 @@ mod water_table;
 mod workable_after_rain;
 mod working_wet;
 
+pub(crate) use erosion::{USUAL_SLOPE_PERCENT, erosion_k};
+
 use crate::rule::Rule;
 
 /// All rules in the order of a page.

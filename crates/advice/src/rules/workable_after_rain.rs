@@ -17,7 +17,7 @@ pub(super) static RULE: Rule = Rule {
     sources: &[Cite::new("DexterBird2001", "optimum water content for tillage")],
     provenance: Provenance::CommonPractice,
     stake: 1.0,
-    look: "Do the ball test each day after the next soaking rain and note the day on which it shatters.",
+    look: "Do the working test each day after the next soaking rain, and record the day on which the ball shatters.",
     cautions: &[],
     judge,
 };
@@ -53,6 +53,15 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     Some(
         finding
             .because(format!("{}: the finer the ground, the longer it stays above the point where it smears.", words::share("clay", clay)))
+            .because(ground.structure.handful.and_then(|(on, days, handful)| {
+                let days = days?;
+                Some(format!(
+                    "On {}, {} after a soaking, a handful from working depth showed: {}.",
+                    words::day(on),
+                    words::days(days),
+                    handful.words()
+                ))
+            }))
             .because(air.map(|air| {
                 format!(
                     "When it has drained it still holds {} % air by volume; under about 10 % roots run short and a wheel does most harm.",

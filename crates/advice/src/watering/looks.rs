@@ -1,11 +1,11 @@
 //! Moisture readings in a bed, and how far off the reckoning was.
 
-use book::model::seen::{Moisture, MoistureFeel, MoistureReading as BookReading};
+use book::model::seen::{Moisture, MoistureReading as BookReading};
 use book::model::{EntryId, UnitSystem};
 use ground::irrigation::balance::{BedSoils, RootZone};
 use ground::irrigation::moisture::observation::Instrument;
 use ground::irrigation::moisture::{
-    Correction, FeelStep, MoistureReading, Observation, Place, correct, observed_shares,
+    Correction, MoistureReading, Observation, Place, correct, observed_shares,
 };
 use ground::kit::{Bounded, Note};
 use jiff::civil::Date;
@@ -116,13 +116,7 @@ fn observation(moisture: &Moisture, root_depth_m: f64) -> Observation {
     });
     let place = if through { Place::RootZone } else { Place::Depth(moisture.middle_cm() / 100.0) };
     let reading = match moisture.reading {
-        BookReading::Feel(feel) => MoistureReading::Feel(match feel {
-            MoistureFeel::Dry => FeelStep::Dry,
-            MoistureFeel::SlightlyMoist => FeelStep::SlightlyMoist,
-            MoistureFeel::Moist => FeelStep::Moist,
-            MoistureFeel::Wet => FeelStep::Wet,
-            MoistureFeel::FieldCapacity => FeelStep::FieldCapacity,
-        }),
+        BookReading::Feel(feel) => MoistureReading::Feel(feel.into()),
         BookReading::TensionKpa(tension) => MoistureReading::Tension {
             tension_kpa: tension.get(),
             error_percent: TENSION_ERROR_PERCENT,

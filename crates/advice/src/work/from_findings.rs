@@ -59,6 +59,7 @@ const WORK: &[Work] = &[
         when: When::Autumn,
         why_then: "A packed layer shatters when it is dry and only smears when it is wet.",
         waits_for: &[
+            "A probe in ten places and a spade block that agree: nothing is loosened on one sign alone.",
             "Ground dry down to the layer: a piece of it breaks and does not bend.",
             "Water must be able to leave, or the loosened ground slumps again.",
         ],

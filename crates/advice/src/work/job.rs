@@ -190,6 +190,8 @@ pub enum Source {
     SoilTest,
     /// The acidity of a plot.
     Acidity,
+    /// The structure of a plot.
+    Structure,
     /// The plan of what to spread.
     SpreadPlan,
     /// Something that was spread.

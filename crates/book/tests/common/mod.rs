@@ -5,6 +5,7 @@
 
 pub mod feeding;
 mod seen;
+mod soil_structure;
 pub mod water;
 
 use book::model::*;

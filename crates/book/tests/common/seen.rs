@@ -254,5 +254,10 @@ pub fn any_seen() -> impl Strategy<Value = Seen> {
         water::percolation().prop_map(Seen::Percolation),
         water::layers().prop_map(Seen::Layers),
         super::feeding::lab_report().prop_map(Seen::LabReport),
+        super::soil_structure::probe().prop_map(Seen::Probe),
+        super::soil_structure::cores().prop_map(Seen::Cores),
+        super::soil_structure::block().prop_map(Seen::Spade),
+        super::soil_structure::slake().prop_map(Seen::Slake),
+        super::soil_structure::working().prop_map(Seen::Working),
     ]
 }

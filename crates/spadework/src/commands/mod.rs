@@ -30,6 +30,7 @@ mod serve;
 mod settings;
 mod shelf_list;
 mod spread;
+mod structure;
 mod texture;
 mod verify;
 mod water;
@@ -66,6 +67,8 @@ pub(crate) enum Command {
     Lab(lab::Lab),
     /// The acidity of one plot: its pH, how much lime by which method, sulfur, sodium
     Acidity(acidity::Acidity),
+    /// The structure of one plot: where a hard layer lies, density, when it may be worked, loosen or not
+    Structure(structure::Structure),
     /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
     Feeding(feeding::Feeding),
     /// Water today: what each bed needs, why, and which can run together
@@ -135,6 +138,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Feeding(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
         Command::Acidity(command) => command.run(global, terminal),
+        Command::Structure(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
         Command::Work(command) => command.run(global, terminal),
         Command::Spread(command) => command.run(global, terminal),

@@ -10,6 +10,7 @@ pub mod plot;
 pub mod plot_acidity;
 pub mod plot_feeding;
 pub mod plot_lab;
+pub mod plot_structure;
 pub mod plot_water;
 pub mod record;
 pub mod records;
@@ -32,6 +33,7 @@ pub static ROUTES: &[&[Route]] = &[
     start::ROUTES,
     plot::ROUTES,
     plot_acidity::ROUTES,
+    plot_structure::ROUTES,
     plot_water::ROUTES,
     plot_lab::ROUTES,
     plot_feeding::ROUTES,

@@ -5,6 +5,7 @@ mod jobs;
 mod record;
 mod seen;
 mod seen_lab;
+mod seen_soil;
 mod seen_water;
 mod water;
 

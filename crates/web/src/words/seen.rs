@@ -11,7 +11,7 @@ use ground::texture::jar::{Boundary, Clarity, Dispersant, JarReading, JarShape, 
 use ground::texture::kitchen_scale::KitchenScaleReading;
 use ground::texture::lab::{LabProcedure, LabTexture};
 
-use super::{Line, seen_lab, seen_water};
+use super::{Line, seen_lab, seen_soil, seen_water};
 use crate::form::shown;
 use crate::when;
 
@@ -46,6 +46,11 @@ pub fn reading(seen: &Seen, units: UnitSystem) -> Vec<Line> {
         Seen::Percolation(test) => seen_water::percolation(test, units),
         Seen::Layers(layers) => seen_water::layers(layers, units),
         Seen::LabReport(report) => seen_lab::report(report, units),
+        Seen::Probe(probe) => seen_soil::probe(probe, units),
+        Seen::Cores(cores) => seen_soil::cores(cores, units),
+        Seen::Spade(block) => seen_soil::spade(block, units),
+        Seen::Slake(test) => seen_soil::slake(test),
+        Seen::Working(test) => seen_soil::working(test, units),
     }
 }
 

@@ -21,6 +21,11 @@ const KINDS = [
   "ring-infiltration",
   "percolation",
   "layers",
+  "probe",
+  "spade",
+  "cores",
+  "slake",
+  "working",
 ];
 
 /** A new farm with one plot; gives the plot's address. */

@@ -6,9 +6,11 @@ mod layers;
 mod moisture;
 mod properties;
 mod signs;
+mod soil_structure;
 
 use ground::fertility::analysis::report::LabReport;
-use ground::kit::Refusal;
+use ground::kit::{Method, Refusal};
+use ground::structure::spade::slake::{SlakeInput, SlakeTest};
 use ground::texture::feel::{self, FeelReading};
 use ground::texture::hydrometer::{self, HydrometerReading};
 use ground::texture::kitchen_scale::{self, KitchenScaleReading};
@@ -29,6 +31,9 @@ pub use properties::{
     SalinityExtract,
 };
 pub use signs::{Amount, CrackWidth, CrustThickness, DaysOfWater, Sign, SignDepth, Signs, Smell};
+pub use soil_structure::{
+    DensityCores, MOST_CORES, MOST_POINTS, ProbePoint, ProbeSeen, SpadeBlock, WhenWorked, WorkingTest,
+};
 
 /// What was seen.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -64,6 +69,16 @@ pub enum Seen {
     Layers(Layers),
     /// A laboratory's report on acidity, nutrients and salts.
     LabReport(LabReport),
+    /// A probe pushed in at several points.
+    Probe(ProbeSeen),
+    /// Cores of known volume.
+    Cores(DensityCores),
+    /// A block dug with the spade.
+    Spade(SpadeBlock),
+    /// Dry crumbs put into water.
+    Slake(SlakeInput),
+    /// A handful from working depth, and how the ground worked.
+    Working(WorkingTest),
 }
 
 impl Seen {
@@ -86,6 +101,11 @@ impl Seen {
             Self::Percolation(_) => "percolation",
             Self::Layers(_) => "layers",
             Self::LabReport(_) => "lab_report",
+            Self::Probe(_) => "probe",
+            Self::Cores(_) => "cores",
+            Self::Spade(_) => "spade",
+            Self::Slake(_) => "slake",
+            Self::Working(_) => "working",
         }
     }
 
@@ -108,6 +128,11 @@ impl Seen {
             Self::Percolation(_) => "percolation test",
             Self::Layers(_) => "layers of the ground",
             Self::LabReport(_) => "soil test",
+            Self::Probe(_) => "probe transect",
+            Self::Cores(_) => "density cores",
+            Self::Spade(_) => "spade block",
+            Self::Slake(_) => "slake test",
+            Self::Working(_) => "working test",
         }
     }
 
@@ -129,7 +154,12 @@ impl Seen {
             Self::RingInfiltration(rings) => rings.check(),
             Self::Layers(layers) => layers.check(),
             Self::LabReport(report) => report.check(),
+            Self::Probe(probe) => probe.check(),
+            Self::Cores(cores) => cores.check(),
+            Self::Spade(block) => block.check(),
             Self::KitchenScale(_)
+            | Self::Slake(_)
+            | Self::Working(_)
             | Self::Feel(_)
             | Self::Hydrometer(_)
             | Self::LabTexture(_)
@@ -154,6 +184,11 @@ impl Seen {
             Self::LabTexture(lab) => lab::assess(lab).map(drop),
             Self::Feel(feel) => feel::path::check(&feel::Answers::from(feel)),
             Self::Jar(jar) => jar.accept(),
+            Self::Probe(probe) => probe.accept(),
+            Self::Cores(cores) => cores.accept(),
+            Self::Spade(block) => block.accept(),
+            Self::Slake(crumbs) => SlakeTest::compute(crumbs).map(drop),
+            Self::Working(test) => test.accept(),
             Self::OrganicMatter(_)
             | Self::Gravel(_)
             | Self::Packing(_)

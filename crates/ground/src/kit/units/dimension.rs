@@ -231,7 +231,7 @@ impl Dimension {
             Self::Density => "a density in g/cm³, kg/m³ or lb/ft³",
             Self::Concentration => "a reading in g/L",
             Self::Salinity => "a conductivity in dS/m, mS/cm or µS/cm",
-            Self::Pressure => "a pressure in kPa, cbar, bar or psi",
+            Self::Pressure => "a pressure in kPa, MPa, cbar, bar or psi",
             Self::Flow | Self::EmitterFlow => "a flow in gal/min, gal/h, L/min, L/h or m³/h",
             Self::TapeFlow => "a flow in gpm/100 ft, gph/100 ft, gph/ft or L/h/m",
             Self::Dissolved => "a content in mg/L or ppm",

@@ -243,6 +243,8 @@ units! {
     Bar: Pressure, si::<pressure::bar>(), ["bar", "bars"];
     /// Centibar, the scale of many tensiometers.
     Centibar: Pressure, si::<pressure::bar>() / 100.0, ["cbar", "centibar", "centibars", "cb"];
+    /// Megapascal, the scale of penetrometers.
+    Megapascal: Pressure, 1000.0 * si::<pressure::kilopascal>(), ["MPa", "mpa"];
     /// Pound-force on a square inch.
     Psi: Pressure, POUND_KG * STANDARD_GRAVITY / (si::<length::inch>() * si::<length::inch>()), ["psi", "lb/in2", "lb/in²"];
     /// A number by itself.

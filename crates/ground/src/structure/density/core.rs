@@ -53,7 +53,7 @@ pub fn core(volume: f64, dry: f64, rock: f64, rock_density: f64, grain_density: 
 }
 
 /// Input of `core-bulk-density`.
-#[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CoreInput {
     /// Inside volume of the ring, or of the hole.

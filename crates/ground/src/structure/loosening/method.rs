@@ -131,7 +131,9 @@ pub fn says(what: Loosening) -> &'static str {
     }
 }
 
-fn after(what: Loosening) -> &'static str {
+/// What to do at once after, or instead.
+#[must_use]
+pub fn after(what: Loosening) -> &'static str {
     match what {
         Loosening::Loosen | Loosening::WaitUntilDrier | Loosening::WaitUntilMoister => {
             "Sow a dense-rooted cover at once and keep every wheel and foot off it: loosened ground packs again at the first pass."
@@ -143,7 +145,9 @@ fn after(what: Loosening) -> &'static str {
     }
 }
 
-fn expect(what: Loosening) -> &'static str {
+/// What to expect by when, and what to look at next year.
+#[must_use]
+pub fn expect(what: Loosening) -> &'static str {
     match what {
         Loosening::Loosen | Loosening::WaitUntilDrier | Loosening::WaitUntilMoister => {
             "Three quarters to four fifths of the layer may break; a gain in yield is not sure. Next year push the probe in the same places at the same moisture, and dig beside a crop: do its roots go straight down?"

@@ -27,6 +27,35 @@ pub enum SpadeSign {
     SourSmell,
 }
 
+impl SpadeSign {
+    /// Every sign.
+    pub const ALL: [Self; 8] = [
+        Self::Plates,
+        Self::Massive,
+        Self::RootsTurnAside,
+        Self::RootsGoThrough,
+        Self::WormChannels,
+        Self::Crumbs,
+        Self::Mottles,
+        Self::SourSmell,
+    ];
+
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Plates => "flat plates that lie on each other",
+            Self::Massive => "a massive layer without cracks or pores",
+            Self::RootsTurnAside => "roots that turn aside or thicken",
+            Self::RootsGoThrough => "roots that go straight through",
+            Self::WormChannels => "worm channels that go through",
+            Self::Crumbs => "crumbs throughout",
+            Self::Mottles => "grey or rusty mottles",
+            Self::SourSmell => "a sour or foul smell",
+        }
+    }
+}
+
 /// Does the spade confirm a hard layer? Roots speak last; `None` where nothing was seen that tells, or signs of
 /// one weight contradict each other.
 #[must_use]

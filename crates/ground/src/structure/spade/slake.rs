@@ -72,7 +72,7 @@ pub fn stability(mean_class: f64) -> Stability {
 }
 
 /// Input of `slake-test`.
-#[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SlakeInput {
     /// Each crumb of 6 to 8 mm, air-dry.

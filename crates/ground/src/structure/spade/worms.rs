@@ -38,7 +38,7 @@ pub fn worm_rating(per_ft3: f64) -> WormRating {
 }
 
 /// Input of `earthworm-count`.
-#[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WormInput {
     /// Worms found, young and old.

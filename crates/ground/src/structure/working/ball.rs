@@ -23,6 +23,23 @@ pub enum Handful {
     Drips,
 }
 
+impl Handful {
+    /// Every answer, dry to wet.
+    pub const ALL: [Self; 5] = [Self::NoBall, Self::Shatters, Self::Dents, Self::Ribbons, Self::Drips];
+
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::NoBall => "it makes no ball",
+            Self::Shatters => "a ball that shatters into small pieces",
+            Self::Dents => "a ball that dents and holds together",
+            Self::Ribbons => "it smears into a shiny ribbon",
+            Self::Drips => "water comes out",
+        }
+    }
+}
+
 /// Whether it may be worked. Sand crumbles at any moisture, so that only free water speaks there.
 #[must_use]
 pub fn by_ball(handful: Handful, class: Option<Class>) -> Workable {

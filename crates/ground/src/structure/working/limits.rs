@@ -69,7 +69,7 @@ impl Plasticity {
 }
 
 /// Input of `consistency-limits`.
-#[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LimitsInput {
     /// Liquid limit; without it nothing is said of plasticity.

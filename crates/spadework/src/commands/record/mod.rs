@@ -17,6 +17,7 @@ mod photo;
 mod plot;
 mod sample;
 mod seen;
+mod soil_structure;
 mod spread;
 mod structure;
 mod watering;
@@ -71,6 +72,16 @@ enum What {
     Percolation(moisture::RecordPercolation),
     /// The layers of the ground, from a pit or a core
     Layers(layers::RecordLayers),
+    /// A probe pushed in at several points: where a hard layer lies
+    Probe(soil_structure::RecordProbe),
+    /// Density cores of one layer
+    Core(soil_structure::RecordCore),
+    /// A block dug with the spade: scores, signs, earthworms
+    Spade(soil_structure::RecordSpade),
+    /// A slake test: dry crumbs put into water
+    Slake(soil_structure::RecordSlake),
+    /// A handful from working depth, and how the ground worked
+    Working(Box<soil_structure::RecordWorking>),
     /// The usual weather of each month, from a table
     Normals(weather::RecordNormals),
     /// The weather of a day
@@ -122,6 +133,11 @@ impl Record {
             What::Ring(command) => command.run(global, terminal),
             What::Percolation(command) => command.run(global, terminal),
             What::Layers(command) => command.run(global, terminal),
+            What::Probe(command) => command.run(global, terminal),
+            What::Core(command) => command.run(global, terminal),
+            What::Spade(command) => command.run(global, terminal),
+            What::Slake(command) => command.run(global, terminal),
+            What::Working(command) => command.run(global, terminal),
             What::Normals(command) => command.run(global, terminal),
             What::Weather(command) => command.run(global, terminal),
             What::Crop(command) => command.run(global, terminal),

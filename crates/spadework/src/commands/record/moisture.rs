@@ -49,7 +49,7 @@ pub(crate) struct RecordMoisture {
 }
 
 /// A step as one argument.
-fn step(feel: MoistureFeel) -> &'static str {
+pub(super) fn step(feel: MoistureFeel) -> &'static str {
     match feel {
         MoistureFeel::Dry => "dry",
         MoistureFeel::SlightlyMoist => "slightly-moist",

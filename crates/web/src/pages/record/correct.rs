@@ -8,8 +8,8 @@ use ground::texture::jar::Marks;
 use super::about::{self, About};
 use super::flow::{Flow, FormPage, Had, judged, placed};
 use super::{
-    feel, gravel, hydrometer, jar, kitchen_scale, lab_report, laboratory, layers, moisture, organic_matter,
-    packing, percolation, rings, salinity, signs,
+    cores, feel, gravel, hydrometer, jar, kitchen_scale, lab_report, laboratory, layers, moisture,
+    organic_matter, packing, percolation, probe, rings, salinity, signs, slake, spade, working,
 };
 use crate::ask::Ask;
 use crate::form::Form;
@@ -52,6 +52,11 @@ fn by_kind(ask: &Ask, held: &Held<Observation>, act: Act) -> Outcome {
         Seen::RingInfiltration(_) => run::<rings::Rings>(ask, held, act),
         Seen::Percolation(_) => run::<percolation::TestHole>(ask, held, act),
         Seen::Layers(_) => run::<layers::Profile>(ask, held, act),
+        Seen::Probe(_) => run::<probe::Transect>(ask, held, act),
+        Seen::Cores(_) => run::<cores::Rings>(ask, held, act),
+        Seen::Spade(_) => run::<spade::Block>(ask, held, act),
+        Seen::Slake(_) => run::<slake::Crumbs>(ask, held, act),
+        Seen::Working(_) => run::<working::Handful>(ask, held, act),
         Seen::LabReport(_) => run::<lab_report::Printout>(ask, held, act),
     }
 }

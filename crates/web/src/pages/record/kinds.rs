@@ -222,8 +222,63 @@ pub(super) static LAYERS: Kind = Kind {
     ],
 };
 
+pub(super) static PROBE: Kind = Kind {
+    key: "probe",
+    title: "A probe transect",
+    have: "A penetrometer with its gauge, or a plain rod 3/8 in (1 cm) thick; a tape; moist ground",
+    tells: "Where a hard layer begins and ends, and how much of the plot has one: ten to twenty pushes, one or two days after a soaking.",
+    minutes: 30,
+    wait: "",
+    method: "probe-transect",
+    warns: &[],
+};
+
+pub(super) static CORES: Kind = Kind {
+    key: "cores",
+    title: "Density cores",
+    have: "A ring of known volume, a mallet, a knife, a scale, an oven",
+    tells: "How dense the ground is between its stones, against the density that holds roots up.",
+    minutes: 40,
+    wait: "and a night of drying",
+    method: "core-bulk-density",
+    warns: &[],
+};
+
+pub(super) static SPADE: Kind = Kind {
+    key: "spade",
+    title: "A spade block",
+    have: "A spade, your hands, something growing in the ground",
+    tells: "Whether roots pass: nothing is loosened before the spade agrees with the probe.",
+    minutes: 15,
+    wait: "",
+    method: "visual-structure-score",
+    warns: &["Have buried pipes and cables located before you dig."],
+};
+
+pub(super) static SLAKE: Kind = Kind {
+    key: "slake",
+    title: "The slake test",
+    have: "Sixteen dry crumbs as big as peas, a mesh of window screen, water, a watch",
+    tells: "How well crumbs stand water, and so whether the surface seals in the first hard rain.",
+    minutes: 20,
+    wait: "",
+    method: "slake-test",
+    warns: &[],
+};
+
+pub(super) static WORKING: Kind = Kind {
+    key: "working",
+    title: "The working test",
+    have: "A handful from working depth",
+    tells: "Whether it may be worked today, and, with the days since rain, how long this ground takes.",
+    minutes: 3,
+    wait: "",
+    method: "ball-test",
+    warns: &[],
+};
+
 /// Every kind, in the order in which they are offered.
-pub(super) static KINDS: [&Kind; 16] = [
+pub(super) static KINDS: [&Kind; 21] = [
     &TIMED_JAR,
     &JAR,
     &FEEL,
@@ -240,6 +295,11 @@ pub(super) static KINDS: [&Kind; 16] = [
     &RING_INFILTRATION,
     &PERCOLATION,
     &LAYERS,
+    &PROBE,
+    &SPADE,
+    &CORES,
+    &SLAKE,
+    &WORKING,
 ];
 
 #[cfg(test)]

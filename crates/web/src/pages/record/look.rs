@@ -13,7 +13,7 @@ use ground::texture::jar::{ByLayer, Marks};
 use ground::texture::{ClassOdds, Composition, hydrometer, jar, kitchen_scale, lab};
 use serde::Serialize;
 
-use super::intake;
+use super::{intake, look_soil};
 use crate::jars;
 use crate::parts::OddsLine;
 
@@ -101,6 +101,11 @@ fn look(seen: &Seen, snapshot: &Snapshot, plot: EntryId, units: UnitSystem) -> R
         | Seen::Layers(_)
         | Seen::LabReport(_) => None,
         Seen::RingInfiltration(rings) => Some(intake::of_rings(rings, units)),
+        Seen::Probe(probe) => Some(look_soil::probe(probe, units)?),
+        Seen::Cores(cores) => Some(look_soil::cores(cores)?),
+        Seen::Spade(block) => Some(look_soil::spade(block, units)?),
+        Seen::Slake(test) => Some(look_soil::slake(test)?),
+        Seen::Working(test) => Some(look_soil::working(test)?),
         Seen::Percolation(hole) => Some(intake::of_hole(hole, units)),
     })
 }

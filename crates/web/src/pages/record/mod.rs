@@ -3,6 +3,7 @@
 mod about;
 mod changed;
 mod choose;
+mod cores;
 pub(crate) mod correct;
 mod feel;
 mod flow;
@@ -16,13 +17,18 @@ mod lab_report;
 mod laboratory;
 mod layers;
 mod look;
+pub(crate) mod look_soil;
 mod moisture;
 mod organic_matter;
 mod packing;
 mod percolation;
+mod probe;
 mod rings;
 mod salinity;
 mod signs;
+mod slake;
+mod spade;
+mod working;
 
 pub(crate) use changed::{Changed, changed};
 
@@ -228,6 +234,71 @@ pub const ROUTES: &[Route] = &[
         "Records the layers of the ground",
         <layers::Profile as Flow>::FIELDS,
         save::<layers::Profile>,
+    ),
+    Route::page("/plots/{plot}/record/probe", "The form of a probe transect", show::<probe::Transect>),
+    Route::save(
+        "/plots/{plot}/record/probe",
+        "Records a probe transect",
+        <probe::Transect as Flow>::FIELDS,
+        save::<probe::Transect>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/probe/preview",
+        "What such a transect would say, without storing it",
+        preview::<probe::Transect>,
+    ),
+    Route::page("/plots/{plot}/record/cores", "The form of density cores", show::<cores::Rings>),
+    Route::save(
+        "/plots/{plot}/record/cores",
+        "Records density cores",
+        <cores::Rings as Flow>::FIELDS,
+        save::<cores::Rings>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/cores/preview",
+        "What such cores would say, without storing it",
+        preview::<cores::Rings>,
+    ),
+    Route::page("/plots/{plot}/record/spade", "The form of a block dug with the spade", show::<spade::Block>),
+    Route::save(
+        "/plots/{plot}/record/spade",
+        "Records a block dug with the spade",
+        <spade::Block as Flow>::FIELDS,
+        save::<spade::Block>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/spade/preview",
+        "What such a block would say, without storing it",
+        preview::<spade::Block>,
+    ),
+    Route::page("/plots/{plot}/record/slake", "The form of a slake test", show::<slake::Crumbs>),
+    Route::save(
+        "/plots/{plot}/record/slake",
+        "Records a slake test",
+        <slake::Crumbs as Flow>::FIELDS,
+        save::<slake::Crumbs>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/slake/preview",
+        "What such a test would say, without storing it",
+        preview::<slake::Crumbs>,
+    ),
+    Route::page("/plots/{plot}/record/working", "The form of a working test", show::<working::Handful>),
+    Route::save(
+        "/plots/{plot}/record/working",
+        "Records a working test",
+        <working::Handful as Flow>::FIELDS,
+        save::<working::Handful>,
+    ),
+    Route::api(
+        Verb::Post,
+        "/api/plots/{plot}/record/working/preview",
+        "What such a test would say, without storing it",
+        preview::<working::Handful>,
     ),
     Route::page("/records/{id}/jar", "A jar still settling: when the marks are due", jar::settling::show),
     Route::save(

@@ -118,6 +118,7 @@ async fn a_form_sent_back_untouched_changes_nothing() {
         );
     }
     let all = [
+        "cores",
         "feel",
         "gravel",
         "hydrometer",
@@ -129,9 +130,13 @@ async fn a_form_sent_back_untouched_changes_nothing() {
         "moisture",
         "organic_matter",
         "packing",
+        "probe",
         "ring_infiltration",
         "salinity",
         "signs",
+        "slake",
+        "spade",
+        "working",
     ];
     assert_eq!(kinds.into_iter().collect::<Vec<_>>(), all);
 }

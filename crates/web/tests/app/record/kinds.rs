@@ -9,7 +9,7 @@ use serde_json::json;
 
 use super::{ABOUT, Bench, problems};
 
-pub(super) const KINDS: [&str; 16] = [
+pub(super) const KINDS: [&str; 21] = [
     "timed-jar",
     "jar",
     "feel",
@@ -26,6 +26,11 @@ pub(super) const KINDS: [&str; 16] = [
     "ring-infiltration",
     "percolation",
     "layers",
+    "probe",
+    "spade",
+    "cores",
+    "slake",
+    "working",
 ];
 
 #[tokio::test]
