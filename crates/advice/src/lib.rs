@@ -23,6 +23,7 @@ pub mod rules;
 pub mod salt_reading;
 mod sampling;
 pub mod settle;
+pub mod suits;
 pub mod water;
 pub mod watering;
 pub mod words;
