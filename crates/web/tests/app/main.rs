@@ -13,6 +13,7 @@ mod openapi;
 mod record;
 mod sheets;
 mod spread;
+mod suits;
 mod water;
 mod water_bed;
 mod work;
