@@ -24,6 +24,7 @@ pub mod salt_reading;
 mod sampling;
 pub mod settle;
 pub mod structure;
+pub mod suits;
 pub mod water;
 pub mod watering;
 pub mod words;

@@ -15,6 +15,7 @@
 //! * [`covers`]: cover crops, what they need, which to choose, and what they leave.
 //! * [`posts`]: how deep a post must stand, and what pulls it out.
 //! * [`earthworks`]: tracks, ponds and moved earth.
+//! * [`siting`]: what crops ask of a place, and what a place holds against them.
 
 pub mod belief;
 pub mod climate;
@@ -25,6 +26,7 @@ pub mod irrigation;
 pub mod kit;
 pub mod posts;
 pub mod registry;
+pub mod siting;
 pub mod structure;
 pub mod texture;
 pub mod water;

@@ -3,7 +3,9 @@
 use std::sync::LazyLock;
 
 use crate::kit::{self, Registered};
-use crate::{belief, climate, covers, earthworks, fertility, irrigation, posts, structure, texture, water};
+use crate::{
+    belief, climate, covers, earthworks, fertility, irrigation, posts, siting, structure, texture, water,
+};
 
 /// The folders that list methods, in the order of the handbook.
 static FOLDERS: &[&[&dyn Registered]] = &[
@@ -34,6 +36,7 @@ static FOLDERS: &[&[&dyn Registered]] = &[
     covers::METHODS,
     posts::METHODS,
     earthworks::METHODS,
+    siting::METHODS,
     kit::METHODS,
 ];
 

@@ -19,6 +19,16 @@ pub enum Firmness {
 
 impl askama::filters::HtmlSafe for Firmness {}
 
+impl From<advice::Firmness> for Firmness {
+    fn from(firmness: advice::Firmness) -> Self {
+        match firmness {
+            advice::Firmness::Firm => Self::Firm,
+            advice::Firmness::Likely => Self::Likely,
+            advice::Firmness::Open => Self::Open,
+        }
+    }
+}
+
 impl Firmness {
     /// All three, surest first.
     pub const ALL: [Self; 3] = [Self::Firm, Self::Likely, Self::Open];

@@ -189,7 +189,7 @@ pub fn sprinklers_mm_h(snapshot: &Snapshot, plot: EntryId) -> Vec<f64> {
 }
 
 /// Where the ground turns much tighter within a metre, cm, by the medians of its layers.
-pub(super) fn tighter_from_cm(soils: &Soils) -> Option<f64> {
+pub(crate) fn tighter_from_cm(soils: &Soils) -> Option<f64> {
     let median = |at: usize| Some(soils.layers[at].spread(|water| water.saturated_conductivity)?.median);
     (1..soils.layers.len()).find_map(|at| {
         let layer = &soils.layers[at];

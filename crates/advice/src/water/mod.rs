@@ -28,6 +28,7 @@ use crate::plot_report::{PlotReport, signs_of_plot};
 pub use drainage::{
     AIRED_ROOTS_CM, BedHeight, DrainAdvice, Drainage, HIGHEST_BED_CM, LOOK, Reason, sentence, signs_of,
 };
+pub(crate) use intake::tighter_from_cm;
 pub use intake::{GroupOdds, HoleSeen, Intake, SHOWERS_MM, Shower, SprinklerLimit, sprinklers_mm_h};
 pub use profile::{BedHolds, Holds, LayerWater};
 pub use retention::HeldAt;

@@ -27,6 +27,8 @@ mod working;
 mod tests;
 
 use book::Snapshot;
+use book::model::Plot;
+use ground::climate::weather::DailyNormals;
 use jiff::ToSpan;
 use jiff::civil::Date;
 
@@ -59,6 +61,16 @@ pub fn first_day(snapshot: &Snapshot, today: Date) -> Date {
     let earliest = planted.map(|held| held.body.planted_on).min().unwrap_or(today);
     let earliest = earliest.min(today.saturating_sub(14.days()));
     earliest.saturating_sub(LEAD_D.days()).max(today.saturating_sub(365.days()))
+}
+
+/// The usual weather of the farm's days, where its latitude and months are known and agree.
+pub(crate) fn usual_year(snapshot: &Snapshot) -> Option<DailyNormals> {
+    place::usual_days(&place::site_of(&snapshot.farm.body)?, &snapshot.normals()?.body).ok()
+}
+
+/// What the cover of a plot likely leaves of evapotranspiration; 1 in the open.
+pub(crate) fn cover_factor(plot: &Plot) -> f64 {
+    place::Under::of(plot).factor.map_or(1.0, |known| known.likely)
 }
 
 /// The weather of a farm from [`first_day`] to the end of the week ahead.

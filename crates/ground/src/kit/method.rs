@@ -39,13 +39,15 @@ pub enum Topic {
     Posts,
     /// Tracks, ponds and moved earth.
     Earthworks,
+    /// Which crop suits which ground.
+    Siting,
     /// Measures and units.
     Measures,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Texture,
         Self::Belief,
         Self::Water,
@@ -56,6 +58,7 @@ impl Topic {
         Self::Covers,
         Self::Posts,
         Self::Earthworks,
+        Self::Siting,
         Self::Measures,
     ];
 
@@ -73,6 +76,7 @@ impl Topic {
             Self::Covers => "Cover crops",
             Self::Posts => "Posts and anchors",
             Self::Earthworks => "Tracks, ponds and moved earth",
+            Self::Siting => "Which crop suits which ground",
             Self::Measures => "Measures",
         }
     }

@@ -31,6 +31,7 @@ mod settings;
 mod shelf_list;
 mod spread;
 mod structure;
+mod suits;
 mod texture;
 mod verify;
 mod water;
@@ -71,6 +72,8 @@ pub(crate) enum Command {
     Structure(structure::Structure),
     /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
     Feeding(feeding::Feeding),
+    /// What suits where: crops against plots, the best place for a crop, what suits a plot
+    Suits(suits::Suits),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
     /// The work plan: what to do, where, how much, when, and what was said of it
@@ -134,6 +137,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Record(command) => command.run(global, terminal),
         Command::Farm(command) => command.run(global, terminal),
         Command::Plot(command) => command.run(global, terminal),
+        Command::Suits(command) => command.run(global, terminal),
         Command::Watering(command) => command.run(global, terminal),
         Command::Feeding(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),

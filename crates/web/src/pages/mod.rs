@@ -20,6 +20,7 @@ pub mod shelf;
 pub mod sources;
 pub mod spread;
 pub mod start;
+pub mod suits;
 pub mod things;
 pub mod watering;
 pub mod weather;
@@ -42,6 +43,7 @@ pub static ROUTES: &[&[Route]] = &[
     things::photo::ROUTES,
     records::ROUTES,
     watering::ROUTES,
+    suits::ROUTES,
     sheets::ROUTES,
     weather::ROUTES,
     spread::ROUTES,

@@ -14,6 +14,7 @@ mod record;
 mod sheets;
 mod spread;
 mod structure;
+mod suits;
 mod water;
 mod water_bed;
 mod work;

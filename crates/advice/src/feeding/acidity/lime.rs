@@ -118,6 +118,24 @@ pub(super) fn methods(
         .collect()
 }
 
+/// The need by the farm's own method alone; `None` where it has none, or that gives none here.
+pub(super) fn need_by_choice(
+    snapshot: &Snapshot,
+    report: &PlotReport,
+    figures: &LimeFigures,
+    target_ph: f64,
+    depth_cm: f64,
+) -> Option<(LimeMethod, LimeSpread)> {
+    let Chosen::Method(method) = Chosen::of(snapshot) else { return None };
+    let fits = !(method.by_texture() && !report.make_up_known
+        || organic_soil(report) && method != LimeMethod::PhAndTexture);
+    if !fits {
+        return None;
+    }
+    let found = need(method, report, figures, target_ph, depth_cm, density(report)).ok()?;
+    Some((method, found.1))
+}
+
 /// The need over all draws: each draw by its own texture where the method goes by it, strayed by a rank of the
 /// method's own error, evenly spread so that nine in ten lie within it.
 fn need(

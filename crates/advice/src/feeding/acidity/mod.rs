@@ -221,6 +221,21 @@ pub fn acidity(
     })
 }
 
+/// The soil test that acidity is read from.
+pub(crate) fn acid_test(snapshot: &Snapshot, plot: EntryId) -> Option<AcidTest> {
+    reading::latest(snapshot, plot)
+}
+
+/// Lime by the farm's method to reach a pH at the usual depth, with that method.
+pub(crate) fn lime_to(
+    snapshot: &Snapshot,
+    report: &PlotReport,
+    test: &AcidTest,
+    target_ph: f64,
+) -> Option<(LimeMethod, LimeSpread)> {
+    lime::need_by_choice(snapshot, report, &test.figures, target_ph, USUAL_DEPTH_CM)
+}
+
 /// The lime need as the spreading plan takes it; `None` where no lime is needed, no method is chosen, or the chosen
 /// one does not fit.
 #[must_use]

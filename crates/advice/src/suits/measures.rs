@@ -1,0 +1,213 @@
+//! What it would take: the work that the limits ask for, each with the page that works it out.
+
+use book::Snapshot;
+use book::model::UnitSystem;
+use ground::fertility::acidity::basis::LIME_CAUTIONS;
+use ground::fertility::acidity::sulfur::SULFUR_CAUTIONS;
+use ground::fertility::acidity::target_ph::{CropPh, USUAL_TARGET};
+use ground::kit::Method;
+use ground::siting::judge::{HIGHEST_BED_CM, bed_cm, draws_mm_d};
+use ground::siting::{Grade, Limit, SiteNeeds};
+use ground::structure::probe::transect::BELOW_THE_PAN_CM;
+use ground::water::drainage::hooghoudt_method::HooghoudtSpacing;
+use ground::water::salts::leaching::LeachingRequirement;
+use ground::water::salts::reclamation::{WashingManner, washing_water};
+use serde::Serialize;
+
+use super::detail::{Against, spread};
+use super::place::PlotPlace;
+use crate::PlotReport;
+use crate::feeding::acidity::{lime_to, tell};
+use crate::words;
+
+/// Yield that washing is to bring back, percent.
+const WASHED_TO_PERCENT: f64 = 90.0;
+
+/// Work that a place would take for a crop.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Measure {
+    /// The limit that it mends.
+    pub limit: Limit,
+    /// What to do, a sentence with how much where it is known.
+    pub text: String,
+    /// The page that works it out.
+    pub address: String,
+    /// What that page is called.
+    pub page: &'static str,
+    /// What may hurt someone.
+    pub cautions: Vec<&'static str>,
+}
+
+pub(super) fn measures(
+    snapshot: &Snapshot,
+    report: &PlotReport,
+    needs: &SiteNeeds,
+    place: &PlotPlace,
+    against: &[Against],
+    units: UnitSystem,
+) -> Vec<Measure> {
+    let work = against.iter().filter(|one| one.grade >= Grade::Work);
+    work.filter_map(|one| measure(snapshot, report, needs, place, one.limit, units)).collect()
+}
+
+fn measure(
+    snapshot: &Snapshot,
+    report: &PlotReport,
+    needs: &SiteNeeds,
+    place: &PlotPlace,
+    limit: Limit,
+    units: UnitSystem,
+) -> Option<Measure> {
+    let plot = place.id;
+    let page = |text: String, below: &str, page: &'static str, cautions: &[&'static str]| Measure {
+        limit,
+        text,
+        address: format!("/plots/{plot}{below}"),
+        page,
+        cautions: cautions.to_vec(),
+    };
+    Some(match limit {
+        Limit::Texture => page(
+            if needs.forks {
+                "Texture cannot be changed: grow short or round kinds on beds raised with compost, or choose another plot.".to_owned()
+            } else {
+                "Texture cannot be changed: shape beds and feed them compost, so that they crumble and drain, or choose another plot.".to_owned()
+            },
+            "#decisions",
+            "The decisions on this plot",
+            &[],
+        ),
+        Limit::Stones => page(
+            "Pick or screen the stones out of the beds it grows in, or grow short kinds.".to_owned(),
+            "#decisions",
+            "The decisions on this plot",
+            &[],
+        ),
+        Limit::Wetness => {
+            let height = spread(place, |spot| bed_cm(needs, spot))?;
+            let text = if height.median <= HIGHEST_BED_CM {
+                format!(
+                    "Raise the beds by about {} (90 %: {} to {}), once the water has a way out.",
+                    words::depth(height.median, units),
+                    words::depth(height.low, units),
+                    words::depth(height.high, units)
+                )
+            } else {
+                format!(
+                    "A bed would have to be {} high: drain first.",
+                    words::depth(height.median, units)
+                )
+            };
+            page(text, "/water#stands", "Where water stands", HooghoudtSpacing::CARD.cautions)
+        }
+        Limit::Rock => {
+            let short = needs.needed_root_cm - place.rock_cm?;
+            page(
+                format!("Bring in soil: beds {} higher would give its roots their depth.", words::depth(short.max(5.0), units)),
+                "#decisions",
+                "The decisions on this plot",
+                &[],
+            )
+        }
+        Limit::Pan => page(
+            match place.pan_cm {
+                Some(pan) => format!(
+                    "Loosen the packed layer that begins at {}, to {} below where it ends, when it is dry enough to shatter; or send roots through it with a cover first.",
+                    words::depth(pan, units),
+                    words::depth(BELOW_THE_PAN_CM, units)
+                ),
+                None => "Loosen the packed ground when it is dry enough to shatter, or send roots through it with a cover first.".to_owned(),
+            },
+            "#decisions",
+            "The decisions on this plot",
+            HooghoudtSpacing::CARD.cautions,
+        ),
+        Limit::Acidity => return acidity(snapshot, report, needs, place, units),
+        Limit::Salts => {
+            let wanted = needs.salts.usual.ec_at_yield(WASHED_TO_PERCENT);
+            let water = spread(place, |spot| {
+                washing_water(WashingManner::SandyOrInPulses, 10.0 * needs.root_cm, wanted / spot.ec_ds_m)
+                    .unwrap_or(0.0)
+            })?;
+            page(
+                format!(
+                    "Wash the salts down before planting: about {} of water in pulses brings them to {} dS/m over its roots, once the ground can drain.",
+                    words::water(water.median, units),
+                    words::short(wanted)
+                ),
+                "/water#salts",
+                "Salts of this plot",
+                LeachingRequirement::CARD.cautions,
+            )
+        }
+        Limit::Warmth => Measure {
+            limit,
+            text: if place.year.covered {
+                "Raise plants in the warm four to six weeks ahead, and choose an early kind.".to_owned()
+            } else {
+                "Raise plants under cover four to six weeks ahead and keep a row cover over them, or give it a tunnel; choose an early kind.".to_owned()
+            },
+            address: "/weather".to_owned(),
+            page: "The usual weather",
+            cautions: Vec::new(),
+        },
+        Limit::Water => {
+            let draws = draws_mm_d(needs, place.spots.first()?);
+            Measure {
+                limit,
+                text: match place.rate_mm_h {
+                    Some(rate) => format!(
+                        "Give it more lines or a stronger system: it drinks {} a day at the height of the season, {:.1} hours of the system at hand.",
+                        words::water(draws, units),
+                        draws / rate
+                    ),
+                    None => format!(
+                        "Bring water to it, best by drip: it drinks {} a day at the height of the season. Mulch saves some.",
+                        words::water(draws, units)
+                    ),
+                },
+                address: "/water".to_owned(),
+                page: "Water today",
+                cautions: crate::watering::CAUTIONS.to_vec(),
+            }
+        }
+    })
+}
+
+fn acidity(
+    snapshot: &Snapshot,
+    report: &PlotReport,
+    needs: &SiteNeeds,
+    place: &PlotPlace,
+    units: UnitSystem,
+) -> Option<Measure> {
+    let test = place.test.as_ref()?;
+    let ph = test.ph_water?;
+    let measure = |text: String, cautions: &[&'static str]| Measure {
+        limit: Limit::Acidity,
+        text,
+        address: format!("/plots/{}/acidity", place.id),
+        page: "Acidity and lime",
+        cautions: cautions.to_vec(),
+    };
+    if ph >= needs.ph_high {
+        return Some(measure(
+            "Lower the pH with sulfur, a year ahead; it takes long and does not pay on ground that holds free lime.".to_owned(),
+            SULFUR_CAUTIONS,
+        ));
+    }
+    let aim = CropPh::of(&needs.key).map_or(USUAL_TARGET, CropPh::target);
+    let text = match lime_to(snapshot, report, test, aim) {
+        Some((method, need)) => format!(
+            "Lime from pH {ph} to {}: {} of pure calcium carbonate, by the farm's method ({}).",
+            words::short(aim),
+            tell::need(&need, units),
+            method.words()
+        ),
+        None => format!(
+            "Lime from pH {ph} to {}. How much: the farm has chosen no lime method that this soil test permits.",
+            words::short(aim)
+        ),
+    };
+    Some(measure(text, LIME_CAUTIONS))
+}
