@@ -82,7 +82,7 @@ fn a_bed_has_the_gaps_that_its_plantings_leave() {
     assert_eq!(stands, [Stands::Cover, Stands::Crop]);
     // A planned cover fills its gap.
     let carrots = bed_year(&snapshot, farm.bed("Carrot beds"), demo::DAY).unwrap();
-    assert!(carrots.spans.iter().any(|span| span.name == "oats and spring pea"));
+    assert!(carrots.spans.iter().any(|span| span.name == "spring oats and spring field pea"));
     assert!(carrots.gaps.iter().all(|gap| gap.from > day(58) || gap.to <= day(58)), "{:?}", carrots.gaps);
     assert!(farm_beds(&snapshot, demo::DAY).len() >= 6);
 }
@@ -287,7 +287,7 @@ fn the_plan_says_what_to_sow_and_when_to_end_it() {
     assert!(sow.window.from.unwrap() >= demo::DAY + 72.days() && sow.window.to.is_some());
     assert!(!sow.cautions.is_empty() && sow.reasons.iter().any(|line| line.starts_with("Seed:")));
     let planned = plan.jobs.iter().find(|job| job.key.starts_with("cover-planned.")).unwrap();
-    assert!(planned.what.contains("oats and spring pea"));
+    assert!(planned.what.contains("spring oats and spring field pea"));
     // One that stands is to be ended three weeks before the lettuce, since it is a grass.
     let cover = CoverCrop {
         bed,
@@ -311,7 +311,7 @@ fn the_seed_to_have_is_what_the_records_say() {
     let farm = demo_farm();
     let snapshot = farm.snapshot();
     let list = seed_list(&snapshot, demo::DAY);
-    let oats = list.iter().find(|one| one.name == "oats").unwrap();
+    let oats = list.iter().find(|one| one.name == "spring oats").unwrap();
     let area = snapshot.bed(farm.bed("Carrot beds")).unwrap().body.area_m2();
     assert!((oats.kg - 75.0 * area / 10_000.0).abs() < 1e-9);
     assert!(!oats.at_usual_rate && oats.lines.len() == 1);

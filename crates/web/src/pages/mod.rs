@@ -1,5 +1,6 @@
 //! The pages: one file each, with a template of the same name.
 
+pub mod covers;
 pub mod export;
 pub mod farm;
 pub mod import;
@@ -40,6 +41,7 @@ pub static ROUTES: &[&[Route]] = &[
     things::photo::ROUTES,
     records::ROUTES,
     watering::ROUTES,
+    covers::ROUTES,
     sheets::ROUTES,
     weather::ROUTES,
     spread::ROUTES,

@@ -1,9 +1,9 @@
 //! Cover crops line by line.
 
+pub use advice::covers::seeds_words;
 use advice::words::day;
 use book::Snapshot;
-use book::model::{CoverBiomass, CoverCrop, CoverSeed, CoverStand, area_rate_words};
-use ground::covers::catalogue::find;
+use book::model::{CoverBiomass, CoverCrop, CoverStand, area_rate_words};
 use ground::covers::mix::Sowing;
 use ground::covers::nitrogen::Stage;
 use ground::kit::Bounded;
@@ -12,22 +12,6 @@ use ground::kit::units::UnitSystem;
 use super::Line;
 use super::water::bed_line;
 use crate::form::shown;
-
-/// "oats and spring pea".
-#[must_use]
-pub fn seeds_words(seeds: &[CoverSeed]) -> String {
-    let names: Vec<String> = seeds
-        .iter()
-        .map(|seed| {
-            find("cover", &seed.cover).map_or_else(|_| seed.cover.replace('-', " "), |one| one.name.clone())
-        })
-        .collect();
-    match names.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, first)) => format!("{} and {last}", first.join(", ")),
-        None => String::new(),
-    }
-}
 
 /// What stood, in a line.
 #[must_use]

@@ -25,6 +25,8 @@ mod weather;
 
 use std::path::PathBuf;
 
+pub(super) use in_bed::InBed;
+
 use advice::{Options, plot_report};
 use book::model::{Observation, Seen};
 use clap::{Args, Subcommand};
