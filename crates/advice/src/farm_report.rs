@@ -4,6 +4,7 @@ use book::model::{Choice, EntryId, Place, Seen};
 use book::{Held, Snapshot};
 use ground::belief::{ClassOdds, Level};
 use ground::kit::Spread;
+use ground::kit::sentence::capital;
 use ground::texture::Class;
 use serde::Serialize;
 
@@ -234,9 +235,7 @@ fn troubles(snapshot: &Snapshot, report: &PlotReport) -> Vec<Attention> {
 
 /// With a capital and a full stop.
 fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    let first: String = letters.next().map(|c| c.to_uppercase().collect()).unwrap_or_default();
-    let whole = format!("{first}{}", letters.as_str());
+    let whole = capital(text);
     if whole.ends_with('.') { whole } else { format!("{whole}.") }
 }
 

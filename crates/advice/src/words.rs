@@ -2,6 +2,7 @@
 
 use book::model::{UnitSystem, month_name};
 use ground::kit::Spread;
+pub use ground::kit::sentence::capital;
 use ground::kit::units::{Dimension, show};
 use jiff::civil::Date;
 
@@ -13,13 +14,6 @@ pub fn odds(odds: f64) -> String {
         o if o < 0.005 => "under 1 %".to_owned(),
         o => format!("{:.0} %", 100.0 * o),
     }
-}
-
-/// A sentence begins with a capital.
-#[must_use]
-pub fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// "3 May 2025".

@@ -1,6 +1,7 @@
 //! Numbers as they stand in a picture.
 
 use crate::canvas::text_width;
+pub(crate) use ground::kit::sentence::capital as sentence;
 
 /// A share of 1 in whole percent, never rounded to a certainty it is not.
 pub(crate) fn percent(share: f64) -> String {
@@ -74,12 +75,6 @@ pub(crate) fn list(items: &[String]) -> String {
         [only] => only.clone(),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
-}
-
-/// First letter in upper case.
-pub(crate) fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// Round numbers from 0 to at least `top`, about `wanted` of them.

@@ -4,6 +4,7 @@ use askama::Template;
 use axum::http::StatusCode;
 use book::BookError;
 use ground::kit::Refusal;
+pub(crate) use ground::kit::sentence::capital;
 use serde::Serialize;
 use serde_json::{Value, json};
 
@@ -125,12 +126,6 @@ pub(crate) fn status_of(error: &BookError) -> StatusCode {
         BookError::ReadOnly { .. } => StatusCode::FORBIDDEN,
         _ => StatusCode::INTERNAL_SERVER_ERROR,
     }
-}
-
-/// The same sentence with a capital letter, as it stands on a page.
-pub(crate) fn capital(sentence: &str) -> String {
-    let mut letters = sentence.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 impl From<Trouble> for Problem {

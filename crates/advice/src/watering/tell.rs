@@ -3,6 +3,7 @@
 use book::model::UnitSystem;
 use ground::climate::crops::CropStage;
 use ground::irrigation::hardware::LITRES_PER_GALLON;
+use ground::kit::sentence::capital;
 use jiff::civil::{Date, Weekday};
 
 use super::advise::{Advice, Call, RunAdvice, timer};
@@ -261,11 +262,4 @@ fn why(told: &BedWater, units: UnitSystem) -> Vec<String> {
         why.push(format!("{} ({}). {}", capital(&weekday(look.date)), look.label, look.sentence));
     }
     why
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }

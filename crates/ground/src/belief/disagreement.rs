@@ -5,6 +5,7 @@
 //! exp(−d²/2). A named class is compared by how much less often the hand would give that name on the
 //! ground the others describe than on the ground it names best. The limits are our judgement.
 
+use crate::kit::sentence::capital;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -218,9 +219,4 @@ fn count_word(count: usize) -> String {
     const WORDS: [&str; 11] =
         ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
     WORDS.get(count).map_or_else(|| count.to_string(), |word| (*word).to_owned())
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -7,6 +7,7 @@ pub mod note;
 pub mod quantity;
 pub mod refusal;
 pub mod schema;
+pub mod sentence;
 mod shape;
 pub mod sources;
 pub mod spread;

@@ -1,5 +1,6 @@
 //! `list`: every record with the id by which it is corrected or withdrawn.
 
+use ground::kit::sentence::capital;
 use std::path::PathBuf;
 
 use book::model::Kind;
@@ -67,7 +68,7 @@ impl List {
                 .map(|record| row(record, plot.is_some(), &records, &snapshot))
                 .collect();
             if !rows.is_empty() {
-                groups.push(format!("{}\n{}", heading(*kind), table(&rows, "  ", terminal.width)));
+                groups.push(format!("{}\n{}", capital(kind.view()), table(&rows, "  ", terminal.width)));
             }
         }
         let text = if groups.is_empty() {
@@ -78,11 +79,6 @@ impl List {
         let listed: Vec<_> = wanted.iter().map(|record| records.json(record, &snapshot)).collect();
         Report::new(&json!({ "records": listed }), text)
     }
-}
-
-fn heading(kind: Kind) -> String {
-    let mut letters = kind.view().chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn row(record: &Revision, one_plot: bool, records: &Records, snapshot: &Snapshot) -> Vec<String> {

@@ -2,7 +2,9 @@
 
 use std::path::PathBuf;
 
+use advice::words::capital;
 use clap::Args;
+use ground::fertility::blend::catalogue::{CATALOGUE, MaterialKind};
 
 use crate::args::Global;
 use crate::report::{Report, table, wrapped};
@@ -15,17 +17,23 @@ use crate::trouble::Trouble;
 #[command(
     after_help = "Materials come onto it with `spadework record material`, counts and purchases with `spadework record stock`.
 
-Example:
-  spadework shelf farm.farmbook"
+Examples:
+  spadework shelf farm.farmbook
+  spadework shelf --catalogue"
 )]
 pub(crate) struct Shelf {
     /// The farm book
-    book: PathBuf,
+    #[arg(required_unless_present = "catalogue")]
+    book: Option<PathBuf>,
+    /// The generic materials that a shelf begins from, with their keys
+    #[arg(long, conflicts_with = "book")]
+    catalogue: bool,
 }
 
 impl Shelf {
     pub(crate) fn run(self, _global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
-        let snapshot = shelf::read(&self.book)?.snapshot()?;
+        let Some(path) = self.book.filter(|_| !self.catalogue) else { return of_catalogue(terminal) };
+        let snapshot = shelf::read(&path)?.snapshot()?;
         let lines = advice::feeding::shelf::shelf(&snapshot);
         if lines.is_empty() {
             let text = "Nothing is on the shelf. `spadework record material` puts something there.";
@@ -53,4 +61,23 @@ impl Shelf {
         }
         Report::new(&lines, text)
     }
+}
+
+/// The generic materials, by kind.
+fn of_catalogue(terminal: &Terminal) -> Result<Report, Trouble> {
+    let mut text = String::new();
+    for kind in MaterialKind::ALL {
+        let of_kind: Vec<_> = CATALOGUE.iter().filter(|row| row.kind == kind).collect();
+        if of_kind.is_empty() {
+            continue;
+        }
+        text.push_str(&format!("{}{}\n", if text.is_empty() { "" } else { "\n\n" }, capital(kind.words())));
+        let rows: Vec<Vec<String>> =
+            of_kind.iter().map(|row| vec![row.key.clone(), row.name.clone()]).collect();
+        text.push_str(&table(&rows, "  ", terminal.width));
+    }
+    text.push_str("\n\n");
+    let about = "Analyses and sources: spadework calc generic-material --set material=KEY.";
+    text.push_str(&wrapped(about, terminal.width, ""));
+    Report::new(&*CATALOGUE, text)
 }

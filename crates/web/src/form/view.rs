@@ -27,6 +27,21 @@ pub struct Answer {
     pub chosen: bool,
 }
 
+/// What would be accepted, where a refusal's sentence does not say it: ". Accepted: one of the list".
+pub(super) fn accepts(refusal: &Refusal) -> String {
+    let told = refusal.message.contains("for example") || refusal.message.contains(&refusal.accepted);
+    // To a field left empty its hint stands beside it.
+    if refusal.accepted.is_empty() || refusal.given == "nothing" || told {
+        return String::new();
+    }
+    let example = match refusal.example.as_str() {
+        "" => String::new(),
+        example => format!(", for example {example}"),
+    };
+    let stop = if refusal.message.ends_with(['.', '?']) { "" } else { "." };
+    format!("{stop} Accepted: {}{example}", refusal.accepted)
+}
+
 /// One field as it is drawn; `{{ form.draw("name") }}` in a template draws it whole.
 #[derive(Debug, Clone, Template, Serialize)]
 #[template(path = "parts/field.html")]

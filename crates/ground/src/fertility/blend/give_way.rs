@@ -1,5 +1,6 @@
 //! When needs cannot be kept together: which clash, and the fewest that must give way.
 
+use crate::kit::sentence::capital;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -232,11 +233,6 @@ fn clash_words(beds: &[String], clashing: &[Claim], gives_way: &[Claim], with: &
         });
     }
     words
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// Three significant figures.

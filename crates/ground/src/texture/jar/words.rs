@@ -4,6 +4,7 @@ use super::draws::chance_of_clumps;
 use super::packing::Packing;
 use super::plan::{Plan, ROOM_C, Seen, Slots, WATER_OVER_SOIL};
 use super::reading::{Clarity, Dispersant, JarReading};
+use crate::kit::sentence::capital;
 use crate::kit::{Bounded, Note, NoteKind, Spread};
 
 /// The least share of draws that layers may fail to fit before it is said, in percent.
@@ -252,11 +253,6 @@ fn organic(said: &Said<'_>, notes: &mut Vec<Note>) {
         text.push_str(" With this much of it the soil is organic, and a jar cannot tell its texture.");
     }
     notes.push(Note::new(NoteKind::Method, text));
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// "45 s", "12 min", "2 h", "3 days".
