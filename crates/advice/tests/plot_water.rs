@@ -160,6 +160,7 @@ fn salts_cost_what_the_table_says() {
                 calcium_mg_l: None,
                 magnesium_mg_l: None,
                 bicarbonate_mg_l: None,
+                nitrate_n_mg_l: None,
                 note: String::new(),
             },
             &stamp(),

@@ -5,6 +5,7 @@
 //! `demo/*.toml`; the same script makes the same book every time. A season of crops and watering ends on the day
 //! the book is made for.
 
+mod covers;
 mod feeding;
 mod lab;
 mod picture;
@@ -84,4 +85,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     shelf::run(book, today)?;
     structure::run(book, today)?;
     work::run(book, today)
+    work::run(book, today)?;
+    covers::run(book, today)
 }

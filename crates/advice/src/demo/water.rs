@@ -295,6 +295,7 @@ fn supply(name: &str, flow_l_min: f64, ec_ds_m: Option<f64>) -> WaterSupply {
         calcium_mg_l: None,
         magnesium_mg_l: None,
         bicarbonate_mg_l: None,
+        nitrate_n_mg_l: None,
         note: String::new(),
     }
 }

@@ -20,6 +20,7 @@ mod salts;
 mod season;
 mod soil;
 mod tell;
+mod usual;
 mod weather;
 mod working;
 
@@ -41,6 +42,7 @@ pub use place::{Wanted, WantedKind};
 pub use salts::SaltAdvice;
 pub use season::{SeasonDay, Start};
 pub use tell::weekday;
+pub use usual::{season_irrigation_mm, usual_water};
 pub use weather::{DaySource, DayWeather, FarmWeather};
 
 /// Draws of soil and weather that a bed is run with.

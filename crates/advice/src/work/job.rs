@@ -194,6 +194,8 @@ pub enum Source {
     Structure,
     /// The plan of what to spread.
     SpreadPlan,
+    /// A cover that is sown or a gap that asks for one.
+    Covers,
     /// Something that was spread.
     Application,
     /// The person.

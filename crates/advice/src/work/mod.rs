@@ -9,6 +9,7 @@ mod carry;
 mod decide;
 mod done;
 mod from_acidity;
+mod from_covers;
 mod from_findings;
 mod from_manure;
 mod from_soil_tests;
@@ -84,6 +85,7 @@ pub fn proposals<'a>(
         jobs.extend(from_findings::jobs(snapshot, report, &season));
         jobs.extend(from_acidity::jobs(snapshot, report, &season));
         jobs.extend(from_structure::jobs(snapshot, report, &season));
+        jobs.extend(from_covers::jobs(snapshot, report, &season));
     }
     jobs.extend(from_soil_tests::jobs(snapshot, &season));
     jobs.extend(from_manure::jobs(snapshot, &season));

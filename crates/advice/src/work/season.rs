@@ -19,6 +19,10 @@ pub struct Season {
     pub first_frost: Date,
     /// First frost of the season before.
     pub frost_before: Date,
+    /// Month and day of the last frost of spring.
+    spring: (i8, i8),
+    /// Month and day of the first frost of autumn.
+    autumn: (i8, i8),
     /// Did the farm give both frost dates?
     pub frosts_known: bool,
 }
@@ -47,6 +51,8 @@ pub fn season(snapshot: &Snapshot, today: Date) -> Season {
         last_frost,
         first_frost,
         frost_before: of_year(year.saturating_sub(1)).1,
+        spring,
+        autumn,
         frosts_known: farm.last_frost.is_some() && farm.first_frost.is_some(),
     }
 }
@@ -60,11 +66,29 @@ fn on((month, day): (i8, i8), year: i16) -> Date {
     Date::new(year, month, day).unwrap_or_else(|_| date(year, month, 1).last_of_month())
 }
 
+/// The first such day of a year on or after a day.
+fn next_on(month_day: (i8, i8), day: Date) -> Date {
+    let this = on(month_day, day.year());
+    if this >= day { this } else { on(month_day, day.year().saturating_add(1)) }
+}
+
 impl Season {
     /// Some weeks before or after a day.
     #[must_use]
     pub fn weeks(day: Date, weeks: i64) -> Date {
         day.saturating_add((7 * weeks).days())
+    }
+
+    /// The first usual last frost of spring on or after a day.
+    #[must_use]
+    pub fn last_frost_after(&self, day: Date) -> Date {
+        next_on(self.spring, day)
+    }
+
+    /// The first usual first frost of autumn after a day.
+    #[must_use]
+    pub fn first_frost_after(&self, day: Date) -> Date {
+        next_on(self.autumn, day.tomorrow().unwrap_or(day))
     }
 
     /// Early spring: from six weeks before the last frost to the last frost.

@@ -1,6 +1,6 @@
 //! A crop of the farm's own, or the farm's figures for a crop of the catalogue.
 
-use ground::kit::Refusal;
+use ground::kit::{Bounded, Refusal};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -74,53 +74,68 @@ pub struct FarmCrop {
     pub note: String,
 }
 
+/// A pound an acre, in kg/ha.
+const LB_ACRE: f64 = 1.120_851;
+
 /// Rates as people write them, largest spelling first, with kg/ha in one of each.
 const RATE_UNITS: [(&str, f64); 8] = [
     ("lb/1000ft2", 48.824_28),
     ("lb/1000ft²", 48.824_28),
     ("lb/100ft2", 488.242_8),
     ("lb/100ft²", 488.242_8),
-    ("lb/acre", 1.120_851),
+    ("lb/acre", LB_ACRE),
     ("kg/ha", 1.0),
     ("g/m2", 10.0),
     ("g/m²", 10.0),
 ];
 
+/// Reads "120 lb/acre", "2.5 lb/1000 ft2", "134 kg/ha" or "13 g/m2"; a bare number is in lb/acre on a US farm and in
+/// kg/ha on a metric one. The quantity is kept in kg/ha.
+///
+/// # Errors
+/// Not a rate, or one outside what is accepted.
+pub fn area_rate<Q: Bounded>(field: &str, typed: &str, system: UnitSystem) -> Result<Q, Refusal> {
+    let own = if system == UnitSystem::UsCustomary { "lb/acre" } else { "kg/ha" };
+    let plain: String = typed.chars().filter(|c| !c.is_whitespace()).collect();
+    let (digits, unit) = RATE_UNITS
+        .iter()
+        .find_map(|(unit, _)| plain.strip_suffix(unit).map(|left| (left, *unit)))
+        .unwrap_or((&plain, own));
+    let factor = RATE_UNITS.iter().find(|(name, _)| *name == unit).map_or(1.0, |(_, factor)| *factor);
+    let refused = |message: String| {
+        Refusal::new(field, message)
+            .given(typed)
+            .accepted("a rate in lb/acre, lb/1000 ft2, kg/ha or g/m2")
+            .example(if own == "lb/acre" { "120 lb/acre" } else { "134 kg/ha" })
+    };
+    let value: f64 =
+        digits.replace(',', ".").parse().map_err(|_| refused(format!("{typed:?} is not a rate")))?;
+    Q::new(value * factor).map_err(|error| refused(error.to_string()))
+}
+
+/// A rate as it is typed: in lb/acre on a US farm, in kg/ha on a metric one.
+#[must_use]
+pub fn area_rate_words(kg_ha: f64, system: UnitSystem) -> String {
+    let round = |value: f64| (100.0 * value).round() / 100.0;
+    match system {
+        UnitSystem::UsCustomary => format!("{} lb/acre", round(kg_ha / LB_ACRE)),
+        UnitSystem::Metric => format!("{} kg/ha", round(kg_ha)),
+    }
+}
+
 impl CropRate {
-    /// Reads "120 lb/acre", "2.5 lb/1000 ft2", "134 kg/ha" or "13 g/m2"; a bare number is in lb/acre on a US
-    /// farm and in kg/ha on a metric one.
+    /// See [`area_rate`].
     ///
     /// # Errors
     /// Not a rate, or one outside what is accepted.
     pub fn typed(field: &str, typed: &str, system: UnitSystem) -> Result<Self, Refusal> {
-        use ground::kit::Bounded;
-        let own = if system == UnitSystem::UsCustomary { "lb/acre" } else { "kg/ha" };
-        let plain: String = typed.chars().filter(|c| !c.is_whitespace()).collect();
-        let (digits, unit) = RATE_UNITS
-            .iter()
-            .find_map(|(unit, _)| plain.strip_suffix(unit).map(|left| (left, *unit)))
-            .unwrap_or((&plain, own));
-        let factor = RATE_UNITS.iter().find(|(name, _)| *name == unit).map_or(1.0, |(_, factor)| *factor);
-        let refused = |message: String| {
-            Refusal::new(field, message)
-                .given(typed)
-                .accepted("a rate in lb/acre, lb/1000 ft2, kg/ha or g/m2")
-                .example(if own == "lb/acre" { "120 lb/acre" } else { "134 kg/ha" })
-        };
-        let value: f64 =
-            digits.replace(',', ".").parse().map_err(|_| refused(format!("{typed:?} is not a rate")))?;
-        Self::new(value * factor).map_err(|error| refused(error.to_string()))
+        area_rate(field, typed, system)
     }
 
-    /// As it is typed: in lb/acre on a US farm, in kg/ha on a metric one.
+    /// See [`area_rate_words`].
     #[must_use]
     pub fn shown(self, system: UnitSystem) -> String {
-        use ground::kit::Bounded;
-        let round = |value: f64| (100.0 * value).round() / 100.0;
-        match system {
-            UnitSystem::UsCustomary => format!("{} lb/acre", round(self.get() / 1.120_851)),
-            UnitSystem::Metric => format!("{} kg/ha", round(self.get())),
-        }
+        area_rate_words(self.get(), system)
     }
 }
 

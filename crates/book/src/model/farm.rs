@@ -1,5 +1,6 @@
 //! The farm itself: one record in every book.
 
+use ground::covers::kinds::{Animal, Ending};
 use ground::kit::Refusal;
 pub use ground::kit::units::UnitSystem;
 use schemars::JsonSchema;
@@ -17,6 +18,8 @@ ground::quantity! {
     pub struct Elevation: "elevation", "m", -430.0 ..= 6000.0, example 250.0;
     /// What an hour of the grower's time is worth, in the farm's currency.
     pub struct HourWorth: "worth of an hour", "an hour", 0.0 ..= 10000.0, example 20.0;
+    /// Lowest temperature of a usual winter.
+    pub struct WinterLow: "lowest temperature of a usual winter", "°C", -60.0 ..= 25.0, example -20.0;
 }
 
 /// The farm.
@@ -48,6 +51,9 @@ pub struct Farm {
     /// Usual first frost of autumn.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub first_frost: Option<MonthDay>,
+    /// Lowest temperature of a usual winter, the coldest night of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub winter_low_c: Option<WinterLow>,
     /// Three-letter code of the currency (ISO 4217).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub currency: Option<String>,
@@ -63,6 +69,12 @@ pub struct Farm {
     /// The published method by which lime is reckoned, by its name.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lime_method: Option<String>,
+    /// Ways at hand to end a cover crop.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cover_endings: Vec<Ending>,
+    /// Animals that may get at a cover crop.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub grazing: Vec<Animal>,
 }
 
 impl Farm {
@@ -84,6 +96,9 @@ impl Farm {
             organic: None,
             nutrient_scheme: None,
             lime_method: None,
+            winter_low_c: None,
+            cover_endings: Vec::new(),
+            grazing: Vec::new(),
         }
     }
 }

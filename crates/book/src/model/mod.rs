@@ -5,6 +5,7 @@
 
 mod application;
 mod bed;
+mod cover;
 mod crop;
 mod decision;
 mod farm;
@@ -39,9 +40,16 @@ use serde_json::Value;
 
 pub use application::{Application, Placed, SpreadMass, SpreadMaterial};
 pub use bed::{Bed, BedLength, BedWidth};
-pub use crop::{CropCoefficient, CropHeight, CropRate, CropRootDepth, DepletionFraction, FarmCrop};
+pub use cover::{
+    CoverBiomass, CoverCrop, CoverEnd, CoverEnding, CoverSeed, CoverStand, CutMass, MOST_COVER_SEEDS,
+    SeedRate,
+};
+pub use crop::{
+    CropCoefficient, CropHeight, CropRate, CropRootDepth, DepletionFraction, FarmCrop, area_rate,
+    area_rate_words,
+};
 pub use decision::{Choice, Decision};
-pub use farm::{Elevation, Farm, HourWorth, Latitude, Longitude, UnitSystem};
+pub use farm::{Elevation, Farm, HourWorth, Latitude, Longitude, UnitSystem, WinterLow};
 pub use harvest::{Harvest, HarvestMass};
 pub use id::{EntryId, NotAnId};
 pub use import::Import;
@@ -273,4 +281,5 @@ kinds! {
     Application, Application, "application", "Application", view "applications";
     Harvest, Harvest, "harvest", "Harvest", view "harvests";
     Job, JobWord, "job", "Job", view "jobs";
+    Cover, CoverCrop, "cover", "Cover crop", view "covers";
 }

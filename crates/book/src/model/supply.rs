@@ -39,6 +39,9 @@ pub struct WaterSupply {
     /// Bicarbonate.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bicarbonate_mg_l: Option<Dissolved>,
+    /// Nitrate, as nitrogen.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub nitrate_n_mg_l: Option<Dissolved>,
     /// Anything else.
     #[serde(default)]
     pub note: String,

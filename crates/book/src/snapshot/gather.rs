@@ -53,6 +53,7 @@ impl Snapshot {
             applications: Vec::new(),
             harvests: Vec::new(),
             jobs: Vec::new(),
+            covers: Vec::new(),
             withdrawn: Vec::new(),
             places: BTreeMap::new(),
             by_plot: BTreeMap::new(),
@@ -92,6 +93,7 @@ impl Snapshot {
             Body::Application(body) => self.applications.push(held.with(body)),
             Body::Harvest(body) => self.harvests.push(held.with(body)),
             Body::Job(body) => self.jobs.push(held.with(body)),
+            Body::Cover(body) => self.covers.push(held.with(body)),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! The whole current state of a book, typed, with the questions that advice and pages ask of it.
 
+mod covers;
 mod gather;
 mod shelf;
 mod spread;
@@ -15,9 +16,9 @@ use serde::Serialize;
 
 use crate::held::{ChangeMark, Held};
 use crate::model::{
-    Application, Bed, Body, Decision, EntryId, Farm, FarmCrop, Harvest, Import, JobWord, Kind, Laboratory,
-    Material, Note, Observation, Photo, Planting, Plot, Sample, Seen, Stock, Structure, WaterSupply,
-    WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Application, Bed, Body, CoverCrop, Decision, EntryId, Farm, FarmCrop, Harvest, Import, JobWord, Kind,
+    Laboratory, Material, Note, Observation, Photo, Planting, Plot, Sample, Seen, Stock, Structure,
+    WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 use crate::store::fold;
 
@@ -77,6 +78,8 @@ pub struct Snapshot {
     pub harvests: Vec<Held<Harvest>>,
     /// What was said of jobs.
     pub jobs: Vec<Held<JobWord>>,
+    /// Cover crops.
+    pub covers: Vec<Held<CoverCrop>>,
     /// Records that no longer count; each can be restored.
     pub withdrawn: Vec<Withdrawn>,
     /// Place of each record in its list.

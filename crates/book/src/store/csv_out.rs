@@ -10,7 +10,7 @@ use crate::error::{BookError, Result};
 
 /// The tables: one a kind; one row a sign, a layer, a ring, a day, a month and a figure of a laboratory;
 /// and every revision ever made.
-pub const CSV_TABLES: [&str; 30] = [
+pub const CSV_TABLES: [&str; 32] = [
     "farm",
     "plots",
     "beds",
@@ -34,6 +34,8 @@ pub const CSV_TABLES: [&str; 30] = [
     "applications",
     "harvests",
     "jobs",
+    "covers",
+    "cover_seeds",
     "signs",
     "layers",
     "rings",

@@ -3,6 +3,7 @@
 #![allow(dead_code, unreachable_pub, reason = "each test file uses its own part")]
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
+pub mod covers;
 pub mod feeding;
 mod seen;
 mod soil_structure;
@@ -84,6 +85,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
         of(month_day()),
         of("[A-Z]{3}"),
         (of(quantity()), of(any::<bool>()), of("[a-z-]{1,30}"), of("[a-z-]{1,30}")),
+        covers::farm_says(),
     )
         .prop_map(
             |(
@@ -94,6 +96,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 first_frost,
                 currency,
                 (hour_worth, organic, nutrient_scheme, lime_method),
+                (winter_low_c, cover_endings, grazing),
             )| Farm {
                 name,
                 latitude_degrees,
@@ -109,6 +112,9 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 organic,
                 nutrient_scheme,
                 lime_method,
+                winter_low_c,
+                cover_endings,
+                grazing,
             },
         )
 }
@@ -245,6 +251,7 @@ pub struct Script {
     pub note: Note,
     pub water: Water,
     pub feeding: Feeding,
+    pub covers: covers::Covers,
     pub picture: Vec<u8>,
     pub caption: String,
     pub reason: String,
@@ -263,6 +270,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
             any_note(nowhere),
             water::any_water(nowhere).boxed(),
             feeding::any_feeding(nowhere).boxed(),
+            covers::any_covers(nowhere).boxed(),
         ),
         (vec(any::<u8>(), 1..200), text(40), text(60), text(40)),
     )
@@ -271,7 +279,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
                 (farm, farm_again, plot, plot_again),
                 (bed, structure, sample),
                 (observations, observation_again),
-                (decision, note, water, feeding),
+                (decision, note, water, feeding, covers),
                 (picture, caption, reason, by),
             )| Script {
                 farm,
@@ -287,6 +295,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
                 note,
                 water,
                 feeding,
+                covers,
                 picture,
                 caption,
                 reason,
@@ -334,6 +343,9 @@ pub fn fill(path: &std::path::Path, script: &Script) -> book::Result<Book> {
     )?;
     let planting = fill_water(&mut book, script, plot.id, bed)?;
     fill_feeding(&mut book, script, plot.id, bed, planting)?;
+    let cover = book.record(CoverCrop { bed, ..script.covers.cover.clone() }, &at(60))?;
+    let again = CoverCrop { bed, ..script.covers.cover_again.clone() };
+    book.revise(cover.id, 1, again, &script.reason, &at(61))?;
     Ok(book)
 }
 

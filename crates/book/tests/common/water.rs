@@ -178,7 +178,7 @@ pub fn any_water_supply() -> impl Strategy<Value = WaterSupply> {
         name(),
         of(quantity()),
         of(quantity()),
-        (of(quantity()), of(quantity()), of(quantity()), of(quantity())),
+        (of(quantity()), of(quantity()), of(quantity()), of(quantity()), of(quantity())),
         text(60),
     )
         .prop_map(|(name, flow_l_min, ec_ds_m, ions, note)| WaterSupply {
@@ -189,6 +189,7 @@ pub fn any_water_supply() -> impl Strategy<Value = WaterSupply> {
             calcium_mg_l: ions.1,
             magnesium_mg_l: ions.2,
             bicarbonate_mg_l: ions.3,
+            nitrate_n_mg_l: ions.4,
             note,
         })
 }

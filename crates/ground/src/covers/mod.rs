@@ -3,6 +3,7 @@
 pub mod catalogue;
 pub mod choice;
 pub mod choice_method;
+pub mod expected;
 pub mod gap;
 pub mod ground;
 pub mod kinds;

@@ -1,10 +1,11 @@
 //! What a farm may say of itself, as options: for a new book and for its settings.
 
-use book::model::{Elevation, Farm, HourWorth, Latitude, Longitude, MonthDay};
+use book::model::{Elevation, Farm, HourWorth, Latitude, Longitude, MonthDay, WinterLow};
 use clap::Args;
+use ground::covers::kinds::{Animal, Ending};
 use ground::fertility::acidity::LimeMethod;
 use ground::fertility::schemes::Scheme;
-use ground::kit::units::{Dimension, Unit, UnitSystem, field_unit, parse, parse_in};
+use ground::kit::units::{Dimension, Unit, UnitSystem, field_unit, parse, parse_in, typed};
 use ground::kit::{Bounded, Refusal, refusal};
 
 use crate::near::nearest;
@@ -45,6 +46,15 @@ pub(crate) struct FarmArgs {
     /// The published scheme by which laboratory figures are read, such as rutgers_m3 or rb209
     #[arg(long, value_name = "SCHEME")]
     nutrient_scheme: Option<String>,
+    /// Lowest temperature of a usual winter, such as -10F or "-23 C"
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    winter_low: Option<String>,
+    /// Ways at hand to end a cover crop, parted by commas: mow, mow-at-bloom, crimp-at-bloom, till, cover-up
+    #[arg(long, value_name = "WAYS")]
+    cover_endings: Option<String>,
+    /// Animals that may get at a cover crop, parted by commas: cattle, horses, sheep, goats, pigs, poultry
+    #[arg(long, value_name = "ANIMALS")]
+    grazing: Option<String>,
 }
 
 impl FarmArgs {
@@ -68,9 +78,43 @@ impl FarmArgs {
             })?,
             lime_method: given(&self.lime_method, farm.lime_method, lime_method)?,
             nutrient_scheme: given(&self.nutrient_scheme, farm.nutrient_scheme, scheme)?,
+            winter_low_c: given(&self.winter_low, farm.winter_low_c, |text| {
+                typed::<WinterLow>("winter-low", text, field_unit(WinterLow::UNIT, farm.units))
+            })?,
+            cover_endings: given(&self.cover_endings, Some(farm.cover_endings), |text| {
+                kinds("cover-endings", text, Ending::ALL)
+            })?
+            .unwrap_or_default(),
+            grazing: given(&self.grazing, Some(farm.grazing), |text| kinds("grazing", text, Animal::ALL))?
+                .unwrap_or_default(),
             ..farm
         })
     }
+}
+
+/// Kinds by their keys, parted by commas.
+pub(crate) fn kinds<T: Copy + serde::Serialize>(
+    field: &str,
+    text: &str,
+    all: &[T],
+) -> Result<Vec<T>, Refusal> {
+    let key = |kind: &T| match serde_json::to_value(kind) {
+        Ok(serde_json::Value::String(key)) => key.replace('_', "-"),
+        _ => String::new(),
+    };
+    let known: Vec<String> = all.iter().map(key).collect();
+    text.split(',')
+        .map(|word| {
+            let plain = word.trim().to_lowercase().replace([' ', '_'], "-");
+            known.iter().position(|one| *one == plain).map(|at| all[at]).ok_or_else(|| {
+                let near = nearest(&plain, known.iter().map(String::as_str)).unwrap_or(&known[0]);
+                Refusal::new(field, format!("{:?} is not known here", word.trim()))
+                    .given(word.trim())
+                    .accepted(known.join(", "))
+                    .example(near)
+            })
+        })
+        .collect()
 }
 
 fn lime_method(text: &str) -> Result<String, Refusal> {

@@ -6,6 +6,8 @@ mod calc;
 mod check;
 mod completions;
 mod correct;
+mod cover_choice;
+mod covers;
 mod demo;
 mod et0;
 mod export;
@@ -76,6 +78,10 @@ pub(crate) enum Command {
     Suits(suits::Suits),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
+    /// Covers between crops: the gaps of the beds, seed to have, and what ended covers leave
+    Covers(covers::Covers),
+    /// Which cover for a gap of a bed, with what speaks for and against each
+    CoverChoice(Box<cover_choice::CoverChoice>),
     /// The work plan: what to do, where, how much, when, and what was said of it
     Work(work::Work),
     /// What to spread on each bed, by the materials of the shelf, at least cost
@@ -144,6 +150,8 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Acidity(command) => command.run(global, terminal),
         Command::Structure(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
+        Command::Covers(command) => command.run(global, terminal),
+        Command::CoverChoice(command) => command.run(global, terminal),
         Command::Work(command) => command.run(global, terminal),
         Command::Spread(command) => command.run(global, terminal),
         Command::Buying(command) => command.run(global, terminal),

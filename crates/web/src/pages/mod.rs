@@ -1,5 +1,6 @@
 //! The pages: one file each, with a template of the same name.
 
+pub mod covers;
 pub mod export;
 pub mod farm;
 pub mod import;
@@ -44,6 +45,7 @@ pub static ROUTES: &[&[Route]] = &[
     records::ROUTES,
     watering::ROUTES,
     suits::ROUTES,
+    covers::ROUTES,
     sheets::ROUTES,
     weather::ROUTES,
     spread::ROUTES,

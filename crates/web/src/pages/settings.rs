@@ -1,8 +1,9 @@
 //! Settings of the farm, and who records in this browser.
 
 use askama::Template;
-use book::model::{Elevation, Farm, HourWorth};
+use book::model::{Elevation, Farm, HourWorth, WinterLow};
 use book::{BookError, Held};
+use ground::covers::kinds::{Animal, Ending};
 use ground::fertility::acidity::LimeMethod;
 use ground::fertility::schemes::Scheme;
 use ground::kit::units::{self, Dimension, UnitSystem};
@@ -61,6 +62,13 @@ const FIELDS: &[Field] = &[
     .optional(),
     LAST_FROST,
     FIRST_FROST,
+    Field::measure(
+        "winter_low_c",
+        "Lowest temperature of a usual winter",
+        "The coldest night of it, for example -10 \u{b0}F or -23 \u{b0}C. It says which covers live through",
+        Dimension::Temperature,
+    )
+    .optional(),
     Field::text("currency", "Currency", "Its three-letter code, for example USD or EUR")
         .width(Width::Short)
         .optional(),
@@ -85,8 +93,57 @@ const FIELDS: &[Field] = &[
         &[],
     )
     .optional(),
+    Field::any_of(
+        "cover_endings",
+        "How you can end a cover crop",
+        "Mowing and turning in are taken where nothing is said",
+        &[
+            Choice::new("mow", "Mow it"),
+            Choice::new("crimp_at_bloom", "Roll and crimp it at flower"),
+            Choice::new("till", "Turn it in"),
+            Choice::new("cover_up", "Cover it with an opaque sheet for weeks"),
+        ],
+    ),
+    Field::any_of(
+        "grazing",
+        "Animals that may get at a cover crop",
+        "Some covers kill animals that graze them",
+        &[
+            Choice::new("cattle", "Cattle"),
+            Choice::new("horses", "Horses"),
+            Choice::new("sheep", "Sheep"),
+            Choice::new("goats", "Goats"),
+            Choice::new("pigs", "Pigs"),
+            Choice::new("poultry", "Poultry"),
+        ],
+    ),
     Field::hidden("from_number").optional(),
 ];
+
+/// Ways to end a cover by their answer; mowing at any time includes mowing at flower.
+const ENDINGS: [(&str, Ending); 4] = [
+    ("mow", Ending::Mow),
+    ("crimp_at_bloom", Ending::CrimpAtBloom),
+    ("till", Ending::Till),
+    ("cover_up", Ending::CoverUp),
+];
+
+const ANIMALS: [(&str, Animal); 6] = [
+    ("cattle", Animal::Cattle),
+    ("horses", Animal::Horses),
+    ("sheep", Animal::Sheep),
+    ("goats", Animal::Goats),
+    ("pigs", Animal::Pigs),
+    ("poultry", Animal::Poultry),
+];
+
+fn key_of<T: PartialEq>(list: &[(&'static str, T)], kind: &T) -> Option<&'static str> {
+    list.iter().find(|(_, one)| one == kind).map(|(key, _)| *key)
+}
+
+fn kinds_of<T: Copy>(list: &[(&'static str, T)], keys: &[&str]) -> Vec<T> {
+    list.iter().filter(|(key, _)| keys.contains(key)).map(|(_, kind)| *kind).collect()
+}
 
 const YES_OR_NO: [Choice; 2] = [Choice::new("yes", "Yes"), Choice::new("no", "No")];
 
@@ -118,6 +175,9 @@ fn show(ask: &Ask) -> Outcome {
         .with("arid", farm.arid.map_or("", yes_or_no))
         .with("last_frost", farm.last_frost.map(typed_day::words).unwrap_or_default())
         .with("first_frost", farm.first_frost.map(typed_day::words).unwrap_or_default())
+        .measure("winter_low_c", farm.winter_low_c, ask.units())
+        .set_all("cover_endings", farm.cover_endings.iter().filter_map(|way| key_of(&ENDINGS, way)))
+        .set_all("grazing", farm.grazing.iter().filter_map(|animal| key_of(&ANIMALS, animal)))
         .with("currency", farm.currency.as_deref().unwrap_or_default())
         .with("hour_worth", farm.hour_worth.map(|one| one.get().to_string()).unwrap_or_default())
         .with("nutrient_scheme", farm.nutrient_scheme.as_deref().unwrap_or_default())
@@ -161,6 +221,9 @@ fn save(ask: &Ask) -> Outcome {
     let arid = read.choice("arid").map(|said| said == "yes");
     let last_frost = frost(&mut read, "last_frost");
     let first_frost = frost(&mut read, "first_frost");
+    let winter_low_c: Option<WinterLow> = read.measure_kept("winter_low_c", held.body.winter_low_c);
+    let cover_endings = kinds_of(&ENDINGS, &read.choices("cover_endings"));
+    let grazing = kinds_of(&ANIMALS, &read.choices("grazing"));
     let currency = read.text("currency").map(str::to_uppercase);
     let hour_worth: Option<HourWorth> = read.measure("hour_worth");
     let nutrient_scheme = scheme(&mut read);
@@ -178,10 +241,13 @@ fn save(ask: &Ask) -> Outcome {
         units,
         last_frost,
         first_frost,
+        winter_low_c,
         currency,
         hour_worth,
         nutrient_scheme,
         lime_method,
+        cover_endings,
+        grazing,
         ..held.body.clone()
     };
     // Only who records may have changed, and that is not in the book.

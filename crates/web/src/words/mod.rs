@@ -1,5 +1,6 @@
 //! Records in a grower's words: for lists, for their history, and beside each other when two differ.
 
+pub(crate) mod covers;
 mod feeding;
 mod jobs;
 mod record;
@@ -9,6 +10,7 @@ mod seen_soil;
 mod seen_water;
 mod water;
 
+pub use covers::{seeds_words, stand_words};
 pub use record::{Change, Line, changes, lines, name_of, size, titled};
 pub use seen::reading;
 pub(crate) use water::{amount, crop_name, day_words, watered, wind_in_words};

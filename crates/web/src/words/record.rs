@@ -10,7 +10,7 @@ use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
 use serde::Serialize;
 
-use super::{feeding, jobs, seen, seen_water, water};
+use super::{covers, feeding, jobs, seen, seen_water, water};
 use crate::form::shown;
 
 /// One thing a record says.
@@ -65,6 +65,9 @@ pub fn titled(body: &Body) -> String {
         Body::Stock(stock) => format!("stock {} on {}", stock.what.words(), day(stock.on)),
         Body::Application(application) => format!("spreading of {}", day(application.on)),
         Body::Harvest(harvest) => format!("harvest of {}", day(harvest.on)),
+        Body::Cover(cover) => {
+            format!("cover of {}, {}", covers::seeds_words(&cover.seeds), day(cover.sown_on))
+        }
         Body::Job(job) => format!("job \u{201c}{}\u{201d}", short(&job.as_planned.what)),
     }
 }
@@ -177,6 +180,7 @@ pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
         Body::Stock(stock) => feeding::stock(stock, snapshot, units),
         Body::Application(application) => feeding::application(application, snapshot, units),
         Body::Harvest(harvest) => feeding::harvest(harvest, snapshot, units),
+        Body::Cover(cover) => covers::cover(cover, snapshot, units),
         Body::Job(job) => jobs::lines(job, snapshot, units),
     };
     lines.into_iter().filter(|line| !line.text.is_empty()).collect()
@@ -198,7 +202,12 @@ fn of_farm(farm: &Farm, shown_in: UnitSystem) -> Vec<Line> {
         organic,
         nutrient_scheme,
         lime_method,
+        winter_low_c,
+        cover_endings,
+        grazing,
     } = farm;
+    let endings: Vec<&str> = cover_endings.iter().map(|way| way.words()).collect();
+    let animals: Vec<&str> = grazing.iter().map(|animal| animal.words()).collect();
     let frost = |day: &Option<book::model::MonthDay>| day.map(crate::typed_day::words).unwrap_or_default();
     vec![
         Line::new("Name", name),
@@ -210,11 +219,17 @@ fn of_farm(farm: &Farm, shown_in: UnitSystem) -> Vec<Line> {
         Line::new("In dry country", yes_or_no(*arid)),
         Line::new("Last frost of spring", frost(last_frost)),
         Line::new("First frost of autumn", frost(first_frost)),
+        Line::new(
+            "Lowest of a usual winter",
+            winter_low_c.map(|low| shown(low, shown_in)).unwrap_or_default(),
+        ),
         Line::new("Currency", currency.clone().unwrap_or_default()),
         Line::new("Worth of an hour", hour_worth.map(|worth| worth.get().to_string()).unwrap_or_default()),
         Line::new("Under organic rules", yes_or_no(*organic)),
         Line::new("Scheme for nutrients", nutrient_scheme.clone().unwrap_or_default().replace('-', " ")),
         Line::new("Method for lime", lime_method.clone().unwrap_or_default().replace('-', " ")),
+        Line::new("Ways to end a cover", endings.join(", ")),
+        Line::new("Animals that may graze", animals.join(", ")),
     ]
 }
 

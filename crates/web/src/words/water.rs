@@ -205,6 +205,7 @@ pub(super) fn supply(supply: &WaterSupply, units: UnitSystem) -> Vec<Line> {
         calcium_mg_l,
         magnesium_mg_l,
         bicarbonate_mg_l,
+        nitrate_n_mg_l,
         note,
     } = supply;
     vec![
@@ -215,6 +216,7 @@ pub(super) fn supply(supply: &WaterSupply, units: UnitSystem) -> Vec<Line> {
         maybe("Calcium", *calcium_mg_l, units),
         maybe("Magnesium", *magnesium_mg_l, units),
         maybe("Bicarbonate", *bicarbonate_mg_l, units),
+        maybe("Nitrate nitrogen", *nitrate_n_mg_l, units),
         Line::new("Note", note),
     ]
 }

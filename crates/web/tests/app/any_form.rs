@@ -80,6 +80,7 @@ fn path() -> impl Strategy<Value = &'static str> {
         "/photos/new",
         "/plantings/new",
         "/crops/new",
+        "/cover-crops/new",
         "/water-supplies/new",
         "/watering-systems/new",
         "/waterings/new",
@@ -135,7 +136,7 @@ proptest! {
     fn no_query_breaks_a_page(
         path in prop::sample::select(vec![
             "/", "/plots/new", "/samples/new", "/photos/new", "/import", "/settings", "/history", "/plots/PLOT",
-            "/plantings/new", "/waterings/new", "/weather", "/weather/days/new", "/weather/import",
+            "/plantings/new", "/waterings/new", "/covers", "/cover-crops/new", "/weather", "/weather/days/new", "/weather/import",
         ]),
         fields in prop::collection::vec(("[a-z_]{1,9}", text()), 0..5),
     ) {

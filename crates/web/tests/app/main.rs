@@ -3,6 +3,7 @@
 mod acidity;
 mod any_form;
 mod common;
+mod covers;
 mod farm;
 mod feeding;
 mod forms;

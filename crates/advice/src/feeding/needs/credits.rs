@@ -1,16 +1,20 @@
 //! What is taken off a bed's needs: nitrate, organic matter, what was spread already, earlier years.
 
-use book::Snapshot;
-use book::model::EntryId;
+use book::model::{EntryId, Planting};
+use book::{Held, Snapshot};
 use ground::fertility::analysis::report::{Analyte, ReportUnit};
-use ground::fertility::needs::credits::{USUAL_DENSITY_G_CM3, organic_matter_kg_ha, soil_nitrate_kg_ha};
+use ground::fertility::needs::credits::{
+    USUAL_DENSITY_G_CM3, organic_matter_kg_ha, soil_nitrate_kg_ha, water_nitrate_kg_ha,
+};
 use ground::fertility::schemes::{Nutrient, Scheme};
 use ground::kit::Bounded;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use serde::Serialize;
 
+use crate::covers::nitrogen::for_planting;
 use crate::feeding::contents::contents;
+use crate::watering::season_irrigation_mm;
 
 /// Organic matter that the rates take for granted, percent (our judgement: they were drawn up on ground of
 /// about that).
@@ -45,18 +49,55 @@ impl CreditLine {
 pub(super) fn credits(
     snapshot: &Snapshot,
     plot: EntryId,
-    bed: EntryId,
-    planted_on: Date,
+    planting: &Held<Planting>,
     scheme: Option<Scheme>,
 ) -> Vec<CreditLine> {
+    let (bed, planted_on) = (planting.body.bed, planting.body.planted_on);
     let mut found = Vec::new();
     // The United Kingdom's index counts the ground's own supply already.
     if scheme != Some(Scheme::Rb209) {
         found.extend(nitrate(snapshot, plot, planted_on));
         found.extend(organic_matter(snapshot, plot));
     }
+    found.extend(covers(snapshot, bed, planted_on));
+    found.extend(water_nitrate(snapshot, planting));
     found.extend(spread(snapshot, bed, planted_on));
     found
+}
+
+/// Covers that were ended for this planting.
+fn covers(snapshot: &Snapshot, bed: EntryId, planted_on: Date) -> Vec<CreditLine> {
+    for_planting(snapshot, bed, planted_on)
+        .into_iter()
+        .filter(|cover| cover.released_kg_ha[2] > 0.0)
+        .map(|cover| {
+            let known = if cover.measured { "" } else { ", its growth not measured" };
+            let words = format!(
+                "{} ended on {}{}{known}",
+                cover.name,
+                cover.ended_on,
+                if cover.ties_up { ", which ties nitrogen up at first" } else { "" }
+            );
+            CreditLine::kg_ha(Nutrient::N, words, cover.released_kg_ha)
+        })
+        .collect()
+}
+
+/// Nitrate in the water that a usual season's irrigation brings. Known within a fifth either way, as the method has it;
+/// the season's water within a third (our judgement).
+fn water_nitrate(snapshot: &Snapshot, planting: &Held<Planting>) -> Option<CreditLine> {
+    let system = snapshot.system_of(planting.body.bed)?;
+    let supply = snapshot.supply(system.body.supply?)?;
+    let ppm = supply.body.nitrate_n_mg_l?.get();
+    let mm = season_irrigation_mm(snapshot, planting)?;
+    let kg_ha = water_nitrate_kg_ha(ppm, mm);
+    (kg_ha >= 1.0).then(|| {
+        CreditLine::kg_ha(
+            Nutrient::N,
+            format!("nitrate in the water of {} over a usual season", supply.body.name),
+            [kg_ha * 0.8 * 2.0 / 3.0, kg_ha, kg_ha * 1.2 * 4.0 / 3.0],
+        )
+    })
 }
 
 fn nitrate(snapshot: &Snapshot, plot: EntryId, planted_on: Date) -> Option<CreditLine> {

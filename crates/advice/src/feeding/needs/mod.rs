@@ -220,7 +220,7 @@ pub fn bed_need(
     let names = crop_key.as_deref().and_then(CropNames::of);
     let test = |analyte| scheme.and_then(|scheme| soil_test(snapshot, plot.id, scheme, analyte));
     let tests = [test(Analyte::Phosphorus), test(Analyte::Potassium), test(Analyte::Magnesium)];
-    let credits = credits::credits(snapshot, plot.id, bed, planting.body.planted_on, scheme);
+    let credits = credits::credits(snapshot, plot.id, planting, scheme);
     let mut need = BedNeed {
         bed,
         bed_name: held.body.name.clone(),

@@ -19,9 +19,9 @@ use crate::trouble::{Trouble, in_units};
 
 /// A bed of a plot.
 #[derive(Debug, Args)]
-pub(super) struct InBed {
+pub(crate) struct InBed {
     /// The farm book
-    pub(super) book: PathBuf,
+    pub(crate) book: PathBuf,
     /// Name of the plot
     plot: String,
     /// Name of the bed, or of the equal beds of one record
@@ -30,7 +30,7 @@ pub(super) struct InBed {
 
 impl InBed {
     /// The bed of that name in that plot.
-    pub(super) fn find<'a>(&self, snapshot: &'a Snapshot) -> Result<&'a Held<Bed>, Trouble> {
+    pub(crate) fn find<'a>(&self, snapshot: &'a Snapshot) -> Result<&'a Held<Bed>, Trouble> {
         let plot = shelf::plot(snapshot, &self.plot)?;
         bed(snapshot, plot.id, &self.bed)
     }

@@ -1,6 +1,7 @@
 //! `record`: what was seen, built or decided, into the farm book.
 
 mod bed;
+mod cover;
 mod crop;
 mod decision;
 mod feel;
@@ -24,6 +25,8 @@ mod watering;
 mod weather;
 
 use std::path::PathBuf;
+
+pub(super) use in_bed::InBed;
 
 use advice::{Options, plot_report};
 use book::model::{Observation, Seen};
@@ -90,6 +93,10 @@ enum What {
     Crop(crop::RecordCrop),
     /// What is planted in a bed
     Planting(crop::RecordPlanting),
+    /// A cover crop that was sown, or is to be
+    Cover(cover::RecordCover),
+    /// How a cover crop was ended, and what stood
+    CoverEnd(Box<cover::RecordCoverEnd>),
     /// A source of water: its flow and what is dissolved in it
     WaterSupply(watering::RecordWaterSupply),
     /// How a bed is watered
@@ -142,6 +149,8 @@ impl Record {
             What::Weather(command) => command.run(global, terminal),
             What::Crop(command) => command.run(global, terminal),
             What::Planting(command) => command.run(global, terminal),
+            What::Cover(command) => command.run(global, terminal),
+            What::CoverEnd(command) => command.run(global, terminal),
             What::WaterSupply(command) => command.run(global, terminal),
             What::WateringSystem(command) => command.run(global, terminal),
             What::Watering(command) => command.run(global, terminal),

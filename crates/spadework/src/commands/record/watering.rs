@@ -46,6 +46,9 @@ pub(crate) struct RecordWaterSupply {
     /// Bicarbonate in mg/L
     #[arg(long, value_name = "CONTENT")]
     bicarbonate: Option<String>,
+    /// Nitrate in mg/L of nitrogen (NO3-N)
+    #[arg(long, value_name = "CONTENT")]
+    nitrate_n: Option<String>,
     /// Anything else
     #[arg(long, default_value = "")]
     note: String,
@@ -66,6 +69,7 @@ impl RecordWaterSupply {
             calcium_mg_l: given("calcium", self.calcium.as_deref(), system)?,
             magnesium_mg_l: given("magnesium", self.magnesium.as_deref(), system)?,
             bicarbonate_mg_l: given("bicarbonate", self.bicarbonate.as_deref(), system)?,
+            nitrate_n_mg_l: given("nitrate-n", self.nitrate_n.as_deref(), system)?,
             note: self.note,
         };
         store(&mut book, supply, &self.by, global, terminal)

@@ -1,7 +1,7 @@
 //! The beds of a plot, each with what grows in it, how it is watered and when it last was.
 
 use advice::words::day;
-use book::model::{Bed, EntryId, Planting};
+use book::model::{Bed, CoverCrop, EntryId, Planting};
 use book::{Held, Snapshot};
 use ground::kit::Bounded;
 use ground::kit::units::{Dimension, UnitSystem, show};
@@ -24,6 +24,8 @@ pub(super) struct BedLine {
     pub(super) detail: String,
     /// What grows or grew in it, latest first.
     pub(super) plantings: Vec<Thing>,
+    /// Covers, latest first.
+    pub(super) covers: Vec<Thing>,
     /// How it is watered.
     pub(super) system: Option<Thing>,
     /// The latest waterings, latest first.
@@ -54,6 +56,12 @@ impl BedLine {
             name: held.body.name.clone(),
             detail: size(&held.body, units),
             plantings: plantings.map(|planting| planting_line(planting, snapshot, today)).collect(),
+            covers: snapshot
+                .covers_of(held.id)
+                .into_iter()
+                .rev()
+                .map(|held| cover_line(held, today))
+                .collect(),
             minutes: usual_minutes(snapshot, held.id),
             system,
             earlier: waterings.len().saturating_sub(WATERINGS),
@@ -81,6 +89,18 @@ fn size(bed: &Bed, units: UnitSystem) -> String {
     } else {
         format!("{} of {each} ({area} in all)", bed.count)
     }
+}
+
+fn cover_line(held: &Held<CoverCrop>, today: Date) -> Thing {
+    let cover = &held.body;
+    let sown = if cover.sown_on > today { "to be sown" } else { "sown" };
+    let mut detail = format!("{sown} {}", day(cover.sown_on));
+    match (cover.ended, cover.end_by) {
+        (Some(end), _) => detail.push_str(&format!(", {} {}", end.how.words(), day(end.on))),
+        (None, Some(by)) => detail.push_str(&format!(", to be ended by {}", day(by))),
+        (None, None) => {}
+    }
+    Thing { id: held.id, name: words::seeds_words(&cover.seeds), detail, note: cover.note.clone() }
 }
 
 fn planting_line(held: &Held<Planting>, snapshot: &Snapshot, today: Date) -> Thing {

@@ -1,8 +1,8 @@
 //! `/records/{id}/correct`: one address for the correction of every kind of record.
 
 use book::model::{
-    Application, Bed, FarmCrop, Harvest, Kind, Material, Note, Observation, Photo, Planting, Plot, Sample,
-    Stock, Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Application, Bed, CoverCrop, FarmCrop, Harvest, Kind, Material, Note, Observation, Photo, Planting, Plot,
+    Sample, Stock, Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 
 use super::{latest, without_form};
@@ -70,6 +70,7 @@ fn act(ask: &Ask, act: Act) -> Outcome {
         Kind::Watering => of::<WateringDone>(ask, act),
         Kind::Application => of::<Application>(ask, act),
         Kind::Harvest => of::<Harvest>(ask, act),
+        Kind::Cover => of::<CoverCrop>(ask, act),
         Kind::Laboratory | Kind::Import => Err(without_form(revision.kind)),
         Kind::Job => {
             let body = revision.body;

@@ -2,6 +2,7 @@
 
 pub(crate) mod application;
 mod bed;
+pub(crate) mod cover;
 mod crop;
 mod harvest;
 mod material;
@@ -22,8 +23,9 @@ pub(crate) use weather_days::fits_the_form;
 
 use askama::Template;
 use book::model::{
-    Application, Bed, Body, EntryId, FarmCrop, Harvest, Kind, Material, Note, Planting, Plot, Record, Sample,
-    Stock, Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Application, Bed, Body, CoverCrop, EntryId, FarmCrop, Harvest, Kind, Material, Note, Planting, Plot,
+    Record, Sample, Stock, Structure, WaterSupply, WateringDone, WateringSystem, WeatherNormals,
+    WeatherTable,
 };
 use book::{BookError, Held, Snapshot};
 use ground::kit::Refusal;
@@ -51,6 +53,8 @@ pub const ROUTES: &[Route] = &[
     Route::save("/notes/new", "Adds a note", note::FIELDS, add::<Note>),
     Route::page("/plantings/new", "The form of a new planting", blank::<Planting>),
     Route::save("/plantings/new", "Writes down what grows in a bed", planting::FIELDS, add::<Planting>),
+    Route::page("/cover-crops/new", "The form of a cover crop", blank::<CoverCrop>),
+    Route::save("/cover-crops/new", "Writes down a cover crop", cover::FIELDS, add::<CoverCrop>),
     Route::page("/materials/new", "The form of a material for the shelf", blank::<Material>),
     Route::save("/materials/new", "Puts a material on the shelf", material::FIELDS, add::<Material>),
     Route::page("/stocks/new", "The form of what is in hand of a material", blank::<Stock>),

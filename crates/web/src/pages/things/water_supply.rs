@@ -31,6 +31,11 @@ pub(super) const FIELDS: &[Field] = &[
     dissolved("calcium_mg_l", "Calcium", "1 me/L is 20.0 mg/L"),
     dissolved("magnesium_mg_l", "Magnesium", "1 me/L is 12.2 mg/L"),
     dissolved("bicarbonate_mg_l", "Bicarbonate", "1 me/L is 61.0 mg/L"),
+    dissolved(
+        "nitrate_n_mg_l",
+        "Nitrate, as nitrogen",
+        "Written NO3-N; where the report gives nitrate (NO3), take 0.226 of it",
+    ),
     Field::lines("note", "Note", "").optional(),
 ];
 
@@ -46,7 +51,14 @@ impl Formed for WaterSupply {
             "Salts and sodium decide how much harder the water makes it for a crop, and how much more must be \
              given to wash salt down. Whether water is fit to drink or to wash produce in is another question: \
              ask a certified laboratory.",
-            &["ec_ds_m", "sodium_mg_l", "calcium_mg_l", "magnesium_mg_l", "bicarbonate_mg_l"],
+            &[
+                "ec_ds_m",
+                "sodium_mg_l",
+                "calcium_mg_l",
+                "magnesium_mg_l",
+                "bicarbonate_mg_l",
+                "nitrate_n_mg_l",
+            ],
         ),
         Group::of("", "", &["note"]),
     ];
@@ -59,6 +71,7 @@ impl Formed for WaterSupply {
         let calcium_mg_l = read.measure("calcium_mg_l");
         let magnesium_mg_l = read.measure("magnesium_mg_l");
         let bicarbonate_mg_l = read.measure("bicarbonate_mg_l");
+        let nitrate_n_mg_l = read.measure("nitrate_n_mg_l");
         let note = read.lines("note");
         Some(Self {
             name: name?,
@@ -68,6 +81,7 @@ impl Formed for WaterSupply {
             calcium_mg_l,
             magnesium_mg_l,
             bicarbonate_mg_l,
+            nitrate_n_mg_l,
             note,
         })
     }
@@ -80,6 +94,7 @@ impl Formed for WaterSupply {
             .measure("calcium_mg_l", self.calcium_mg_l, units)
             .measure("magnesium_mg_l", self.magnesium_mg_l, units)
             .measure("bicarbonate_mg_l", self.bicarbonate_mg_l, units)
+            .measure("nitrate_n_mg_l", self.nitrate_n_mg_l, units)
             .with("note", &self.note)
     }
 

@@ -119,6 +119,7 @@ fn leads_to(job: &Job) -> Option<String> {
         Source::Structure => Some(format!("/plots/{plot}/structure")),
         Source::SpreadPlan => Some("/spread".to_owned()),
         Source::SoilTest => Some(format!("/plots/{plot}/lab")),
+        Source::Covers => job.bed.map(|bed| format!("/beds/{bed}/covers")),
         Source::Application | Source::Own => Some(format!("/plots/{plot}")),
     }
 }

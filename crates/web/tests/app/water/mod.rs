@@ -47,6 +47,13 @@ impl Rows {
         assert_eq!(to, format!("/plots/{}?done=kept", self.bench.plot));
     }
 
+    /// Posts a correction that must be kept.
+    pub(super) async fn keep_correction(&self, path: &str, fields: &[(&str, &str)]) {
+        let bed = self.bed.to_string();
+        let kept = self.bench.yard.post(path, &self.with_bed(&bed, fields)).await;
+        assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", kept.body);
+    }
+
     /// Posts what must be refused at the field `named`, with everything typed kept and nothing stored.
     pub(super) async fn refuse(&self, path: &str, fields: &[(&str, &str)], named: &str) -> String {
         let bed = self.bed.to_string();
