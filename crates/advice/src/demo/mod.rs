@@ -84,7 +84,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     feeding::run(book, today)?;
     shelf::run(book, today)?;
     structure::run(book, today)?;
-    work::run(book, today)
     work::run(book, today)?;
     covers::run(book, today)
 }
