@@ -1,5 +1,6 @@
 //! Shared set-up of the benchmarks.
 
+pub mod covers;
 pub mod fifty;
 pub mod season;
 
