@@ -268,7 +268,7 @@ fn nitrate_in_the_water_is_credited() {
     let needs = farm_needs(&snapshot, &plot_reports(&snapshot, &options), demo::DAY);
     let tomato = needs.iter().find(|need| need.bed_name == "Beds A to E").unwrap();
     let credit = tomato.credits.iter().find(|line| line.from.contains("water of Well")).unwrap();
-    let held = snapshot.planting(tomato.planting).unwrap();
+    let held = snapshot.planting(tomato.planting.unwrap()).unwrap();
     let mm = advice::watering::season_irrigation_mm(&snapshot, held).unwrap();
     // A tomato under cover drinks some 300 to 700 mm in a season.
     assert!((200.0..800.0).contains(&mm), "{mm}");
@@ -282,7 +282,7 @@ fn the_plan_says_what_to_sow_and_when_to_end_it() {
     let bed = farm.bed("Trial bed");
     let snapshot = farm.snapshot();
     let reports = plot_reports(&snapshot, &Options { draws: 400, weigh_measurements: false });
-    let plan = work_plan(&snapshot, &reports, demo::DAY);
+    let plan = work_plan(&snapshot, &reports, None, demo::DAY);
     let sow = plan.jobs.iter().find(|job| job.key.starts_with(&format!("cover-sow.{bed}."))).unwrap();
     assert!(sow.window.from.unwrap() >= demo::DAY + 72.days() && sow.window.to.is_some());
     assert!(!sow.cautions.is_empty() && sow.reasons.iter().any(|line| line.starts_with("Seed:")));
@@ -301,7 +301,7 @@ fn the_plan_says_what_to_sow_and_when_to_end_it() {
     };
     farm.book.record(cover, &demo::beginning()).unwrap();
     let snapshot = farm.snapshot();
-    let plan = work_plan(&snapshot, &reports, demo::DAY);
+    let plan = work_plan(&snapshot, &reports, None, demo::DAY);
     let end = plan.jobs.iter().find(|job| job.key.starts_with("cover-end.")).unwrap();
     assert_eq!(end.window.to, Some(demo::DAY + (25 - 21).days()));
 }
