@@ -1,6 +1,6 @@
 //! Every rule, on ground whose make-up is known exactly, against what the trade's own tables say.
 
-use advice::facts::{Draw, Ground, Measured, SeenSign, Site, StructureSeen, WaterSeen};
+use advice::facts::{Draw, Ground, Measured, SeenSign, Site, WaterSeen};
 use advice::rules::RULES;
 use advice::{Basis, Finding, Firmness, Kind};
 use book::model::seen::{Amount, CrackWidth, DaysOfWater, Sign, SignDepth};
@@ -54,7 +54,6 @@ fn on(draws: Vec<Draw>) -> Ground {
         measured: Measured { organic_matter: true, gravel: true, packing: true, salinity: true },
         make_up_known: true,
         units: UnitSystem::UsCustomary,
-        structure: StructureSeen::default(),
     }
 }
 
