@@ -232,6 +232,7 @@ pub fn label(observation: &Observation) -> String {
         Seen::Percolation(_) => "the percolation test",
         Seen::Layers(_) => "the layers",
         Seen::LabReport(_) => "the soil test",
+        Seen::BuildingGround(_) => "the look at the ground to build on",
     };
     format!("{name} of {}", words::day(observation.seen_on))
 }

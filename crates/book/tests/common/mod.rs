@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
 pub mod feeding;
+pub mod posts;
 mod seen;
 pub mod water;
 
@@ -82,6 +83,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
         of(month_day()),
         of("[A-Z]{3}"),
         (of(quantity()), of(any::<bool>()), of("[a-z-]{1,30}"), of("[a-z-]{1,30}")),
+        (of(quantity()), of(select(posts::EXPOSURES.to_vec())), of(quantity()), text(60)),
     )
         .prop_map(
             |(
@@ -92,6 +94,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 first_frost,
                 currency,
                 (hour_worth, organic, nutrient_scheme, lime_method),
+                (design_wind_m_s, wind_exposure, frost_depth_m, code_note),
             )| Farm {
                 name,
                 latitude_degrees,
@@ -107,6 +110,10 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 organic,
                 nutrient_scheme,
                 lime_method,
+                design_wind_m_s,
+                wind_exposure,
+                frost_depth_m,
+                code_note,
             },
         )
 }
@@ -158,13 +165,25 @@ pub fn any_bed(plot: EntryId) -> impl Strategy<Value = Bed> {
 }
 
 pub fn any_structure(plot: EntryId) -> impl Strategy<Value = Structure> {
-    (any::<bool>(), name(), select(StructureKind::ALL.to_vec()), of(quantity()), of(quantity()), text(60))
-        .prop_map(move |(on, name, kind, length_m, width_m, note)| Structure {
+    (
+        any::<bool>(),
+        name(),
+        select(StructureKind::ALL.to_vec()),
+        of(quantity()),
+        of(quantity()),
+        (any::<bool>(), of(posts::frame()), of(posts::line()), of(posts::post())),
+        text(60),
+    )
+        .prop_map(move |(on, name, kind, length_m, width_m, (planned, frame, line, post), note)| Structure {
             plot: on.then_some(plot),
             name,
             kind,
             length_m,
             width_m,
+            planned,
+            frame,
+            line,
+            post,
             note,
         })
 }

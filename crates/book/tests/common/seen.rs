@@ -254,5 +254,6 @@ pub fn any_seen() -> impl Strategy<Value = Seen> {
         water::percolation().prop_map(Seen::Percolation),
         water::layers().prop_map(Seen::Layers),
         super::feeding::lab_report().prop_map(Seen::LabReport),
+        super::posts::building_ground().prop_map(Seen::BuildingGround),
     ]
 }

@@ -1,5 +1,6 @@
 //! What was seen: one variant for each kind of evidence, each with the reading as it was made.
 
+mod building;
 mod intake;
 mod jar;
 mod layers;
@@ -16,6 +17,7 @@ use ground::texture::lab::{self, LabTexture};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use building::{BuildingGround, PlasticLimit, Thread};
 pub use intake::{
     HoleDepth, HoleDiameter, IntakeMinutes, Percolation, Ring, RingDepth, RingDiameter, RingInfiltration,
     RingVolume, RingWater, WaterFall,
@@ -64,6 +66,8 @@ pub enum Seen {
     Layers(Layers),
     /// A laboratory's report on acidity, nutrients and salts.
     LabReport(LabReport),
+    /// Ground to build on.
+    BuildingGround(BuildingGround),
 }
 
 impl Seen {
@@ -86,6 +90,7 @@ impl Seen {
             Self::Percolation(_) => "percolation",
             Self::Layers(_) => "layers",
             Self::LabReport(_) => "lab_report",
+            Self::BuildingGround(_) => "building_ground",
         }
     }
 
@@ -108,6 +113,7 @@ impl Seen {
             Self::Percolation(_) => "percolation test",
             Self::Layers(_) => "layers of the ground",
             Self::LabReport(_) => "soil test",
+            Self::BuildingGround(_) => "ground to build on",
         }
     }
 
@@ -129,6 +135,7 @@ impl Seen {
             Self::RingInfiltration(rings) => rings.check(),
             Self::Layers(layers) => layers.check(),
             Self::LabReport(report) => report.check(),
+            Self::BuildingGround(found) => found.check(),
             Self::KitchenScale(_)
             | Self::Feel(_)
             | Self::Hydrometer(_)
@@ -163,7 +170,8 @@ impl Seen {
             | Self::RingInfiltration(_)
             | Self::Percolation(_)
             | Self::Layers(_)
-            | Self::LabReport(_) => Ok(()),
+            | Self::LabReport(_)
+            | Self::BuildingGround(_) => Ok(()),
         }
     }
 }
