@@ -1,48 +1,33 @@
 //! The acidity of a plot: against published tables where there are any, and against itself.
 
+mod yard;
+
 use advice::feeding::acidity::{
     AcidityOptions, AcidityReport, Chosen, Standing, acidity, lime_for_plan, tell,
 };
-use advice::work::{Topic, proposals};
-use advice::{Options, PlotReport, demo, plot_report};
+use advice::work::{Topic, done, keep_done, proposals};
 use book::model::{
-    Application, EntryId, Farm, Material, NeutralizingValue, Observation, Placed, Seen, SpreadMass,
+    Application, EntryId, Farm, JobDone, Material, NeutralizingValue, Observation, Placed, Seen, SpreadMass,
     SpreadMaterial, UnitSystem,
 };
-use book::{Book, Snapshot, Stamp};
 use ground::fertility::acidity::LimeMethod;
 use ground::fertility::analysis::report::{Amount, Analyte, LabFigure, LabReport, Procedure, ReportUnit};
 use ground::kit::Bounded;
 use jiff::civil::{Date, date};
+use yard::{Yard, stamp};
 
 const TODAY: Date = date(2026, 5, 21);
 /// One short ton an acre, kg/m² (NIST SP 811).
 const TON_ACRE: f64 = 0.224_170;
 
-fn stamp() -> Stamp {
-    Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test")
+/// What these tests do with the demonstration.
+trait Sour {
+    fn choose(&mut self, method: Option<&str>);
+    fn test(&mut self, plot: EntryId, figures: &[(Analyte, Procedure, ReportUnit, f64)]);
+    fn told(&self, plot: EntryId) -> AcidityReport;
 }
 
-struct Yard {
-    _folder: tempfile::TempDir,
-    book: Book,
-}
-
-impl Yard {
-    fn new() -> Self {
-        let folder = tempfile::tempdir().expect("a folder");
-        let book = demo::create(folder.path().join("demo.farmbook")).expect("the demonstration is written");
-        Self { _folder: folder, book }
-    }
-
-    fn snapshot(&self) -> Snapshot {
-        self.book.snapshot().expect("it is read back")
-    }
-
-    fn plot(&self, name: &str) -> EntryId {
-        self.snapshot().plot_named(name).expect("the demonstration has it").id
-    }
-
+impl Sour for Yard {
     fn choose(&mut self, method: Option<&str>) {
         let held = self.snapshot().farm;
         let farm = Farm { lime_method: method.map(str::to_owned), ..held.body };
@@ -60,21 +45,7 @@ impl Yard {
                 amount: Amount::Exactly(value),
             })
             .collect();
-        let seen = Observation {
-            plot,
-            sample: None,
-            seen_on: date(2026, 5, 10),
-            seen_by: String::new(),
-            note: String::new(),
-            import: None,
-            seen: Seen::LabReport(report),
-        };
-        self.book.record(seen, &stamp()).expect("it is kept");
-    }
-
-    fn report(&self, plot: EntryId) -> PlotReport {
-        plot_report(&self.snapshot(), plot, &Options { weigh_measurements: false, ..Options::default() })
-            .expect("the plot is there")
+        self.see(plot, date(2026, 5, 10), Seen::LabReport(report));
     }
 
     fn told(&self, plot: EntryId) -> AcidityReport {
@@ -95,7 +66,7 @@ fn buffer(procedure: Procedure, value: f64) -> (Analyte, Procedure, ReportUnit, 
 
 #[test]
 fn sour_sand_is_limed_by_the_farms_method_with_its_odds() {
-    let yard = Yard::new();
+    let yard = Yard::demo();
     let told = yard.told(yard.plot("Sand knoll"));
     assert_eq!(told.standing, Standing::TooAcid);
     assert_eq!(told.chosen, Chosen::Method(LimeMethod::AdamsEvans));
@@ -117,7 +88,7 @@ fn sour_sand_is_limed_by_the_farms_method_with_its_odds() {
 
 #[test]
 fn none_is_followed_until_the_farm_has_chosen() {
-    let mut yard = Yard::new();
+    let mut yard = Yard::demo();
     yard.choose(None);
     let knoll = yard.plot("Sand knoll");
     let told = yard.told(knoll);
@@ -136,7 +107,7 @@ fn none_is_followed_until_the_farm_has_chosen() {
 // 3.5 ton of score 100 in 6 inches to pH 6.4 (tables as printed).
 #[test]
 fn the_needs_are_those_of_the_printed_tables() {
-    let mut yard = Yard::new();
+    let mut yard = Yard::demo();
     let plot = yard.plot("New ground");
     yard.test(plot, &[ph(5.4), buffer(Procedure::Smp, 6.4), buffer(Procedure::Sikora, 6.0)]);
     yard.choose(Some("tri-state-smp"));
@@ -164,7 +135,7 @@ fn the_needs_are_those_of_the_printed_tables() {
 
 #[test]
 fn lime_that_was_spread_since_the_test_is_taken_off() {
-    let mut yard = Yard::new();
+    let mut yard = Yard::demo();
     let plot = yard.plot("New ground");
     yard.test(plot, &[ph(5.4), buffer(Procedure::Smp, 6.4)]);
     yard.choose(Some("tri-state-smp"));
@@ -189,12 +160,45 @@ fn lime_that_was_spread_since_the_test_is_taken_off() {
         assert!((was.median_kg_m2 - is.median_kg_m2 - 0.18).abs() < 1e-9, "{was:?} {is:?}");
         assert!((is.credit_kg_m2 - 0.18).abs() < 1e-9);
     }
-    assert_eq!(after.products[0].material, Some(lime));
+    assert_eq!(after.products[0].material, SpreadMaterial::Shelf(lime));
+}
+
+/// Without lime on the shelf the plain limestone of the catalogue stands in: it is written down as that, and counts.
+#[test]
+fn a_lime_job_without_lime_on_the_shelf_is_written_down_and_counts() {
+    let mut yard = Yard::demo();
+    let plot = yard.plot("New ground");
+    yard.test(plot, &[ph(5.4), buffer(Procedure::Smp, 6.4)]);
+    yard.choose(Some("tri-state-smp"));
+    for held in yard.snapshot().materials {
+        if held.body.neutralizing_percent.is_some() {
+            yard.book.withdraw(held.id, held.number, "a test", &stamp()).expect("it is withdrawn");
+        }
+    }
+    let before = yard.told(plot);
+    let (snapshot, report) = (yard.snapshot(), yard.report(plot));
+    let jobs = proposals(&snapshot, [&report], TODAY);
+    let job = jobs.iter().find(|job| job.key.starts_with("lime.")).expect("the ground is sour");
+    let spread = &job.spread[0];
+    assert_eq!(spread.material, SpreadMaterial::Catalogue("ground-limestone".to_owned()));
+    let on = JobDone { on: date(2026, 5, 20), note: String::new() };
+    let kg = SpreadMass::new(spread.kg).expect("in range");
+    let word = done(&snapshot, job, on, &[(0, kg)], None);
+    assert_eq!(word.1.len(), 1);
+    yard.book.write(|writing| keep_done(writing, None, 0, word, &stamp())).expect("it is kept");
+    let after = yard.told(plot);
+    let bed =
+        |told: &AcidityReport| told.beds.iter().find(|bed| bed.bed == job.bed).cloned().expect("it is there");
+    let (was, is) = (bed(&before), bed(&after));
+    // The catalogue's limestone neutralizes 90 % of its weight.
+    let spread_kg_m2 = 0.9 * spread.kg / (was.area_m2 * f64::from(was.count));
+    assert!((is.credit_kg_m2 - spread_kg_m2).abs() < 1e-9, "{was:?} {is:?}");
+    assert!(is.median_kg_m2 < was.median_kg_m2);
 }
 
 #[test]
 fn sweet_ground_gets_none_and_free_lime_no_sulfur() {
-    let mut yard = Yard::new();
+    let mut yard = Yard::demo();
     let tunnel = yard.plot("East tunnel");
     yard.test(tunnel, &[ph(7.4)]);
     let told = yard.told(tunnel);
@@ -214,7 +218,7 @@ fn sweet_ground_gets_none_and_free_lime_no_sulfur() {
 
 #[test]
 fn gypsum_is_named_for_sodium_alone() {
-    let mut yard = Yard::new();
+    let mut yard = Yard::demo();
     let clay = yard.plot("Lower clay");
     let sodium = |share: f64| (Analyte::SodiumSaturation, Procedure::Summation, ReportUnit::Percent, share);
     yard.test(clay, &[ph(6.5), sodium(1.0)]);
@@ -231,7 +235,7 @@ fn gypsum_is_named_for_sodium_alone() {
 
 #[test]
 fn a_salt_ph_is_read_by_no_method() {
-    let mut yard = Yard::new();
+    let mut yard = Yard::demo();
     let plot = yard.plot("New ground");
     assert_eq!(yard.told(plot).standing, Standing::NotTested);
     yard.test(plot, &[(Analyte::PhSalt, Procedure::CalciumChloride, ReportUnit::None, 4.9)]);
@@ -240,7 +244,7 @@ fn a_salt_ph_is_read_by_no_method() {
 
 #[test]
 fn the_work_plan_has_a_job_for_lime() {
-    let yard = Yard::new();
+    let yard = Yard::demo();
     let report = yard.report(yard.plot("Sand knoll"));
     let jobs = proposals(&yard.snapshot(), [&report], TODAY);
     let lime = jobs.iter().find(|job| job.key.starts_with("lime.")).expect("sour sand is limed");

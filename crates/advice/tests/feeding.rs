@@ -2,22 +2,19 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
+mod yard;
+
 use advice::demo;
 use advice::feeding::balance::balance;
 use advice::feeding::needs::{BedNeed, LimitOf, NeedBasis, farm_needs};
 use advice::{Options, plot_reports};
+use book::Snapshot;
 use book::model::{FarmCrop, PlantedCrop, Planting, YieldGoal};
-use book::{Book, Snapshot};
 use ground::fertility::schemes::{Nutrient, Scheme};
 use ground::kit::Bounded;
 use jiff::ToSpan;
 use jiff::civil::date;
-
-fn demo() -> (tempfile::TempDir, Book) {
-    let folder = tempfile::tempdir().unwrap();
-    let book = demo::create(folder.path().join("demo.farmbook")).unwrap();
-    (folder, book)
-}
+use yard::Yard;
 
 fn needs(snapshot: &Snapshot) -> Vec<BedNeed> {
     let options = Options { draws: 400, weigh_measurements: false };
@@ -32,8 +29,8 @@ fn of<'a>(needs: &'a [BedNeed], bed: &str) -> &'a BedNeed {
 /// medium, 100 lb K2O. 1 lb/acre is 0.112085 g/m².
 #[test]
 fn a_bed_is_rated_by_the_farms_scheme_less_what_is_credited() {
-    let (_folder, book) = demo();
-    let snapshot = book.snapshot().unwrap();
+    let yard = Yard::demo();
+    let snapshot = yard.snapshot();
     let needs = needs(&snapshot);
     let cabbage = of(&needs, "Beds 1 to 12");
     assert_eq!(cabbage.scheme, Some(Scheme::UfifasM1));
@@ -52,8 +49,8 @@ fn a_bed_is_rated_by_the_farms_scheme_less_what_is_credited() {
 
 #[test]
 fn ground_rich_in_phosphorus_is_limited_to_none_of_it() {
-    let (_folder, book) = demo();
-    let snapshot = book.snapshot().unwrap();
+    let yard = Yard::demo();
+    let snapshot = yard.snapshot();
     let needs = needs(&snapshot);
     let tomato = of(&needs, "Beds A to E");
     let limit = tomato.limits.iter().find(|limit| limit.of == LimitOf::P2o5).unwrap();
@@ -66,8 +63,8 @@ fn ground_rich_in_phosphorus_is_limited_to_none_of_it() {
 /// 7 CFR 205.203(c): tomatoes on the ground 120 days; from 1 March that is 29 June, and 90 days 30 May.
 #[test]
 fn raw_manure_keeps_its_days() {
-    let (_folder, book) = demo();
-    let snapshot = book.snapshot().unwrap();
+    let yard = Yard::demo();
+    let snapshot = yard.snapshot();
     let needs = needs(&snapshot);
     let spread = date(2025, 3, 1);
     let tomato = of(&needs, "Beds A to E");
@@ -78,13 +75,13 @@ fn raw_manure_keeps_its_days() {
 
 #[test]
 fn what_no_scheme_rates_is_said_and_not_filled_in() {
-    let (_folder, mut book) = demo();
-    let snapshot = book.snapshot().unwrap();
+    let mut yard = Yard::demo();
+    let snapshot = yard.snapshot();
     let farm = snapshot.farm.clone();
     let mut body = farm.body.clone();
     body.nutrient_scheme = Some("midatlantic".to_owned());
-    book.revise(farm.id, farm.number, body, "", &demo::beginning()).unwrap();
-    let snapshot = book.snapshot().unwrap();
+    yard.book.revise(farm.id, farm.number, body, "", &demo::beginning()).unwrap();
+    let snapshot = yard.snapshot();
     let all = needs(&snapshot);
     let tomato = of(&all, "Beds A to E");
     assert!(tomato.wanted.iter().any(|line| line.contains("no other scheme fills the gap")));
@@ -113,15 +110,15 @@ fn what_no_scheme_rates_is_said_and_not_filled_in() {
         k2o_kg_ha: None,
         note: String::new(),
     };
-    let crop = book.record(crop, &demo::beginning()).unwrap().id;
-    let held = book.snapshot().unwrap().planting_on(bed, demo::DAY).unwrap().clone();
+    let crop = yard.book.record(crop, &demo::beginning()).unwrap().id;
+    let held = yard.snapshot().planting_on(bed, demo::DAY).unwrap().clone();
     let planting = Planting {
         crop: PlantedCrop::FarmCrop(crop),
         yield_goal_kg: Some(YieldGoal::literal(700.0)),
         ..held.body.clone()
     };
-    book.revise(held.id, held.number, planting, "", &demo::beginning()).unwrap();
-    let snapshot = book.snapshot().unwrap();
+    yard.book.revise(held.id, held.number, planting, "", &demo::beginning()).unwrap();
+    let snapshot = yard.snapshot();
     let all = needs(&snapshot);
     let tomato = of(&all, "Beds A to E");
     let n = tomato.need(Nutrient::N).unwrap();
@@ -132,8 +129,8 @@ fn what_no_scheme_rates_is_said_and_not_filled_in() {
 /// 900, 950 and 1000 kg of compost with 0.6 % P2O5; tomatoes with 0.55 g P2O5 a kg.
 #[test]
 fn the_balance_adds_up_and_shows_phosphorus_coming() {
-    let (_folder, book) = demo();
-    let snapshot = book.snapshot().unwrap();
+    let yard = Yard::demo();
+    let snapshot = yard.snapshot();
     let plot = snapshot.plot_named("East tunnel").unwrap().id;
     let balance = balance(&snapshot, plot).unwrap();
     let given: f64 = balance.years.iter().map(|year| year.given.p2o5_kg).sum();
@@ -150,7 +147,7 @@ fn the_balance_adds_up_and_shows_phosphorus_coming() {
 
 #[test]
 fn the_same_book_gives_the_same_needs() {
-    let (_folder, book) = demo();
-    let snapshot = book.snapshot().unwrap();
+    let yard = Yard::demo();
+    let snapshot = yard.snapshot();
     assert_eq!(needs(&snapshot), needs(&snapshot));
 }

@@ -2,13 +2,18 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
+mod yard;
+
 use std::ops::ControlFlow;
 
 use advice::feeding::needs::{BedNeed, LimitOf};
 use advice::feeding::plan::{Aim, FarmPlan, PlanOutcome, PlanSettings, farm_plan, farm_wants};
+use advice::feeding::shelf::shelf;
 use advice::{Options, PlotReport, plot_report};
+use book::model::{Bed, Farm, OrganicUse, Plot};
 use book::{Book, Snapshot};
 use ground::fertility::blend::Carried;
+use yard::{Yard, stamp};
 
 fn reports(snapshot: &Snapshot) -> Vec<PlotReport> {
     let options = Options { weigh_measurements: false, ..Options::default() };
@@ -26,16 +31,10 @@ fn plan(book: &Book, settings: PlanSettings) -> FarmPlan {
     farm_plan(&snapshot, &needs, &lime, settings, advice::demo::DAY, &mut |_| ControlFlow::Continue(()))
 }
 
-fn demo() -> (tempfile::TempDir, Book) {
-    let folder = tempfile::tempdir().unwrap();
-    let book = advice::demo::create(folder.path().join("farm.farmbook")).unwrap();
-    (folder, book)
-}
-
 #[test]
 fn the_demonstration_is_planned_for_within_its_limits() {
-    let (_folder, book) = demo();
-    let told = plan(&book, PlanSettings::default());
+    let yard = Yard::demo();
+    let told = plan(&yard.book, PlanSettings::default());
     assert_eq!(told.outcome, PlanOutcome::Planned, "{told:#?}");
     assert!(told.gap_percent <= 1.0);
     assert!(!told.cautions.is_empty() && !told.why.is_empty());
@@ -52,11 +51,61 @@ fn the_demonstration_is_planned_for_within_its_limits() {
     assert_eq!(sum, told.to_pay);
 }
 
+/// What stands is fed beside the plants; nothing tells to do before planting what can no longer be done.
+#[test]
+fn beds_with_a_standing_crop_are_not_told_what_to_do_before_planting() {
+    let yard = Yard::demo();
+    let told = plan(&yard.book, PlanSettings::default());
+    let standing: Vec<_> = told.beds.iter().filter(|bed| bed.stands(advice::demo::DAY)).collect();
+    assert!(!standing.is_empty());
+    for line in standing.iter().flat_map(|bed| &bed.lines) {
+        assert!(!line.how.contains("before planting"), "{line:?}");
+    }
+}
+
+#[test]
+fn a_bare_bed_on_sour_ground_is_limed_with_the_others() {
+    let mut yard = Yard::demo();
+    let snapshot = yard.snapshot();
+    let plot = snapshot.plot_named("Sand knoll").unwrap().id;
+    let like = snapshot.beds.first().unwrap().body.clone();
+    let bare = yard.book.record(Bed { plot, name: "Bare bed".to_owned(), ..like }, &stamp()).unwrap();
+    let told = plan(&yard.book, PlanSettings::default());
+    let bed = told.beds.iter().find(|bed| bed.bed == bare.id).expect("it needs lime");
+    assert_eq!((bed.planting, bed.about().as_str()), (None, "nothing planned to grow yet"));
+    assert!(bed.brought.iter().any(|line| line.carried == Carried::Lime && line.g_m2 > 0.0), "{bed:?}");
+}
+
+/// One plot under organic rules among others: on its beds goes only what is allowed.
+#[test]
+fn a_plot_under_organic_rules_gets_only_what_they_allow() {
+    let mut yard = Yard::demo();
+    let snapshot = yard.snapshot();
+    let farm = Farm { organic: Some(false), ..snapshot.farm.body.clone() };
+    yard.book.revise(snapshot.farm.id, snapshot.farm.number, farm, "a test", &stamp()).unwrap();
+    let used = |book: &Book, plot| {
+        let snapshot = book.snapshot().unwrap();
+        let allowed =
+            |id| shelf(&snapshot).iter().any(|line| line.id == id && line.organic == OrganicUse::Yes);
+        let told = plan(book, PlanSettings::default());
+        let lines = told.beds.iter().filter(|bed| bed.plot == plot).flat_map(|bed| &bed.lines);
+        lines.map(|line| allowed(line.material)).collect::<Vec<bool>>()
+    };
+    let plot = snapshot
+        .plots
+        .iter()
+        .find(|plot| used(&yard.book, plot.id).contains(&false))
+        .expect("the cheapest plan of a conventional farm uses something that is not allowed");
+    let organic = Plot { organic: Some(true), ..plot.body.clone() };
+    yard.book.revise(plot.id, plot.number, organic, "a test", &stamp()).unwrap();
+    assert!(!used(&yard.book, plot.id).contains(&false));
+}
+
 #[test]
 fn beds_rich_in_phosphorus_get_none_of_it() {
-    let (_folder, book) = demo();
-    let snapshot = book.snapshot().unwrap();
-    let told = plan(&book, PlanSettings::default());
+    let yard = Yard::demo();
+    let snapshot = yard.snapshot();
+    let told = plan(&yard.book, PlanSettings::default());
     let rich: Vec<_> = plot_needs_of(&snapshot)
         .into_iter()
         .filter(|need| need.limits.iter().any(|limit| limit.of == LimitOf::P2o5 && limit.most_g_m2 <= 0.0))
@@ -75,9 +124,9 @@ fn beds_rich_in_phosphorus_get_none_of_it() {
 
 #[test]
 fn the_other_aim_is_priced_and_one_plan_is_the_same_every_time() {
-    let (_folder, book) = demo();
-    let median = plan(&book, PlanSettings::default());
-    let surer = plan(&book, PlanSettings { aim: Aim::P80, ..PlanSettings::default() });
+    let yard = Yard::demo();
+    let median = plan(&yard.book, PlanSettings::default());
+    let surer = plan(&yard.book, PlanSettings { aim: Aim::P80, ..PlanSettings::default() });
     assert_eq!(median.other.map(|other| other.to_pay), Some(surer.to_pay));
-    assert_eq!(median, plan(&book, PlanSettings::default()));
+    assert_eq!(median, plan(&yard.book, PlanSettings::default()));
 }

@@ -1,5 +1,7 @@
 //! The water of a plot: against handbook figures where there are any, and against itself.
 
+mod yard;
+
 use advice::water::{PlotWater, WhatIf, plot_water, wetting};
 use advice::{Options, demo, plot_report};
 use book::model::seen::{
@@ -14,46 +16,17 @@ use ground::kit::Bounded;
 use ground::texture::Class;
 use ground::water::drainage::water_table::Likelihood;
 use jiff::civil::{Date, date};
+use yard::{Yard, stamp};
 
 const TODAY: Date = date(2026, 6, 1);
+const SEEN_ON: Date = date(2026, 5, 28);
 
-fn stamp() -> Stamp {
-    Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test")
+/// What these tests do with the demonstration.
+trait Wet {
+    fn water(&self, name: &str) -> PlotWater;
 }
 
-struct Farm {
-    _folder: tempfile::TempDir,
-    book: Book,
-}
-
-impl Farm {
-    fn demo() -> Self {
-        let folder = tempfile::tempdir().expect("a folder");
-        let book = demo::create(folder.path().join("demo.farmbook")).expect("the demonstration is written");
-        Self { _folder: folder, book }
-    }
-
-    fn snapshot(&self) -> Snapshot {
-        self.book.snapshot().expect("it is read back")
-    }
-
-    fn plot(&self, name: &str) -> EntryId {
-        self.snapshot().plot_named(name).expect("the demonstration has it").id
-    }
-
-    fn see(&mut self, plot: EntryId, seen: Seen) {
-        let body = Observation {
-            plot,
-            sample: None,
-            seen_on: date(2026, 5, 28),
-            seen_by: "a test".to_owned(),
-            note: String::new(),
-            import: None,
-            seen,
-        };
-        self.book.record(body, &stamp()).expect("it is recorded");
-    }
-
+impl Wet for Yard {
     fn water(&self, name: &str) -> PlotWater {
         let snapshot = self.snapshot();
         let report = plot_report(&snapshot, self.plot(name), &Options::default()).expect("the plot is there");
@@ -80,7 +53,7 @@ fn rings(minutes: &[f64]) -> Seen {
 
 #[test]
 fn every_plot_of_the_demonstration_has_its_water() {
-    let farm = Farm::demo();
+    let farm = Yard::demo();
     let snapshot = farm.snapshot();
     for plot in &snapshot.plots {
         let water = farm.water(&plot.body.name);
@@ -99,11 +72,11 @@ fn every_plot_of_the_demonstration_has_its_water() {
 /// 1.2 in/ft, of the fine group 1.6 to 2.4. A litre is a millimetre on a square metre.
 #[test]
 fn layers_hold_what_the_guide_says_and_beds_what_the_layers_do() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     let creek = farm.plot("Creek field");
     let layers =
         vec![layer(0.0, 30.0, Some(Class::LoamySand)), layer(30.0, 60.0, Some(Class::SiltyClayLoam))];
-    farm.see(creek, Seen::Layers(Layers { layers }));
+    farm.see(creek, SEEN_ON, Seen::Layers(Layers { layers }));
     let water = farm.water("Creek field");
     let holds = &water.holds;
     assert_eq!(holds.layers.len(), 3);
@@ -126,9 +99,9 @@ fn layers_hold_what_the_guide_says_and_beds_what_the_layers_do() {
 /// side flow of structured ground takes it down by 1.81 (Reynolds and Elrick 1990, by hand).
 #[test]
 fn rings_outrank_what_is_computed_and_say_by_how_much() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     let orchard = farm.plot("Young orchard");
-    farm.see(orchard, rings(&[20.0, 18.0, 25.0]));
+    farm.see(orchard, SEEN_ON, rings(&[20.0, 18.0, 25.0]));
     let water = farm.water("Young orchard");
     let measured = water.intake.rings.as_ref().unwrap();
     assert_eq!(measured.count(), 3);
@@ -151,7 +124,7 @@ fn rings_outrank_what_is_computed_and_say_by_how_much() {
 /// Soil Survey Manual 2017: signs of wetness within 50 cm are somewhat poorly drained at best.
 #[test]
 fn wet_ground_is_told_with_its_reasons_beds_and_drains() {
-    let farm = Farm::demo();
+    let farm = Yard::demo();
     let water = farm.water("Lower clay");
     let drainage = &water.drainage;
     assert!(matches!(drainage.likelihood, Likelihood::Likely | Likelihood::Seen));
@@ -173,10 +146,11 @@ fn wet_ground_is_told_with_its_reasons_beds_and_drains() {
 /// Maas 1990: lettuce bears 1.3 dS/m and loses 13 % a dS/m above it; tomato 2.5 and 9.9 %.
 #[test]
 fn salts_cost_what_the_table_says() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     let east = farm.plot("East tunnel");
     farm.see(
         east,
+        SEEN_ON,
         Seen::Salinity(Salinity { ec_ds_m: Bounded::literal(3.5), extract: SalinityExtract::SaturatedPaste }),
     );
     farm.book
@@ -229,7 +203,7 @@ fn salts_cost_what_the_table_says() {
 
 #[test]
 fn a_watering_keeps_its_balance_and_a_change_is_seen() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     let knoll = farm.plot("Sand knoll");
     let bed = farm.snapshot().beds.iter().find(|bed| bed.body.plot == knoll).unwrap().id;
     farm.book
@@ -247,6 +221,7 @@ fn a_watering_keeps_its_balance_and_a_change_is_seen() {
         .unwrap();
     farm.see(
         knoll,
+        SEEN_ON,
         Seen::Percolation(Percolation {
             fall_mm: WaterFall::literal(25.4),
             minutes: IntakeMinutes::literal(4.0),
@@ -285,7 +260,7 @@ fn a_watering_keeps_its_balance_and_a_change_is_seen() {
 
 #[test]
 fn it_is_the_same_every_time() {
-    let farm = Farm::demo();
+    let farm = Yard::demo();
     let json = || serde_json::to_string(&farm.water("Hill field")).unwrap();
     assert!(json() == json());
 }

@@ -262,6 +262,7 @@ fn bare_farm(latitude: Option<f64>) -> (tempfile::TempDir, Book, EntryId) {
         use_note: String::new(),
         watering: None,
         cover: None,
+        organic: None,
     };
     let plot = book.record(plot, &stamp).expect("kept").id;
     let bed = Bed {

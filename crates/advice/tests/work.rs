@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
+mod yard;
+
 use std::collections::BTreeSet;
 
 use advice::work::{
@@ -9,38 +11,26 @@ use advice::work::{
     spoken, state_line,
 };
 use advice::{Options, demo, plot_reports};
+use book::BookError;
 use book::model::{
     Application, EntryId, JobChoice, JobDone, JobMaterial, JobWord, Material, Placed, PlannedJob, Record,
     SpreadMass, SpreadMaterial,
 };
-use book::{Book, BookError, Stamp};
 use ground::kit::Bounded;
 use jiff::civil::{Date, date};
+use yard::{Yard, stamp};
 
-struct Yard {
-    _folder: tempfile::TempDir,
-    book: Book,
+/// What these tests do with the demonstration.
+trait Worked {
+    fn plan(&self, today: Date) -> WorkPlan;
+    fn spread(&mut self, plot: EntryId, key: &str, on: Date);
 }
 
-fn stamp() -> Stamp {
-    Stamp::new("2026-05-21T09:00:00Z".parse().unwrap(), "Ada")
-}
-
-impl Yard {
-    fn new() -> Self {
-        let folder = tempfile::tempdir().unwrap();
-        let book = demo::create(folder.path().join("w.farmbook")).unwrap();
-        Self { _folder: folder, book }
-    }
-
+impl Worked for Yard {
     fn plan(&self, today: Date) -> WorkPlan {
         let snapshot = self.book.snapshot().unwrap();
         let reports = plot_reports(&snapshot, &Options { weigh_measurements: false, ..Options::default() });
         WorkPlan::of(&snapshot, proposals(&snapshot, &reports, today), today)
-    }
-
-    fn plot(&self, name: &str) -> EntryId {
-        self.book.snapshot().unwrap().plot_named(name).unwrap().id
     }
 
     fn spread(&mut self, plot: EntryId, key: &str, on: Date) {
@@ -60,7 +50,7 @@ impl Yard {
 
 #[test]
 fn every_job_is_whole_and_known_by_one_key() {
-    let yard = Yard::new();
+    let yard = Yard::demo();
     let plan = yard.plan(demo::DAY);
     let keys: BTreeSet<&str> = plan.jobs.iter().map(|job| job.key.as_str()).collect();
     assert_eq!(keys.len(), plan.jobs.len(), "a key stands twice");
@@ -82,7 +72,7 @@ fn every_job_is_whole_and_known_by_one_key() {
 
 #[test]
 fn regenerating_never_overwrites_a_decision() {
-    let mut yard = Yard::new();
+    let mut yard = Yard::demo();
     let meal = yard.book.record(Material::named("Test meal"), &stamp()).unwrap().id;
     let plot = yard.plot("Creek field");
     let material = SpreadMaterial::Shelf(meal);
@@ -113,7 +103,7 @@ fn regenerating_never_overwrites_a_decision() {
     assert_eq!((kept.window.from, kept.window.to), (Some(date(2026, 9, 1)), Some(date(2026, 9, 20))));
     assert!(kept.differs.iter().any(|line| line.contains("now says")), "{:?}", kept.differs);
     assert!(kept.differs.iter().any(|line| line.contains("now puts it")), "{:?}", kept.differs);
-    assert_eq!(state_line(kept), "Accepted by Ada");
+    assert_eq!(state_line(kept), "Accepted by a test");
 
     // A job that is proposed no longer stays too, and says so.
     let gone = JobWord {
@@ -128,7 +118,7 @@ fn regenerating_never_overwrites_a_decision() {
 
 #[test]
 fn what_is_put_off_comes_back_on_its_day() {
-    let yard = Yard::new();
+    let yard = Yard::demo();
     let until = yard.plan(demo::DAY).job("own.demo-3").unwrap().until.unwrap();
     let before = yard.plan(demo::DAY);
     let job = before.job("own.demo-3").unwrap();
@@ -142,7 +132,7 @@ fn what_is_put_off_comes_back_on_its_day() {
 
 #[test]
 fn done_is_written_once_with_what_was_spread() {
-    let mut yard = Yard::new();
+    let mut yard = Yard::demo();
     let meal = yard.book.record(Material::named("Test meal"), &stamp()).unwrap().id;
     let plot = yard.plot("Creek field");
     let word = JobWord {
@@ -195,7 +185,7 @@ fn done_is_written_once_with_what_was_spread() {
 /// Retest 6 to 12 months after liming, not before: Cornell and Missouri extension, as listed with lime.
 #[test]
 fn lime_is_looked_at_when_it_has_worked() {
-    let mut yard = Yard::new();
+    let mut yard = Yard::demo();
     let plot = yard.plot("Sand knoll");
     yard.spread(plot, "calcitic-lime", date(2026, 5, 1));
     let key = format!("test.after-lime.{plot}.2026-05-01");
@@ -207,7 +197,7 @@ fn lime_is_looked_at_when_it_has_worked() {
 /// 7 CFR 205.203(c): 120 and 90 days; 1 March and 120 days is 29 June, and 90 days 30 May.
 #[test]
 fn raw_manure_keeps_the_harvest_waiting() {
-    let mut yard = Yard::new();
+    let mut yard = Yard::demo();
     let plot = yard.plot("Creek field");
     yard.spread(plot, "dairy-manure", date(2026, 3, 1));
     yard.spread(plot, "composted-manure", date(2026, 3, 1));

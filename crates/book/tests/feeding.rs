@@ -157,6 +157,7 @@ fn an_import_is_undone_as_a_whole_or_not_at_all() {
         file_sha256: "ab".repeat(32),
         rows: 2,
         columns: Vec::new(),
+        remarks: Vec::new(),
         note: String::new(),
     };
     let import = yard.keep(import);

@@ -80,15 +80,16 @@ pub fn ph_scale(scale: &PhScale<'_>) -> Figure {
     }
     canvas.text((NAMES, bottom + 30.0), Side::Start, SMALL, "sour");
     canvas.text((RIGHT, bottom + 30.0), Side::End, SMALL, "sweet");
-    if scale.target_ph.is_finite() {
-        let at = x(scale.target_ph);
-        canvas.dashed((at, TOP - 4.0), (at, bottom), 1.6, "4 2");
-        label(&mut canvas, at, TOP - 8.0, &format!("to reach {}", number(scale.target_ph)));
+    let target = Some(scale.target_ph).filter(|ph| ph.is_finite());
+    // The lower of the two carries its label to its left, the higher to its right: neither line meets a label.
+    let target_is_lower = target.zip(now).is_some_and(|(target, now)| target < now);
+    if let Some(ph) = target {
+        canvas.dashed((x(ph), TOP - 20.0), (x(ph), bottom), 1.6, "4 2");
+        label(&mut canvas, x(ph), target_is_lower, &format!("to reach {}", number(ph)));
     }
     if let Some(ph) = now {
-        let at = x(ph);
-        canvas.line((at, TOP - 18.0), (at, bottom), 2.6);
-        label(&mut canvas, at, TOP - 24.0, &format!("now {}", number(ph)));
+        canvas.line((x(ph), TOP - 20.0), (x(ph), bottom), 2.6);
+        label(&mut canvas, x(ph), !target_is_lower, &format!("now {}", number(ph)));
     }
     let below = now.map_or(String::new(), |ph| {
         let step = scale.target_ph - ph;
@@ -114,10 +115,16 @@ pub fn ph_scale(scale: &PhScale<'_>) -> Figure {
     canvas.finish("pH now, pH to reach, and what the crops bear".to_owned(), description, table)
 }
 
-/// A label above its line, kept inside the picture.
-fn label(canvas: &mut Canvas, at: f64, y: f64, words: &str) {
-    let half = text_width(words, LETTER) / 2.0;
-    canvas.bold((at.clamp(half + 1.0, WIDTH - half - 1.0), y), Side::Middle, LETTER, words);
+/// A label beside the head of its line; one that finds no room to the right stands above it.
+fn label(canvas: &mut Canvas, at: f64, leftward: bool, words: &str) {
+    const GAP: f64 = 5.0;
+    if leftward {
+        canvas.bold((at - GAP, TOP - 10.0), Side::End, LETTER, words);
+    } else if at + GAP + text_width(words, LETTER) < WIDTH {
+        canvas.bold((at + GAP, TOP - 10.0), Side::Start, LETTER, words);
+    } else {
+        canvas.bold((WIDTH - 1.0, TOP - 25.0), Side::End, LETTER, words);
+    }
 }
 
 /// The lime need by one method.

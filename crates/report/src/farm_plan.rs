@@ -82,7 +82,7 @@ fn cautions(plan: &FarmPlan) -> Vec<Caution> {
 }
 
 fn bed(bed: &plan::SpreadBed) -> SpreadBed {
-    let mut about = format!("{}, planted {}", bed.crop, advice::words::day(bed.planted_on));
+    let mut about = bed.about();
     if bed.beds > 1 {
         about.push_str(&format!("; amounts are for each of {} beds", bed.beds));
     }

@@ -30,6 +30,7 @@ pub fn work_sheet(plan: &WorkPlan) -> WorkSheet {
         }
     }
     let mut lead = vec![plan.headline.clone()];
+    lead.extend(plan.left_out.iter().cloned());
     lead.extend(left_out(&plan.jobs));
     WorkSheet { lead, groups, cautions: cautions.into_list() }
 }

@@ -5,7 +5,7 @@ mod common;
 use std::ops::ControlFlow;
 
 use advice::feeding::plan::{FarmPlan, PlanOutcome, PlanSettings, farm_plan, farm_wants};
-use advice::work::{JobState, WorkPlan, work_plan_with};
+use advice::work::{JobState, WorkPlan, work_plan};
 use advice::{Options, PlotReport, plot_report};
 use book::Snapshot;
 use common::{closed, options, pages};
@@ -47,7 +47,7 @@ fn holds(sheet: &str, said: &str) {
 #[test]
 fn every_open_job_is_on_the_work_plan_and_no_settled_one() {
     let farm = demo();
-    let mut plan: WorkPlan = work_plan_with(&farm.snapshot, &farm.reports, Some(&farm.plan), TODAY);
+    let mut plan: WorkPlan = work_plan(&farm.snapshot, &farm.reports, Some(&farm.plan), TODAY);
     assert!(plan.jobs.len() > 3, "the demonstration has work: {}", plan.jobs.len());
     let settled = plan.jobs.iter().filter(|job| job.state.is_settled()).count();
     plan.jobs[0].state = JobState::Refused;

@@ -2,7 +2,7 @@
 
 use book::Snapshot;
 use book::model::{Material, SpreadMaterial};
-use ground::fertility::blend::catalogue::{GenericMaterial, generic};
+use ground::fertility::blend::catalogue::{GenericMaterial, MaterialKind, generic};
 use ground::fertility::organic::amendment::{OrganicKind, season_share};
 use ground::kit::Bounded;
 use serde::Serialize;
@@ -31,6 +31,33 @@ pub fn contents(snapshot: &Snapshot, spread: &SpreadMaterial) -> Option<Contents
         SpreadMaterial::Shelf(id) => of_material(&snapshot.material(*id)?.body),
         SpreadMaterial::Catalogue(key) => generic(key).map(of_catalogue),
     }
+}
+
+/// Neutralizing value of a material as it came, percent of calcium carbonate. `None` where none is known.
+#[must_use]
+pub fn neutralizing_percent(snapshot: &Snapshot, spread: &SpreadMaterial) -> Option<f64> {
+    let moist = |dry: f64, water: Option<f64>| dry * (1.0 - water.unwrap_or(0.0) / 100.0);
+    let of_known = |known: &GenericMaterial| (known.cce_percent > 0.0).then_some(known.cce_percent);
+    match spread {
+        SpreadMaterial::Catalogue(key) => of_known(generic(key)?),
+        SpreadMaterial::Shelf(id) => {
+            let material = &snapshot.material(*id)?.body;
+            match material.neutralizing_percent {
+                Some(dry) => Some(moist(dry.get(), material.moisture_percent.map(Bounded::get))),
+                None => of_known(material.key.as_deref().and_then(generic)?),
+            }
+        }
+    }
+}
+
+/// The kind of a material, where the catalogue has it or it is made from one that the catalogue has.
+#[must_use]
+pub fn known_kind(snapshot: &Snapshot, spread: &SpreadMaterial) -> Option<MaterialKind> {
+    let key = match spread {
+        SpreadMaterial::Catalogue(key) => Some(key.as_str()),
+        SpreadMaterial::Shelf(id) => snapshot.material(*id)?.body.key.as_deref(),
+    };
+    key.and_then(generic).map(|known| known.kind)
 }
 
 /// The catalogue's share of the season, give or take two fifths where the nitrogen is organic (manures and

@@ -1,12 +1,12 @@
 //! Lime and sulfur: a job for each bed that needs some, by the farm's lime method.
 
 use book::Snapshot;
-use book::model::{Placed, SpreadMaterial, UnitSystem};
+use book::model::{Placed, UnitSystem};
 use ground::fertility::acidity::sulfur::SULFUR_CAUTIONS;
 use ground::kit::Working;
 use ground::kit::quantity::number;
 
-use super::carry::carried;
+use super::carry::{buckets, carried, density};
 use super::job::{Job, Source, Spread, Topic, Window};
 use super::season::Season;
 use crate::PlotReport;
@@ -27,7 +27,7 @@ pub(super) fn jobs(snapshot: &Snapshot, report: &PlotReport, season: &Season) ->
         .iter()
         .enumerate()
         .filter(|(_, bed)| bed.median_kg_m2 >= WORTH_A_WALK_KG_M2)
-        .filter_map(|(place, bed)| lime(&told, place, bed, year, units))
+        .filter_map(|(place, bed)| lime(snapshot, &told, place, bed, year, units))
         .collect();
     jobs.extend(sulfur(&told, year, units));
     jobs
@@ -41,7 +41,14 @@ fn place(told: &AcidityReport, job: Job, bed: &BedLime) -> Job {
     }
 }
 
-fn lime(told: &AcidityReport, at: usize, bed: &BedLime, year: i16, units: UnitSystem) -> Option<Job> {
+fn lime(
+    snapshot: &Snapshot,
+    told: &AcidityReport,
+    at: usize,
+    bed: &BedLime,
+    year: i16,
+    units: UnitSystem,
+) -> Option<Job> {
     let product = told.products.first()?;
     let when = told.season.as_ref()?;
     let of = bed.bed.map_or_else(|| told.id.to_string(), |id| id.to_string());
@@ -55,18 +62,14 @@ fn lime(told: &AcidityReport, at: usize, bed: &BedLime, year: i16, units: UnitSy
     };
     let said = tell::sentences(told, units);
     let mut job = Job::new(format!("lime.{of}.{year}"), Topic::Acidity, what, Source::Acidity);
-    job.spread = product
-        .material
-        .map(|material| Spread {
-            material: SpreadMaterial::Shelf(material),
-            name: product.name.clone(),
-            kg,
-            placed: Placed::Incorporated,
-            carried: format!("{} of {}", carried(kg, units), product.name),
-            buckets: String::new(),
-        })
-        .into_iter()
-        .collect();
+    job.spread = vec![Spread {
+        material: product.material.clone(),
+        name: product.name.clone(),
+        kg,
+        placed: Placed::Incorporated,
+        carried: format!("{} of {}", carried(kg, units), product.name),
+        buckets: buckets(kg, density(snapshot, &product.material), units),
+    }];
     let mut job = place(told, job, bed)
         .within(Window::between(when.from, when.to, words::capital(&when.why)))
         .because(said.lead)

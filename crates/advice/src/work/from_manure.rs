@@ -2,6 +2,7 @@
 
 use book::model::{Application, SpreadMaterial};
 use book::{Held, Snapshot};
+use ground::fertility::blend::catalogue::MaterialKind;
 use ground::fertility::organic::interval::{EdiblePart, ManureTreatment, interval_days};
 use ground::kit::{Cite, Working};
 use jiff::ToSpan;
@@ -9,6 +10,7 @@ use jiff::civil::Date;
 
 use super::job::{Job, Source, Topic, Window};
 use super::season::Season;
+use crate::feeding::contents::known_kind;
 use crate::words;
 
 /// Words in a material's name or key that say it was treated.
@@ -57,14 +59,16 @@ fn of(snapshot: &Snapshot, held: &Held<Application>, season: &Season) -> Option<
     })
 }
 
-/// Manure that nobody says was treated: in doubt it counts as raw.
+/// By its kind in the catalogue; a manure that the catalogue does not have and nobody says was treated counts as
+/// raw, in doubt.
 fn is_raw_manure(snapshot: &Snapshot, spread: &SpreadMaterial) -> bool {
+    if let Some(kind) = known_kind(snapshot, spread) {
+        return kind == MaterialKind::Manure;
+    }
     let text = match spread {
         SpreadMaterial::Catalogue(key) => key.to_lowercase(),
         SpreadMaterial::Shelf(id) => match snapshot.material(*id) {
-            Some(held) => {
-                format!("{} {}", held.body.key.as_deref().unwrap_or_default(), held.body.name).to_lowercase()
-            }
+            Some(held) => held.body.name.to_lowercase(),
             None => return false,
         },
     };

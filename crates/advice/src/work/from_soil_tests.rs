@@ -1,13 +1,14 @@
 //! Soil tests that are due: none yet, an old one, and a look at what lime did.
 
-use book::model::{Application, Plot, SpreadMaterial};
+use book::model::{Application, Plot};
 use book::{Held, Snapshot};
-use ground::kit::{Bounded, Working};
+use ground::kit::Working;
 use jiff::ToSpan;
 use jiff::civil::Date;
 
 use super::job::{Job, Source, Topic, Window};
 use super::season::Season;
+use crate::feeding::contents::neutralizing_percent;
 use crate::words;
 
 /// A soil test speaks for so many years. Common practice, no source.
@@ -96,14 +97,5 @@ fn is_lime(snapshot: &Snapshot, application: &Application) -> bool {
     if application.job.as_deref().is_some_and(|key| key.starts_with("acidity.") || key.starts_with("lime.")) {
         return true;
     }
-    let by_name = |key: &str| ["lime", "dolomit", "ash", "calcite"].iter().any(|word| key.contains(word));
-    match &application.spread {
-        SpreadMaterial::Catalogue(key) => by_name(key),
-        SpreadMaterial::Shelf(id) => {
-            snapshot.material(*id).is_some_and(|material| match material.body.neutralizing_percent {
-                Some(value) => value.get() >= LIMES_FROM_PERCENT,
-                None => material.body.key.as_deref().is_some_and(by_name),
-            })
-        }
-    }
+    neutralizing_percent(snapshot, &application.spread).is_some_and(|percent| percent >= LIMES_FROM_PERCENT)
 }

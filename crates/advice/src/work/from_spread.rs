@@ -52,23 +52,35 @@ fn of_bed(
     lines: &[&SpreadLine],
     season: &Season,
 ) -> Job {
-    let standing = bed.planted_on <= season.today;
-    let window = if standing {
-        Window::between(
-            season.today,
-            Season::weeks(season.today, STANDING_WEEKS),
-            format!(
-                "{} stands since {}: what it still needs is given beside the plants and watered in.",
-                words::capital(&bed.crop),
-                words::day(bed.planted_on)
-            ),
-        )
-    } else {
-        let from = bed.planted_on.saturating_sub(BEFORE_PLANTING_WEEKS.weeks()).max(season.today);
-        Window::between(from, bed.planted_on, "Before planting, on ground that can be worked.")
+    let standing = bed.stands(season.today);
+    let (window, key, what) = match (bed.planting, bed.planted_on) {
+        (Some(planting), Some(planted_on)) => (
+            if standing {
+                Window::between(
+                    season.today,
+                    Season::weeks(season.today, STANDING_WEEKS),
+                    format!(
+                        "{} stands since {}: what it still needs is given beside the plants and watered in.",
+                        words::capital(&bed.crop),
+                        words::day(planted_on)
+                    ),
+                )
+            } else {
+                let from = planted_on.saturating_sub(BEFORE_PLANTING_WEEKS.weeks()).max(season.today);
+                Window::between(from, planted_on, "Before planting, on ground that can be worked.")
+            },
+            format!("spread.{}.{planting}", bed.bed),
+            format!("Feed {}", bed.crop),
+        ),
+        _ => {
+            let (from, to) = season.autumn_work();
+            (
+                Window::between(from, to, "While the bed is bare and can be worked."),
+                format!("spread.{}.{}", bed.bed, season.year),
+                "Lime the bare bed".to_owned(),
+            )
+        }
     };
-    let key = format!("spread.{}.{}", bed.bed, bed.planting);
-    let what = format!("Feed {}", bed.crop);
     let plot = snapshot.plot(bed.plot).map_or("", |plot| plot.body.name.as_str());
     let name = snapshot.bed(bed.bed).map_or(bed.name.as_str(), |held| held.body.name.as_str());
     let mut job =

@@ -44,6 +44,8 @@ pub struct WorkPlan {
     pub jobs: Vec<Job>,
     /// One sentence on what is to be done now.
     pub headline: String,
+    /// What the plan does not tell, and why.
+    pub left_out: Vec<String>,
 }
 
 fn as_text<S: serde::Serializer>(date: &Date, to: S) -> Result<S::Ok, S::Error> {
@@ -58,7 +60,7 @@ impl WorkPlan {
         // Stable, so that of one day the order of the topics stays.
         jobs.sort_by_key(|job| (job.state.is_settled(), job.due(today)));
         let headline = tell::headline(&jobs, today);
-        Self { today, jobs, headline }
+        Self { today, jobs, headline, left_out: Vec::new() }
     }
 
     /// The job of that key.
@@ -86,19 +88,10 @@ pub fn proposals<'a>(
     jobs
 }
 
-/// The whole plan of a farm whose plots were reported on, without what the plan of whole bags asks for.
+/// The whole plan of a farm whose plots were reported on. Without the plan of whole bags the jobs of spreading
+/// are left out, and the plan says so.
 #[must_use]
 pub fn work_plan<'a>(
-    snapshot: &Snapshot,
-    reports: impl IntoIterator<Item = &'a PlotReport>,
-    today: Date,
-) -> WorkPlan {
-    work_plan_with(snapshot, reports, None, today)
-}
-
-/// The whole plan of a farm, with what to spread on each bed where that was worked out.
-#[must_use]
-pub fn work_plan_with<'a>(
     snapshot: &Snapshot,
     reports: impl IntoIterator<Item = &'a PlotReport>,
     spread: Option<&FarmPlan>,
@@ -110,5 +103,12 @@ pub fn work_plan_with<'a>(
             jobs.iter().filter(|job| job.key.starts_with("lime.")).filter_map(|job| job.bed).collect();
         jobs.extend(from_spread::jobs(snapshot, spread, &limed, &season(snapshot, today)));
     }
-    WorkPlan::of(snapshot, jobs, today)
+    let mut plan = WorkPlan::of(snapshot, jobs, today);
+    if spread.is_none() {
+        plan.left_out.push(SPREADING_LEFT_OUT.to_owned());
+    }
+    plan
 }
+
+/// Said where the plan of whole bags is not ready yet.
+const SPREADING_LEFT_OUT: &str = "What to spread on each bed is still being worked out: the jobs of spreading are not in this plan yet. Look again in a moment.";

@@ -225,6 +225,7 @@ impl<'a> Plan<'a> {
                 file_sha256: digest.iter().map(|byte| format!("{byte:02x}")).collect(),
                 rows: u32::try_from(self.placed.len()).unwrap_or(u32::MAX),
                 columns,
+                remarks: imported.remarks.clone(),
                 note: String::new(),
             },
             stamp,

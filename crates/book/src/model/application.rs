@@ -98,7 +98,7 @@ impl Record for Application {
 
     fn check(&self) -> Result<(), Refusal> {
         if let SpreadMaterial::Catalogue(key) = &self.spread {
-            text::name("spread.catalogue", key, "feather_meal")?;
+            text::name("spread.catalogue", key, "feather-meal")?;
         }
         if let Some(job) = &self.job {
             text::key("job", job, "lime.east-tunnel.2026")?;

@@ -23,6 +23,9 @@ pub struct Import {
     /// How the columns were read, in their order.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub columns: Vec<LabHeading>,
+    /// What was noticed on the way in: bags that were known, results that stood in the book already.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub remarks: Vec<String>,
     /// Anything else.
     #[serde(default)]
     pub note: String,
@@ -41,6 +44,9 @@ impl Record for Import {
                 .accepted("64 hexadecimal digits in lower case"));
         }
         check_headings("columns", &self.columns)?;
+        for (place, remark) in self.remarks.iter().enumerate() {
+            text::note(&format!("remarks[{place}]"), remark)?;
+        }
         text::note("note", &self.note)
     }
 

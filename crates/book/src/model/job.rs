@@ -231,7 +231,7 @@ fn materials(field: &str, given: &[JobMaterial]) -> Result<(), Refusal> {
     }
     for (place, one) in given.iter().enumerate() {
         if let SpreadMaterial::Catalogue(key) = &one.material {
-            text::name(&format!("{field}[{place}].material.catalogue"), key, "feather_meal")?;
+            text::name(&format!("{field}[{place}].material.catalogue"), key, "feather-meal")?;
         }
     }
     Ok(())

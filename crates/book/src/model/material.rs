@@ -251,7 +251,7 @@ impl Record for Material {
     fn check(&self) -> Result<(), Refusal> {
         text::name("name", &self.name, "Feather meal, 50 lb")?;
         if let Some(key) = &self.key {
-            text::name("key", key, "feather_meal")?;
+            text::name("key", key, "feather-meal")?;
         }
         text::note("note", &self.note)?;
         if self.sieves.len() > MOST_SIEVES {

@@ -44,6 +44,9 @@ pub struct Plot {
     /// What the cover does to the weather under it; for tunnels and greenhouses alone.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cover: Option<Cover>,
+    /// Is it worked under organic rules? As the farm where nothing is said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub organic: Option<bool>,
 }
 
 /// What a cover does to the weather under it.

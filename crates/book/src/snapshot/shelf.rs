@@ -7,7 +7,8 @@ use serde::Serialize;
 use super::Snapshot;
 use crate::held::Held;
 use crate::model::{
-    EntryId, Import, JobWord, Laboratory, Material, Observation, Sample, SpreadMaterial, Stock, StockChange,
+    EntryId, Import, JobWord, Laboratory, Material, Observation, Plot, Sample, SpreadMaterial, Stock,
+    StockChange,
 };
 use crate::store::fold;
 
@@ -36,6 +37,12 @@ pub struct Counted {
 }
 
 impl Snapshot {
+    /// Whether a plot is worked under organic rules: by its own word, else by the farm's.
+    #[must_use]
+    pub fn under_organic_rules(&self, plot: &Plot) -> bool {
+        plot.organic.or(self.farm.body.organic).unwrap_or(false)
+    }
+
     /// The material of that identity.
     #[must_use]
     pub fn material(&self, id: EntryId) -> Option<&Held<Material>> {

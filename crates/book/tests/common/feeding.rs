@@ -88,13 +88,14 @@ fn laboratory() -> impl Strategy<Value = Laboratory> {
 }
 
 fn import() -> impl Strategy<Value = Import> {
-    (name(), "[0-9a-f]{64}", any::<u32>(), headings(), text(60)).prop_map(
-        |(file_name, file_sha256, rows, columns, note)| Import {
+    (name(), "[0-9a-f]{64}", any::<u32>(), headings(), vec(text(60), 0..3), text(60)).prop_map(
+        |(file_name, file_sha256, rows, columns, remarks, note)| Import {
             file_name,
             laboratory: None,
             file_sha256,
             rows,
             columns,
+            remarks,
             note,
         },
     )

@@ -41,6 +41,7 @@ pub fn plain_plot(name: &str) -> Plot {
         use_note: String::new(),
         watering: None,
         cover: None,
+        organic: None,
     }
 }
 
@@ -141,17 +142,21 @@ pub fn any_plot() -> impl Strategy<Value = Plot> {
         text(60),
         of(select(Watering::ALL.to_vec())),
         of(any_cover()),
+        of(any::<bool>()),
     )
-        .prop_map(|(name, place, shape, slope_percent, root_depth_cm, use_note, watering, cover)| Plot {
-            name,
-            place,
-            shape,
-            slope_percent,
-            root_depth_cm,
-            use_note,
-            watering,
-            cover: cover.filter(|_| place.under_cover()),
-        })
+        .prop_map(
+            |(name, place, shape, slope_percent, root_depth_cm, use_note, watering, cover, organic)| Plot {
+                name,
+                place,
+                shape,
+                slope_percent,
+                root_depth_cm,
+                use_note,
+                watering,
+                cover: cover.filter(|_| place.under_cover()),
+                organic,
+            },
+        )
 }
 
 pub fn any_bed(plot: EntryId) -> impl Strategy<Value = Bed> {

@@ -83,7 +83,8 @@ fn words(told: &Told, system: UnitSystem, working: bool, terminal: &Terminal) ->
         text.push_str("\n\nNothing grows here, and nothing is written down to come.");
     }
     for need in &told.needs {
-        text.push_str(&format!("\n\n{}: {} from {}", need.bed_name, need.crop, need.planted_on));
+        let from = need.planted_on.map_or_else(String::new, |day| format!(" from {day}"));
+        text.push_str(&format!("\n\n{}: {}{from}", need.bed_name, need.crop));
         let mut line =
             |said: &str| text.push_str(&format!("\n{}", wrapped(&format!("- {said}"), terminal.width, "  ")));
         for said in &need.lines {

@@ -18,7 +18,6 @@ use ground::fertility::blend::Progress;
 use ground::kit::Bounded;
 use ground::kit::units::{UnitSystem, field_unit, typed};
 use jiff::ZonedDateTime;
-use jiff::civil::Date;
 
 use crate::args::Global;
 use crate::report::{Report, table, wrapped};
@@ -187,7 +186,7 @@ fn beds(plan: &FarmPlan, terminal: &Terminal) -> String {
     let mut text = heading("What to spread", plan, terminal);
     for bed in &plan.beds {
         let each = if bed.beds > 1 { format!(", on each of {} beds", bed.beds) } else { String::new() };
-        let head = format!("{}: {}, planted {}{each}", bed.name, bed.crop, day(bed.planted_on));
+        let head = format!("{}: {}{each}", bed.name, bed.about());
         text.push_str(&format!("\n\n{}", wrapped(&head, terminal.width, "  ")));
         if bed.lines.is_empty() {
             text.push_str("\n  Nothing: what would help is not on the shelf, or costs more than it brings.");
@@ -207,10 +206,6 @@ fn beds(plan: &FarmPlan, terminal: &Terminal) -> String {
         }
     }
     text
-}
-
-fn day(date: Date) -> String {
-    advice::words::day(date)
 }
 
 fn list(plan: &FarmPlan, terminal: &Terminal) -> String {

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 use advice::feeding::plan::{PlanSettings, farm_plan, farm_wants};
-use advice::work::{Job, JobState, WorkPlan, group, how_much, state_line, when, work_plan_with};
+use advice::work::{Job, JobState, WorkPlan, group, how_much, state_line, when, work_plan};
 use advice::{Options, plot_reports};
 use book::Snapshot;
 use clap::Args;
@@ -90,7 +90,7 @@ pub(super) fn plan(snapshot: &Snapshot, today: Date) -> WorkPlan {
     let spread = farm_plan(snapshot, &needs, &lime, PlanSettings::default(), today, &mut |_: &Progress| {
         if began.elapsed() > LONGEST { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     });
-    work_plan_with(snapshot, &reports, Some(&spread), today)
+    work_plan(snapshot, &reports, Some(&spread), today)
 }
 
 fn stands(job: &Job, state: &str) -> bool {

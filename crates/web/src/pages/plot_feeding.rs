@@ -77,9 +77,9 @@ fn view(need: &BedNeed, units: UnitSystem) -> BedView {
         )
     };
     BedView {
-        anchor: need.planting,
+        anchor: need.planting.unwrap_or(need.bed),
         title: format!("{}: {}", need.bed_name, need.crop),
-        planted: format!("From {}", advice::words::day(need.planted_on)),
+        planted: need.planted_on.map_or_else(String::new, |day| format!("From {}", advice::words::day(day))),
         lines: need.lines.clone(),
         credits: need.credits.iter().map(credit).collect(),
         limits: need

@@ -27,13 +27,14 @@ pub(super) fn laboratory(laboratory: &Laboratory, units: UnitSystem) -> Vec<Line
 
 /// A table that was taken in.
 pub(super) fn import(import: &Import, snapshot: &Snapshot) -> Vec<Line> {
-    let Import { file_name, laboratory, file_sha256, rows, columns, note } = import;
+    let Import { file_name, laboratory, file_sha256, rows, columns, remarks, note } = import;
     vec![
         Line::new("File", file_name),
         Line::new("Laboratory", laboratory.map(|id| name_of(snapshot, id)).unwrap_or_default()),
         Line::new("Rows taken", rows.to_string()),
         Line::new("Columns", headings(columns)),
         Line::new("SHA-256", file_sha256.chars().take(12).collect::<String>()),
+        Line::new("Noticed", remarks.join(" ")),
         Line::new("Note", note),
     ]
 }

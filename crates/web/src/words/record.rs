@@ -223,7 +223,7 @@ fn yes_or_no(said: Option<bool>) -> &'static str {
 }
 
 fn of_plot(plot: &Plot, units: UnitSystem) -> Vec<Line> {
-    let Plot { name, place, shape, slope_percent, root_depth_cm, use_note, watering, cover } = plot;
+    let Plot { name, place, shape, slope_percent, root_depth_cm, use_note, watering, cover, organic } = plot;
     vec![
         Line::new("Name", name),
         Line::new("Lies under", place.words()),
@@ -232,6 +232,7 @@ fn of_plot(plot: &Plot, units: UnitSystem) -> Vec<Line> {
         Line::new("Root depth", root_depth_cm.map(|depth| shown(depth, units)).unwrap_or_default()),
         Line::new("Watered by", watering.map_or("", |way| way.words())),
         Line::new("Cover", cover.map(cover_words).unwrap_or_default()),
+        Line::new("Under organic rules", yes_or_no(*organic)),
         Line::new("Use", use_note),
     ]
 }

@@ -175,6 +175,14 @@ async fn what_was_spread_and_harvested_is_written_down_and_corrected() {
     let both = [&fields[..], &[("generic", "feather meal")]].concat();
     let told = yard.post("/applications/new", &both).await;
     assert!(told.body.contains("not both"), "{}", told.body);
+    let unknown = [&fields[..1], &fields[2..], &[("generic", "moon dust")]].concat();
+    let told = yard.post("/applications/new", &unknown).await;
+    assert!(told.body.contains("moon dust") && told.body.contains("one of the list"), "{}", told.body);
+    let named = [&fields[..1], &fields[2..], &[("generic", "Feather meal")]].concat();
+    let kept = yard.post("/applications/new", &named).await;
+    assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", kept.body);
+    let spread = yard.snapshot().applications.last().map(|held| held.body.spread.clone());
+    assert_eq!(spread, Some(SpreadMaterial::Catalogue("feather-meal".to_owned())));
     let none = yard.post("/applications/new", &[("plot", plot.as_str())]).await;
     assert!(none.body.contains("say what was spread"), "{}", none.body);
 

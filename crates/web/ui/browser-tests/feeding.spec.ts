@@ -44,8 +44,11 @@ test("from the laboratory's table to a bag on the bed, and what that changes", a
   await page.getByLabel("Day of samples that have none").fill("2025-11-03");
   await page.getByRole("button", { name: "Take it in" }).click();
   await expect(page.getByRole("status").first()).toContainText("3");
-  await expect(page.getByRole("row", { name: /spring\.csv|Valley laboratory/ }).first()).toBeVisible();
+  await expect(page.getByRole("heading", { name: "spring.csv" })).toBeVisible();
+  await expect(page.getByRole("row", { name: /Lower field/ }).first()).toBeVisible();
   await scan(page);
+  await page.goto(`${bare}/import`);
+  await expect(page.getByRole("row", { name: /spring\.csv/ })).toContainText("Valley laboratory");
 
   // Without a scheme nothing is classed; with the farm's own it is.
   await page.goto(`${plot}/lab`);

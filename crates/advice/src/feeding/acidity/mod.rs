@@ -179,7 +179,9 @@ pub fn acidity(
     };
     let kind = acid.then(|| test.as_ref().map(reading::kind)).flatten();
     let products = match (need, system) {
-        (Some(need), Some(system)) => product::lines(snapshot, need, system, &beds),
+        (Some(need), Some(system)) => {
+            product::lines(snapshot, snapshot.under_organic_rules(&plot.body), need, system, &beds)
+        }
         _ => Vec::new(),
     };
     if let (Some(test), true) = (&test, acid) {

@@ -6,18 +6,21 @@ use ground::fertility::acidity::effectiveness::{EffectivenessSystem, Fineness, L
 use ground::fertility::acidity::north_carolina::{CarolinaClass, residual_credit};
 use ground::fertility::acidity::product::{LimePlacement, LimeSplit, product_kg_m2, split};
 use ground::fertility::acidity::quantity::PassingPercent;
+use ground::fertility::blend::catalogue::generic;
 use ground::kit::Bounded;
 use serde::Serialize;
 
 use super::lime::LimeSpread;
 use super::reading::AcidTest;
+use crate::feeding::contents::neutralizing_percent;
+use crate::words::short;
 
 /// Neutralizing value from which a material is lime to spread, percent.
 const LIME_FROM_PERCENT: f64 = 20.0;
 /// Stronger than any ground stone: burnt or hydrated.
 const CAUSTIC_FROM_PERCENT: f64 = 120.0;
-/// Neutralizing value of the plain limestone that stands in where the shelf holds no lime.
-const PLAIN_PERCENT: f64 = 90.0;
+/// The limestone of the catalogue that stands in where the shelf holds no lime.
+const PLAIN: &str = "ground-limestone";
 const DAYS_A_MONTH: f64 = 30.44;
 
 /// A bed's need of pure calcium carbonate.
@@ -42,8 +45,8 @@ pub struct BedLime {
 /// What of one material.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ProductLine {
-    /// The material on the shelf; nothing for the plain limestone.
-    pub material: Option<EntryId>,
+    /// The material: of the shelf, or the plain limestone of the catalogue.
+    pub material: SpreadMaterial,
     /// Its name.
     pub name: String,
     /// How it was weighed, in words.
@@ -62,11 +65,6 @@ pub struct ProductLine {
     pub notes: Vec<String>,
 }
 
-fn carbonate_percent(material: &Material) -> Option<f64> {
-    let dry = material.neutralizing_percent?.get();
-    Some(dry * (1.0 - material.moisture_percent.map_or(0.0, Bounded::get) / 100.0))
-}
-
 /// Calcium carbonate still to come from lime spread on a plot or one of its beds: all that was spread since the
 /// test, and of lime spread before it what the monthly shares leave (mineral soil).
 fn credit(
@@ -81,8 +79,7 @@ fn credit(
         .applications_on(plot.id)
         .into_iter()
         .filter_map(|held| {
-            let SpreadMaterial::Shelf(id) = held.body.spread else { return None };
-            let percent = carbonate_percent(&snapshot.material(id)?.body)?;
+            let percent = neutralizing_percent(snapshot, &held.body.spread)?;
             let area = match (held.body.bed, bed) {
                 (Some(of), Some((bed, area))) if of == bed => area,
                 (Some(_), _) => return None,
@@ -129,11 +126,11 @@ pub(super) fn beds(
 /// The lines of every lime on the shelf, else of plain limestone.
 pub(super) fn lines(
     snapshot: &Snapshot,
+    organic: bool,
     need: LimeSpread,
     system: EffectivenessSystem,
     beds: &[BedLime],
 ) -> Vec<ProductLine> {
-    let organic_farm = snapshot.farm.body.organic == Some(true);
     let mut lines: Vec<ProductLine> = snapshot
         .materials
         .iter()
@@ -141,25 +138,26 @@ pub(super) fn lines(
             held.body.neutralizing_percent.is_some_and(|share| share.get() >= LIME_FROM_PERCENT)
                 && held.body.analysis.n_percent.is_none_or(|share| share.get() < 0.5)
         })
-        .filter(|held| !(organic_farm && held.body.organic == Some(OrganicUse::No)))
+        .filter(|held| !(organic && held.body.organic == Some(OrganicUse::No)))
         .filter_map(|held| {
             let material = liming(&held.body)?;
-            let mut line = line(&held.body.name, &material, need, system, beds);
-            line.material = Some(held.id);
-            if organic_farm && held.body.organic != Some(OrganicUse::Yes) {
+            let of = SpreadMaterial::Shelf(held.id);
+            let mut line = line(of, &held.body.name, &material, need, system, beds);
+            if organic && held.body.organic != Some(OrganicUse::Yes) {
                 line.notes.push("Ask your certifier before you spread it.".to_owned());
             }
             Some(line)
         })
         .collect();
-    if lines.is_empty() {
+    if let (true, Some(known)) = (lines.is_empty(), generic(PLAIN)) {
         let material = LimingMaterial {
-            carbonate_equivalent_percent: PLAIN_PERCENT,
-            moisture_percent: 0.0,
+            carbonate_equivalent_percent: known.cce_percent,
+            moisture_percent: known.moisture_percent.unwrap_or(0.0),
             fineness: Fineness::default(),
         };
-        let mut plain =
-            line("Ground limestone of 90 % calcium carbonate equivalent", &material, need, system, beds);
+        let name = format!("{} of {} % calcium carbonate equivalent", known.name, short(known.cce_percent));
+        let of = SpreadMaterial::Catalogue(known.key.clone());
+        let mut plain = line(of, &name, &material, need, system, beds);
         plain.notes.push(
             "No lime stands on your shelf: enter yours with the figures of its label, and this becomes exact."
                 .to_owned(),
@@ -184,6 +182,7 @@ fn liming(material: &Material) -> Option<LimingMaterial> {
 }
 
 fn line(
+    of_material: SpreadMaterial,
     name: &str,
     material: &LimingMaterial,
     need: LimeSpread,
@@ -214,7 +213,7 @@ fn line(
         |carbonate: f64| if effect.as_sold_percent > 0.0 { product_kg_m2(carbonate, &effect) } else { 0.0 };
     let median_kg_m2 = of(need.carbonate_kg_m2.median);
     ProductLine {
-        material: None,
+        material: of_material,
         name: name.to_owned(),
         weighed_by,
         works_percent: effect.as_sold_percent,

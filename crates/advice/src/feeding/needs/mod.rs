@@ -13,9 +13,10 @@ pub mod soil_test;
 mod supply;
 mod tell;
 
-use book::model::{EntryId, PlantedCrop, Planting};
+use book::model::{Bed, EntryId, PlantedCrop, Planting, Plot};
 use book::{Held, Snapshot};
 use ground::fertility::analysis::report::Analyte;
+use ground::fertility::organic::interval::{EdiblePart, ManureTreatment, interval_days};
 use ground::fertility::schemes::{Nutrient, Scheme};
 use ground::kit::{Provenance, Step};
 use jiff::civil::Date;
@@ -91,10 +92,10 @@ pub struct BedNeed {
     pub beds: u16,
     /// Under cover?
     pub under_cover: bool,
-    /// The planting.
-    pub planting: EntryId,
+    /// The planting; nothing where the bed only waits for lime.
+    pub planting: Option<EntryId>,
     /// The day it began, or is to begin.
-    pub planted_on: Date,
+    pub planted_on: Option<Date>,
     /// Key in the catalogue, where it has one.
     pub crop_key: Option<String>,
     /// What grows.
@@ -122,6 +123,35 @@ pub struct BedNeed {
 }
 
 impl BedNeed {
+    /// A bed that nothing is planned for, and that waits for lime.
+    #[must_use]
+    pub fn bare(plot: &Held<Plot>, bed: &Held<Bed>) -> Self {
+        Self {
+            bed: bed.id,
+            bed_name: bed.body.name.clone(),
+            plot: plot.id,
+            plot_name: plot.body.name.clone(),
+            area_m2: bed.body.area_m2(),
+            beds: bed.body.count,
+            under_cover: plot.body.place.under_cover(),
+            planting: None,
+            planted_on: None,
+            crop_key: None,
+            crop: String::new(),
+            scheme: None,
+            yield_goal_kg: None,
+            needs: Vec::new(),
+            credits: Vec::new(),
+            limits: Vec::new(),
+            timing: String::new(),
+            wanted: Vec::new(),
+            // What will grow is not known: the longer interval.
+            raw_manure_interval_d: interval_days(ManureTreatment::Raw, EdiblePart::TouchesSoil),
+            lines: Vec::new(),
+            working: Vec::new(),
+        }
+    }
+
     /// The need of a nutrient.
     #[must_use]
     pub fn need(&self, nutrient: Nutrient) -> Option<&Need> {
@@ -199,8 +229,8 @@ pub fn bed_need(
         area_m2: held.body.area_m2(),
         beds: held.body.count,
         under_cover: plot.body.place.under_cover(),
-        planting: planting.id,
-        planted_on: planting.body.planted_on,
+        planting: Some(planting.id),
+        planted_on: Some(planting.body.planted_on),
         crop_key,
         crop,
         scheme,
@@ -210,9 +240,9 @@ pub fn bed_need(
         limits: Vec::new(),
         timing: String::new(),
         wanted: Vec::new(),
-        raw_manure_interval_d: ground::fertility::organic::interval::interval_days(
-            ground::fertility::organic::interval::ManureTreatment::Raw,
-            names.map_or(ground::fertility::organic::interval::EdiblePart::TouchesSoil, CropNames::part),
+        raw_manure_interval_d: interval_days(
+            ManureTreatment::Raw,
+            names.map_or(EdiblePart::TouchesSoil, CropNames::part),
         ),
         lines: Vec::new(),
         working: Vec::new(),

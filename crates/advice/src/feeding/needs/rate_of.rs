@@ -32,7 +32,7 @@ pub(super) fn fill(
     report: Option<&PlotReport>,
 ) {
     own(snapshot, need, planting);
-    by_scheme(snapshot, need, names, tests, report);
+    by_scheme(snapshot, need, &planting.body, names, tests, report);
     replacement(need, names);
     if need.scheme.is_none() {
         need.wanted.push("No scheme is chosen: choose the one of your region in the settings.".to_owned());
@@ -75,6 +75,7 @@ fn own(snapshot: &Snapshot, need: &mut BedNeed, planting: &Held<Planting>) {
 fn by_scheme(
     snapshot: &Snapshot,
     need: &mut BedNeed,
+    planting: &Planting,
     names: Option<&CropNames>,
     tests: &[Option<SoilTest>; 3],
     report: Option<&PlotReport>,
@@ -92,7 +93,7 @@ fn by_scheme(
         need.wanted
             .push(format!("{} speaks of crops in the open, and this bed lies under cover.", scheme.title()));
     }
-    let supplied = (scheme == Scheme::Rb209).then(|| supply(snapshot, need.bed, need.planted_on, report));
+    let supplied = (scheme == Scheme::Rb209).then(|| supply(snapshot, need.bed, planting.planted_on, report));
     let rating = Rating {
         scheme,
         crop,

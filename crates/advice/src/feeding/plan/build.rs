@@ -66,7 +66,6 @@ pub(super) fn build(
     settings: &PlanSettings,
     today: Date,
 ) -> Option<Built> {
-    let organic_farm = snapshot.farm.body.organic.unwrap_or(false);
     let materials: Vec<usize> = (0..shelf.len()).filter(|&at| shelf[at].usable()).collect();
     let prices = Prices::of(shelf, &materials);
     let mut limed = Vec::new();
@@ -90,7 +89,9 @@ pub(super) fn build(
             name: super::bed_key(need),
             area_m2,
             needs: lines,
-            organic_only: organic_farm,
+            organic_only: snapshot
+                .plot(need.plot)
+                .is_some_and(|plot| snapshot.under_organic_rules(&plot.body)),
             never,
             most_materials: Some(settings.most_materials),
         });
@@ -107,7 +108,7 @@ fn too_late_for_manure(snapshot: &Snapshot, need: &BedNeed, today: Date) -> bool
     let harvest = snapshot
         .plantings
         .iter()
-        .find(|planting| planting.id == need.planting)
+        .find(|planting| Some(planting.id) == need.planting)
         .and_then(|planting| planting.body.harvest_on);
     harvest.is_none_or(|harvest| {
         let days = today.until(harvest).map_or(0, |span| span.get_days());

@@ -2,6 +2,7 @@
 
 use ground::fertility::blend::Carried;
 use ground::fertility::blend::catalogue::MaterialKind;
+use jiff::civil::Date;
 
 use crate::feeding::needs::BedNeed;
 use crate::feeding::shelf::ShelfLine;
@@ -11,8 +12,15 @@ fn soluble_n(line: &ShelfLine) -> f64 {
     if line.kind == MaterialKind::Mineral { line.content(Carried::N) } else { 0.0 }
 }
 
-/// When and how one material goes on.
-pub(super) fn placing(line: &ShelfLine, kg: f64, need: &BedNeed, one_pass_n_g_m2: Option<f64>) -> String {
+/// When and how one material goes on: before a crop, or beside one that stands.
+pub(super) fn placing(
+    line: &ShelfLine,
+    kg: f64,
+    need: &BedNeed,
+    one_pass_n_g_m2: Option<f64>,
+    today: Date,
+) -> String {
+    let stands = need.planted_on.is_some_and(|day| day <= today);
     match line.kind {
         MaterialKind::Liming => {
             // 10 and 20 lb for 100 square feet, a rule for gardens of Pennsylvania's extension.
@@ -21,9 +29,19 @@ pub(super) fn placing(line: &ShelfLine, kg: f64, need: &BedNeed, one_pass_n_g_m2
                 rate if rate <= 0.98 => " Give it in two halves six months apart.",
                 _ => " Give it in three parts six months apart.",
             };
-            format!("Spread on a still, dry day and work in, best 2 to 6 months before planting.{parts}")
+            let when = if stands {
+                "work in once this crop is cleared"
+            } else {
+                "work in, best 2 to 6 months before planting"
+            };
+            format!("Spread on a still, dry day and {when}.{parts}")
         }
+        MaterialKind::Compost if stands => "Lay it between the plants, off their stems.".to_owned(),
         MaterialKind::Compost => "Spread and work in lightly before planting.".to_owned(),
+        MaterialKind::Manure if stands => format!(
+            "Keep it off this crop: work it in once the bed is cleared, at least {} days before the next harvest if it is raw.",
+            need.raw_manure_interval_d
+        ),
         MaterialKind::Manure => format!(
             "Work in the same day. Raw manure: at least {} days before harvest.",
             need.raw_manure_interval_d
@@ -31,22 +49,30 @@ pub(super) fn placing(line: &ShelfLine, kg: f64, need: &BedNeed, one_pass_n_g_m2
         MaterialKind::Micronutrient => {
             "Dissolve in water or mix with sand and broadcast evenly; never in a band.".to_owned()
         }
-        MaterialKind::Organic => "Work in 1 to 2 weeks before planting; keep away from seed.".to_owned(),
-        MaterialKind::Mineral => {
-            let soluble = 1000.0 * kg * soluble_n(line) / need.area_m2;
-            if soluble <= 0.0 {
-                return "Broadcast and work in before planting.".to_owned();
-            }
-            let passes =
-                one_pass_n_g_m2.filter(|most| *most > 0.0).map_or(1.0, |most| (soluble / most).ceil());
-            if passes <= 1.0 {
-                "Broadcast and work in before planting, or side-dress when growth is fast.".to_owned()
-            } else {
-                format!(
-                    "Split into {passes:.0} equal parts: one worked in before planting, the others as side-dressings 3 to 4 weeks apart."
-                )
-            }
+        MaterialKind::Organic if stands => {
+            "Scratch it in beside the plants and water; it takes weeks to work.".to_owned()
         }
+        MaterialKind::Organic => "Work in 1 to 2 weeks before planting; keep away from seed.".to_owned(),
+        MaterialKind::Mineral => mineral(line, kg, need, one_pass_n_g_m2, stands),
+    }
+}
+
+/// Soluble nitrogen goes on in as many passes as the limit of one pass asks for.
+fn mineral(line: &ShelfLine, kg: f64, need: &BedNeed, one_pass_n_g_m2: Option<f64>, stands: bool) -> String {
+    let soluble = 1000.0 * kg * soluble_n(line) / need.area_m2;
+    let passes = one_pass_n_g_m2.filter(|most| *most > 0.0).map_or(1.0, |most| (soluble / most).ceil());
+    match (passes > 1.0, stands) {
+        (true, true) => {
+            format!("Split into {passes:.0} equal side-dressings 3 to 4 weeks apart, watered in.")
+        }
+        (true, false) => format!(
+            "Split into {passes:.0} equal parts: one worked in before planting, the others as side-dressings 3 to 4 weeks apart."
+        ),
+        (false, true) => "Spread beside the plants, off their leaves, and water in.".to_owned(),
+        (false, false) if soluble > 0.0 => {
+            "Broadcast and work in before planting, or side-dress when growth is fast.".to_owned()
+        }
+        (false, false) => "Broadcast and work in before planting.".to_owned(),
     }
 }
 

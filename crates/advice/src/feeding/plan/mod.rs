@@ -79,14 +79,14 @@ pub struct SpreadBed {
     pub bed: EntryId,
     /// Its plot.
     pub plot: EntryId,
-    /// The planting it is for.
-    pub planting: EntryId,
+    /// The planting it is for; nothing where the bed only waits for lime.
+    pub planting: Option<EntryId>,
     /// "South field, Beds 1 to 12".
     pub name: String,
     /// What grows.
     pub crop: String,
     /// Day of planting.
-    pub planted_on: Date,
+    pub planted_on: Option<Date>,
     /// Area of all of them.
     pub area_m2: f64,
     /// How many beds the record holds.
@@ -97,6 +97,23 @@ pub struct SpreadBed {
     pub brought: Vec<BroughtLine>,
     /// What must not go together, and what gives way.
     pub notes: Vec<String>,
+}
+
+impl SpreadBed {
+    /// What the bed is prepared for: "lettuce, planted 12 April 2026".
+    #[must_use]
+    pub fn about(&self) -> String {
+        match self.planted_on {
+            Some(day) => format!("{}, planted {}", self.crop, crate::words::day(day)),
+            None => "nothing planned to grow yet".to_owned(),
+        }
+    }
+
+    /// Whether its crop stands already.
+    #[must_use]
+    pub fn stands(&self, today: Date) -> bool {
+        self.planted_on.is_some_and(|day| day <= today)
+    }
 }
 
 /// One line of the buying list.
@@ -188,7 +205,10 @@ pub struct FarmPlan {
 
 /// A bed's name in the question; two plantings of one bed are told apart by their day.
 fn bed_key(need: &BedNeed) -> String {
-    format!("{}, {}, {} of {}", need.plot_name, need.bed_name, need.crop, need.planted_on)
+    match need.planted_on {
+        Some(day) => format!("{}, {}, {} of {day}", need.plot_name, need.bed_name, need.crop),
+        None => format!("{}, {}", need.plot_name, need.bed_name),
+    }
 }
 
 /// How near to the least possible cost a plan must be, in percent.
@@ -348,7 +368,7 @@ fn fill(
                 each_kg: kg / each,
                 amount: mass(kg / each, units),
                 buckets: how::buckets(kg / each, line.density_kg_m3, plan.settings.bucket_l),
-                how: ground::kit::units::in_units(&how::placing(line, kg, need, one_pass), units),
+                how: ground::kit::units::in_units(&how::placing(line, kg, need, one_pass, plan.today), units),
             })
             .collect();
         let only: Vec<&ShelfLine> = on_it.iter().map(|pair| pair.0).collect();
@@ -387,15 +407,23 @@ pub fn farm_wants<'a>(
         if !matches!(told.chosen, Chosen::Method(_)) {
             continue;
         }
-        lime.wants.extend(told.beds.iter().filter_map(|line| {
-            Some(LimeWant {
-                bed: line.bed?,
+        for line in told.beds.iter().filter(|line| line.p80_kg_m2 > 0.0) {
+            let Some(bed) = line.bed.and_then(|id| snapshot.bed(id)) else { continue };
+            lime.wants.push(LimeWant {
+                bed: bed.id,
                 median_g_m2: 1000.0 * line.median_kg_m2,
                 p80_g_m2: 1000.0 * line.p80_kg_m2,
-            })
-        }));
+            });
+            if let (false, Some(plot)) =
+                (needs.iter().any(|need| need.bed == bed.id), snapshot.plot(bed.body.plot))
+            {
+                needs.push(BedNeed::bare(plot, bed));
+            }
+        }
         lime.works.extend(
-            told.products.iter().filter_map(|line| Some((line.material?, line.works_percent / 100.0))),
+            told.products
+                .iter()
+                .filter_map(|line| Some((line.material.shelf()?, line.works_percent / 100.0))),
         );
     }
     (needs, lime)

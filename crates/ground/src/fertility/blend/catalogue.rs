@@ -126,10 +126,15 @@ pub static CATALOGUE: LazyLock<Vec<GenericMaterial>> = LazyLock::new(|| {
     }
 });
 
-/// The material of that key.
+/// The material of that key or name, however its words are joined: "feather-meal", "Feather meal".
 #[must_use]
 pub fn generic(key: &str) -> Option<&'static GenericMaterial> {
-    CATALOGUE.iter().find(|material| material.key == key)
+    let exact = CATALOGUE.iter().find(|material| material.key == key);
+    exact.or_else(|| {
+        let wanted = key.trim().to_lowercase();
+        let joined = wanted.replace(['_', ' '], "-");
+        CATALOGUE.iter().find(|material| material.key == joined || material.name.to_lowercase() == wanted)
+    })
 }
 
 impl GenericMaterial {
@@ -218,16 +223,12 @@ impl Method for GenericMaterials {
         let materials: Vec<GenericMaterial> = match &input.material {
             None => CATALOGUE.clone(),
             Some(asked) => {
-                let wanted = asked.trim().to_lowercase();
-                let found = CATALOGUE
-                    .iter()
-                    .find(|material| material.key == wanted || material.name.to_lowercase() == wanted)
-                    .ok_or_else(|| {
-                        Refusal::new("material", format!("the catalogue has no \u{201c}{asked}\u{201d}"))
-                            .given(asked)
-                            .accepted("the key of a material, or nothing to list them all")
-                            .example("feather-meal")
-                    })?;
+                let found = generic(asked).ok_or_else(|| {
+                    Refusal::new("material", format!("the catalogue has no \u{201c}{asked}\u{201d}"))
+                        .given(asked)
+                        .accepted("the key of a material, or nothing to list them all")
+                        .example("feather-meal")
+                })?;
                 vec![found.clone()]
             }
         };

@@ -18,6 +18,9 @@ use crate::shelf::{self, Witnessed};
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
 
+/// Where the keys are told.
+pub(super) const CATALOGUE_KEYS: &str = "a key of the catalogue: spadework calc generic-material lists them";
+
 /// Options of `record material`.
 #[derive(Debug, Args)]
 #[command(
@@ -124,7 +127,7 @@ impl RecordMaterial {
             let keys = CATALOGUE.iter().map(|row| row.key.as_str());
             return Err(Refusal::new("key", format!("the catalogue has no {key:?}"))
                 .given(key)
-                .accepted("a key of the catalogue: spadework calc generic-material '{}' lists them")
+                .accepted(CATALOGUE_KEYS)
                 .example(nearest(key, keys).unwrap_or("feather-meal"))
                 .into());
         }

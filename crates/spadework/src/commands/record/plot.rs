@@ -54,6 +54,9 @@ pub(crate) struct RecordPlot {
     /// Its cover is whitewashed or hung with shade cloth
     #[arg(long)]
     shaded: bool,
+    /// Under organic rules; as the farm where nothing is said
+    #[arg(long, value_parser = PossibleValuesParser::new(["yes", "no"]))]
+    organic: Option<String>,
     /// What it is used for
     #[arg(long = "use", value_name = "TEXT", default_value = "")]
     use_note: String,
@@ -92,6 +95,7 @@ impl RecordPlot {
                 .watering
                 .and_then(|word| Watering::ALL.into_iter().find(|watering| watering_flag(*watering) == word)),
             cover,
+            organic: self.organic.map(|said| said == "yes"),
         };
         let held = book.record(plot, &shelf::stamp(&self.by)).map_err(|error| in_units(error, system))?;
         let text = format!(

@@ -6,9 +6,11 @@ use book::Snapshot;
 use book::model::{Application, Harvest, Placed, PlantedCrop, SpreadMaterial};
 use clap::Args;
 use clap::builder::PossibleValuesParser;
+use ground::fertility::blend::catalogue::{CATALOGUE, generic};
 use ground::kit::Refusal;
 
 use super::in_bed::{InBed, bed, needed, store};
+use super::material::CATALOGUE_KEYS;
 use crate::args::Global;
 use crate::near::nearest;
 use crate::report::Report;
@@ -24,7 +26,7 @@ taken off it.
 
 Examples:
   spadework record application home.farmbook \"Lower field\" \"Feather meal\" 4lb --bed \"Beds 1 to 8\" --on 2026-04-12
-  spadework record application home.farmbook \"Lower field\" wood_ash 20lb --generic --placed surface"
+  spadework record application home.farmbook \"Lower field\" wood-ash 20lb --generic --placed surface"
 )]
 pub(crate) struct RecordApplication {
     /// The farm book
@@ -59,7 +61,7 @@ impl RecordApplication {
             plot: plot.id,
             bed: in_bed.map(|bed| bed.id),
             spread: if self.generic {
-                SpreadMaterial::Catalogue(self.material.trim().to_owned())
+                in_catalogue(&self.material)?
             } else {
                 on_shelf(&snapshot, &self.material)?
             },
@@ -77,6 +79,19 @@ impl RecordApplication {
         };
         store(&mut book, application, &self.witnessed.by, global, terminal)
     }
+}
+
+/// The material of that key or name in the catalogue.
+fn in_catalogue(asked: &str) -> Result<SpreadMaterial, Trouble> {
+    if let Some(known) = generic(asked) {
+        return Ok(SpreadMaterial::Catalogue(known.key.clone()));
+    }
+    let keys = CATALOGUE.iter().map(|row| row.key.as_str());
+    Err(Refusal::new("material", format!("the catalogue has no {asked:?}"))
+        .given(asked)
+        .accepted(CATALOGUE_KEYS)
+        .example(nearest(asked, keys).unwrap_or("feather-meal"))
+        .into())
 }
 
 /// The material of that name on the shelf.

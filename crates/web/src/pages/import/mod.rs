@@ -1,6 +1,7 @@
 //! Taking in laboratory results: a look at the columns, then all rows or none; and undoing it as a whole.
 
 mod columns;
+mod one;
 mod undo;
 
 use askama::Template;
@@ -25,6 +26,11 @@ pub const ROUTES: &[Route] = &[
     Route::page("/import", "The form for a table of laboratory results, and the tables that came in", show),
     Route::save("/import", "Looks at a table of laboratory results (look), or takes it in", FIELDS, save)
         .up_to(8 << 20),
+    Route::page(
+        "/imports/{id}",
+        "What came in with a table: which row went where, and what was noticed",
+        one::show,
+    ),
     Route::save("/imports/{id}/undo", "Undoes a table that came in, as a whole", undo::FIELDS, undo::save),
 ];
 
@@ -290,7 +296,11 @@ fn save(ask: &Ask) -> Outcome {
                 "samples": kept.samples, "observations": kept.observations, "known_already": known,
                 "import": kept.import, "remarks": kept.remarks,
             });
-            Shown::kept(format!("/import?samples={samples}&results={results}&known={known}"), twin)
+            let to = match kept.import {
+                Some(id) => format!("/imports/{id}"),
+                None => format!("/import?samples={samples}&results={results}&known={known}"),
+            };
+            Shown::kept(to, twin)
         }
     }
 }

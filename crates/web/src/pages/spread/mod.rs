@@ -4,7 +4,7 @@ mod settings;
 
 use std::sync::Arc;
 
-use advice::feeding::plan::{FarmPlan, PlanOutcome, SpreadBed};
+use advice::feeding::plan::{FarmPlan, PlanOutcome};
 use askama::Template;
 use serde::{Serialize, Serializer};
 
@@ -106,11 +106,6 @@ fn stop(ask: &Ask) -> Outcome {
 /// The plan itself; that it is shared is of no matter to its reader.
 fn shared<S: Serializer>(plan: &Arc<FarmPlan>, to: S) -> Result<S::Ok, S::Error> {
     plan.as_ref().serialize(to)
-}
-
-/// The day a bed's crop is planted.
-fn planted(bed: &SpreadBed) -> String {
-    advice::words::day(bed.planted_on)
 }
 
 /// Whether there is a plan to show.

@@ -3,6 +3,7 @@
 use advice::work::material_name;
 use book::Snapshot;
 use book::model::{Application, EntryId, Placed, SpreadMaterial};
+use ground::fertility::blend::catalogue::{CATALOGUE, generic};
 use ground::kit::Refusal;
 use ground::kit::units::{Dimension, UnitSystem};
 
@@ -24,10 +25,11 @@ pub(super) const FIELDS: &[Field] = &[
     Field::pick("plot", "Plot", "", &[]),
     Field::pick("bed", "Bed", "Leave open when it went on the whole plot", &[]).optional(),
     Field::pick("material", "Material", "From the shelf", &[]).optional(),
-    Field::text(
+    Field::pick(
         "generic",
         "Or a generic material",
-        "By its name in the catalogue, for example feather meal; what is on the shelf is also taken off it",
+        "What does not stand on the shelf; what does is taken off it when you choose it there",
+        &[],
     )
     .optional(),
     Field::day("on", "Day", ""),
@@ -74,7 +76,7 @@ impl Formed for Application {
     fn fill(&self, form: Form, units: UnitSystem) -> Form {
         let (shelf, generic) = match &self.spread {
             SpreadMaterial::Shelf(id) => (id.to_string(), String::new()),
-            SpreadMaterial::Catalogue(key) => (String::new(), generic_words(key)),
+            SpreadMaterial::Catalogue(key) => (String::new(), key_of(key)),
         };
         form.with("plot", self.plot.to_string())
             .with("bed", self.bed.map(|bed| bed.to_string()).unwrap_or_default())
@@ -108,7 +110,8 @@ impl Formed for Application {
         } else {
             form
         };
-        plots(form, snapshot).choices("bed", beds).choices("material", shelf)
+        let generic = CATALOGUE.iter().map(|row| (row.key.clone(), row.name.clone()));
+        plots(form, snapshot).choices("bed", beds).choices("material", shelf).choices("generic", generic)
     }
 
     fn placed(&self, refusal: Refusal) -> Refusal {
@@ -120,15 +123,16 @@ impl Formed for Application {
     }
 }
 
-fn generic_words(key: &str) -> String {
-    key.replace(['_', '-'], " ")
+/// The catalogue's own key of what a book names; what the catalogue does not have stays as it is.
+fn key_of(named: &str) -> String {
+    generic(named).map_or_else(|| named.to_owned(), |known| known.key.clone())
 }
 
 /// A material of the shelf or a generic one, exactly one of them.
 fn material(read: &mut Reader<'_>, before: Option<&Application>) -> Option<SpreadMaterial> {
     let shelf = read.entry("material");
-    let generic = read.text("generic");
-    match (shelf, generic) {
+    let of_catalogue = read.text("generic");
+    match (shelf, of_catalogue) {
         (Some(_), Some(text)) => {
             read.refuse(
                 Refusal::new("generic", "Material: choose one of the shelf or name a generic one, not both")
@@ -138,15 +142,22 @@ fn material(read: &mut Reader<'_>, before: Option<&Application>) -> Option<Sprea
             None
         }
         (Some(id), None) => Some(SpreadMaterial::Shelf(id)),
-        (None, Some(text)) => Some(match before.map(|before| &before.spread) {
-            // A key left as it was shown stays that key.
-            Some(SpreadMaterial::Catalogue(key)) if generic_words(key) == text => {
-                SpreadMaterial::Catalogue(key.clone())
+        (None, Some(text)) => match (before.map(|before| &before.spread), generic(text)) {
+            // A material left as it was shown stays that one.
+            (Some(SpreadMaterial::Catalogue(key)), _) if key_of(key) == text => {
+                Some(SpreadMaterial::Catalogue(key.clone()))
             }
-            _ => SpreadMaterial::Catalogue(
-                text.split_whitespace().collect::<Vec<_>>().join("_").to_lowercase(),
-            ),
-        }),
+            (_, Some(known)) => Some(SpreadMaterial::Catalogue(known.key.clone())),
+            (_, None) => {
+                read.refuse(
+                    Refusal::new("generic", format!("The catalogue has no \u{201c}{text}\u{201d}"))
+                        .given(text)
+                        .accepted("one of the list; anything else goes on the shelf first, with its analysis")
+                        .example("feather-meal"),
+                );
+                None
+            }
+        },
         (None, None) if read.is_refused_at("material") => None,
         (None, None) => {
             read.refuse(

@@ -56,6 +56,13 @@ pub(super) const FIELDS: &[Field] = &[
         Dimension::Depth,
     )
     .optional(),
+    Field::pick(
+        "organic",
+        "Under organic rules",
+        "Where nothing is chosen, as the farm's settings say",
+        &[Choice::new("yes", "Yes"), Choice::new("no", "No")],
+    )
+    .optional(),
     Field::text("use_note", "What grows there", "").optional(),
     Field::tick("shaded", "It is whitewashed or hung with shade cloth", ""),
     Field::measure("cover_low", "At least", "For example 0.6", Dimension::Number).optional(),
@@ -71,7 +78,7 @@ impl Formed for Plot {
 
     const GROUPS: &'static [Group] = &[
         Group::of("", "", &["name", "place", "length_m", "width_m", "area_m2"]),
-        Group::of("How it is used", "", &["watering", "slope_percent", "root_depth_cm", "use_note"]),
+        Group::of("How it is used", "", &["watering", "slope_percent", "root_depth_cm", "organic", "use_note"]),
         Group::of(
             "Under a tunnel or greenhouse",
             "What the cover does to the thirst of the air: the evaporation under it over that outside. Left open, \
@@ -90,6 +97,7 @@ impl Formed for Plot {
         let watering = watering(read.choice("watering"));
         let use_note = read.lines("use_note");
         let cover = cover(read, place);
+        let organic = read.choice("organic").map(|said| said == "yes");
         Some(Self {
             name: name?,
             place: place?,
@@ -99,6 +107,7 @@ impl Formed for Plot {
             use_note,
             watering,
             cover,
+            organic,
         })
     }
 
@@ -118,6 +127,7 @@ impl Formed for Plot {
             .with("slope_percent", self.slope_percent.map(|slope| shown(slope, units)).unwrap_or_default())
             .with("root_depth_cm", self.root_depth_cm.map(|depth| shown(depth, units)).unwrap_or_default())
             .with("watering", self.watering.map_or("", |way| key(&WATERINGS, way)))
+            .with("organic", self.organic.map_or("", |said| if said { "yes" } else { "no" }))
             .with("use_note", &self.use_note)
             .with("shaded", if self.cover.is_some_and(|cover| cover.shaded) { "true" } else { "" })
             .measure("cover_low", factor.map(|factor| factor.low), units)

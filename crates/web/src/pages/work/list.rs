@@ -45,6 +45,7 @@ struct WorkPage {
     /// The day of the plan.
     today: String,
     headline: String,
+    left_out: Vec<String>,
     groups: Vec<GroupView>,
     /// Jobs that the filter leaves out.
     hidden: usize,
@@ -127,6 +128,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         shell: if form.is_refused() { shell.refused() } else { shell },
         today: plan.today.to_string(),
         headline: plan.headline.clone(),
+        left_out: plan.left_out.clone(),
         groups,
         hidden: all - shown,
         narrowed: plot.is_some() || state.is_some() || month.is_some(),

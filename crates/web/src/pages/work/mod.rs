@@ -9,7 +9,7 @@ mod own;
 use std::sync::Arc;
 
 use advice::feeding::plan::PlanSettings;
-use advice::work::{Job, WorkPlan, group, how_much, state_line, when, work_plan_with};
+use advice::work::{Job, WorkPlan, group, how_much, state_line, when, work_plan};
 use book::Snapshot;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -53,7 +53,7 @@ pub(crate) fn plan(ask: &Ask, snapshot: &Arc<Snapshot>) -> Result<Arc<WorkPlan>,
     let of = if spread.is_some() { "work on" } else { "work without spreading on" };
     Ok(desk.derived(snapshot, &format!("{of} {today}"), |snapshot| {
         let told = desk.told_all(snapshot);
-        work_plan_with(snapshot, told.iter().map(|told| &told.report), spread.as_deref(), today)
+        work_plan(snapshot, told.iter().map(|told| &told.report), spread.as_deref(), today)
     }))
 }
 
