@@ -48,6 +48,7 @@ impl Yard {
             root_depth_cm: None,
             use_note: String::new(),
             watering: None,
+            organic: None,
             cover: None,
         };
         let plot = book.record(plot, &stamp()).unwrap().id;
@@ -78,7 +79,8 @@ impl Yard {
     fn told(&self, of: impl FnOnce(&Snapshot) -> PostAsk) -> PostReport {
         let snapshot = self.snapshot();
         let report =
-            plot_report(&snapshot, self.plot, &Options { weigh_measurements: false, ..Options::default() }).unwrap();
+            plot_report(&snapshot, self.plot, &Options { weigh_measurements: false, ..Options::default() })
+                .unwrap();
         posts(&snapshot, &report, &of(&snapshot)).unwrap()
     }
 
@@ -153,7 +155,8 @@ fn clay_asks_for_more_and_is_built_on_when_it_may_be() {
         yard.tilled(15.24);
         yard.told(|snapshot| PostAsk::of_plot(snapshot, snapshot.plots[0].id, given(2.0, 1.2, 1.5)))
     };
-    let (sand, clay, loam) = (depth_in(Class::Sand), depth_in(Class::SiltyClayLoam), depth_in(Class::SandyLoam));
+    let (sand, clay, loam) =
+        (depth_in(Class::Sand), depth_in(Class::SiltyClayLoam), depth_in(Class::SandyLoam));
     let median = |report: &PostReport| report.depths[0].needed_m.unwrap().median;
     assert!(median(&clay) > median(&sand));
     assert_eq!(clay.ground.conservative, BuildingClass::SiltAndClay);
@@ -219,7 +222,9 @@ fn fill_bears_nothing() {
         fill_to_cm: Some(Bounded::literal(100.0)),
         ..BuildingGround::default()
     }));
-    let told = |depth| yard.told(|snapshot| PostAsk::of_plot(snapshot, snapshot.plots[0].id, given(0.2, 0.5, depth)));
+    let told = |depth| {
+        yard.told(|snapshot| PostAsk::of_plot(snapshot, snapshot.plots[0].id, given(0.2, 0.5, depth)))
+    };
     let (short, long) = (told(0.9), told(2.5));
     assert_eq!(short.ground.bears, 0.0);
     assert_eq!(short.depths[0].suffices, 0.0);
@@ -246,7 +251,8 @@ fn water_in_the_hole_asks_for_more() {
     assert!(deep(&wet) > 1.15 * deep(&dry), "{} against {}", deep(&wet), deep(&dry));
     let mut surface = Yard::of(Class::Sand);
     surface.saw(Seen::Signs(Signs { signs: vec![Sign::WaterTable { at_cm: Bounded::literal(0.0) }] }));
-    let refused = surface.told(|snapshot| PostAsk::of_plot(snapshot, snapshot.plots[0].id, given(2.0, 1.2, 1.5)));
+    let refused =
+        surface.told(|snapshot| PostAsk::of_plot(snapshot, snapshot.plots[0].id, given(2.0, 1.2, 1.5)));
     assert!(refused.depths.is_empty() && !refused.out_of_scope.is_empty());
 }
 
@@ -285,7 +291,8 @@ fn earthworks_follow_the_ground() {
         let yard = Yard::of(class);
         let snapshot = yard.snapshot();
         let report =
-            plot_report(&snapshot, yard.plot, &Options { weigh_measurements: false, ..Options::default() }).unwrap();
+            plot_report(&snapshot, yard.plot, &Options { weigh_measurements: false, ..Options::default() })
+                .unwrap();
         earthworks(&snapshot, &report, &EarthworksAsk::default()).unwrap()
     };
     let (sand, clay) = (told(Class::Sand), told(Class::Clay));

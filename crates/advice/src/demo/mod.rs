@@ -8,6 +8,7 @@
 mod feeding;
 mod lab;
 mod picture;
+mod posts;
 mod script;
 mod shelf;
 mod water;
@@ -81,5 +82,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     lab::run(book, today)?;
     feeding::run(book, today)?;
     shelf::run(book, today)?;
+    posts::run(book, today)?;
     work::run(book, today)
 }

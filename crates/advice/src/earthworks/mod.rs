@@ -234,7 +234,12 @@ fn track(grounds: &Grounds, ask: &EarthworksAsk) -> Option<Track> {
     let (subgrade, odds) = likeliest(&rated)?;
     let mut thick: Vec<f64> = cbr.iter().filter_map(|ratio| gravel_mm(*ratio, ask.heavy_per_day)).collect();
     thick.sort_by(f64::total_cmp);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss, reason = "cases by the thousand")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        clippy::cast_precision_loss,
+        reason = "cases by the thousand"
+    )]
     let at_90 = (0.9 * thick.len() as f64).ceil() as usize;
     let build_mm = thick.get(at_90.saturating_sub(1)).copied();
     let compacted_m3 = build_mm.map(|mm| mm / 1000.0 * ask.track_length_m * ask.track_width_m);
@@ -302,7 +307,8 @@ fn pond(grounds: &Grounds, ask: &EarthworksAsk) -> Option<Pond> {
             pond_ground(fines, clay, index, below, depth)
         })
         .collect();
-    let blanket: Vec<bool> = grounds.soils.at(100.0 * depth).soils.iter().map(|one| one.soil.clay >= 20.0).collect();
+    let blanket: Vec<bool> =
+        grounds.soils.at(100.0 * depth).soils.iter().map(|one| one.soil.clay >= 20.0).collect();
     let (ground, odds) = likeliest(&answers)?;
     let (class, _) = grounds.soils.at(50.0 * depth).class();
     Some(Pond {

@@ -46,7 +46,12 @@ fn earth(earth: Earth, units: UnitSystem) -> String {
 /// Puts a report into sentences.
 #[must_use]
 pub fn sentences(report: &EarthworksReport, ask: &EarthworksAsk, units: UnitSystem) -> Sentences {
-    Sentences { lead: lead(report, units), track: track(report, ask, units), trench: trench(report, ask, units), pond: pond(report, ask, units) }
+    Sentences {
+        lead: lead(report, units),
+        track: track(report, ask, units),
+        trench: trench(report, ask, units),
+        pond: pond(report, ask, units),
+    }
 }
 
 fn lead(report: &EarthworksReport, units: UnitSystem) -> String {
@@ -86,9 +91,13 @@ fn track(report: &EarthworksReport, ask: &EarthworksAsk, units: UnitSystem) -> V
         _ => lines.push("The table ends at fifty heavy vehicles a day: ask a road engineer.".to_owned()),
     }
     if track.sinks() {
-        lines.push("On ground this soft lay a geotextile or firm it first: gravel alone sinks in.".to_owned());
+        lines
+            .push("On ground this soft lay a geotextile or firm it first: gravel alone sinks in.".to_owned());
     }
-    lines.push("Take the topsoil off, crown the track by 3 to 7 % and ditch it: drainage does more than gravel.".to_owned());
+    lines.push(
+        "Take the topsoil off, crown the track by 3 to 7 % and ditch it: drainage does more than gravel."
+            .to_owned(),
+    );
     lines
 }
 
@@ -127,7 +136,12 @@ fn pond(report: &EarthworksReport, ask: &EarthworksAsk, units: UnitSystem) -> Ve
         .map(|(ground, odds)| format!("it {}: {}", ground.words(), words::odds(*odds)))
         .collect();
     let mut lines = vec![
-        format!("At the bottom of {} of water ({}): {}.", length(ask.pond_depth_m, units), pond.firmness.words(), odds.join("; ")),
+        format!(
+            "At the bottom of {} of water ({}): {}.",
+            length(ask.pond_depth_m, units),
+            pond.firmness.words(),
+            odds.join("; ")
+        ),
         format!(
             "A blanket of clay for that depth is {} thick, laid moist in lifts of 6 to 8 in (15 to 20 cm) and rolled with a sheepsfoot roller. Odds that earth from here serves as one: {}.",
             words::depth(100.0 * pond.blanket_m, units),
@@ -142,7 +156,10 @@ fn pond(report: &EarthworksReport, ask: &EarthworksAsk, units: UnitSystem) -> Ve
         ),
     ];
     if !pond.plasticity_known {
-        lines.push("Without a plasticity index from a laboratory ground is never trusted to hold water as it lies.".to_owned());
+        lines.push(
+            "Without a plasticity index from a laboratory ground is never trusted to hold water as it lies."
+                .to_owned(),
+        );
     }
     lines.push("Bore over the whole site: one seam of sand empties a pond.".to_owned());
     lines

@@ -97,7 +97,12 @@ pub(super) fn frost(ask: &PostAsk, grounds: &Grounds) -> Option<Frost> {
         .iter()
         .flat_map(|one| {
             VERY_FINE_SHARES.map(|part| {
-                frost_group(one.soil, one.gravel_mass_percent, part * VERY_FINE_AT_MOST * one.soil.sand, index)
+                frost_group(
+                    one.soil,
+                    one.gravel_mass_percent,
+                    part * VERY_FINE_AT_MOST * one.soil.sand,
+                    index,
+                )
             })
         })
         .collect();

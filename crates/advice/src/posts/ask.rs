@@ -122,7 +122,8 @@ impl PostAsk {
     /// Diameter of the concrete that is poured, or would be.
     #[must_use]
     pub fn collar_m(&self) -> f64 {
-        let least = self.width() * if self.post.section == Section::Square { std::f64::consts::SQRT_2 } else { 1.0 };
+        let least =
+            self.width() * if self.post.section == Section::Square { std::f64::consts::SQRT_2 } else { 1.0 };
         self.post.collar_mm.map_or_else(|| USUAL_COLLAR_M.max(least + 0.1), |collar| collar.get() / 1000.0)
     }
 
@@ -154,15 +155,21 @@ impl PostAsk {
         if frame.bow_spacing_m.is_none() {
             missing.push("the distance between its bows");
         }
-        let (Some(span_m), Some(ridge), Some(bay)) = (self.width_m, frame.ridge_m, frame.bow_spacing_m) else {
-            return Err(format!("Wind on it cannot be reckoned before these are written down: {}.", missing.join(", ")));
+        let (Some(span_m), Some(ridge), Some(bay)) = (self.width_m, frame.ridge_m, frame.bow_spacing_m)
+        else {
+            return Err(format!(
+                "Wind on it cannot be reckoned before these are written down: {}.",
+                missing.join(", ")
+            ));
         };
         let wall_m = frame.wall_m.map_or(0.0, Bounded::get);
         let tunnel = Tunnel { span_m, wall_m, rise_m: ridge.get() - wall_m };
         if tunnel.rise_m <= 0.0 || tunnel.rise_over_span() > STEEPEST_ARCH {
             return Err("The table of wind coefficients ends where the arch is six tenths as high as it is wide; this one is steeper, and its wind is not reckoned.".to_owned());
         }
-        let dead = frame.weight_kg_m2.map_or(0.0, |weight| weight.get() * GRAVITY / 1000.0 * span_m / 2.0 * bay.get());
+        let dead = frame
+            .weight_kg_m2
+            .map_or(0.0, |weight| weight.get() * GRAVITY / 1000.0 * span_m / 2.0 * bay.get());
         Ok(Some((tunnel, bay.get(), dead)))
     }
 

@@ -1,7 +1,9 @@
 //! How deep a post must stand for what pushes it, over everything its ground may be.
 
 use ground::kit::{Bounded, Spread};
-use ground::posts::depth_odds::{GroundDraw, Look, PushedPost, depth_for_odds_m, doubt_after, needed_depth_m};
+use ground::posts::depth_odds::{
+    GroundDraw, Look, PushedPost, depth_for_odds_m, doubt_after, needed_depth_m,
+};
 use ground::posts::embedment::{DEEPEST_M, bearing_width_m};
 use serde::Serialize;
 
@@ -87,18 +89,17 @@ pub(super) fn advise(ask: &PostAsk, grounds: &Grounds, push: &Push) -> DepthAdvi
     let count = grounds.len();
     #[expect(clippy::cast_precision_loss, reason = "cases by the thousand")]
     let weights = vec![1.0 / count.max(1) as f64; count];
-    let needed_each: Vec<f64> = (0..count)
-        .map(|at| needed(grounds, at, &post, depth_m, ask.post.movement_harmless))
-        .collect();
+    let needed_each: Vec<f64> =
+        (0..count).map(|at| needed(grounds, at, &post, depth_m, ask.post.movement_harmless)).collect();
     let truths: Vec<bool> = needed_each.iter().map(|needed| *needed <= depth_m + 1e-9).collect();
     let suffices = share(&truths, |truth| *truth);
-    let for_odds = |odds| {
-        depth_for_odds_m(&needed_each, &weights, odds).filter(|depth| *depth <= DEEPEST_M)
-    };
+    let for_odds = |odds| depth_for_odds_m(&needed_each, &weights, odds).filter(|depth| *depth <= DEEPEST_M);
     let cases = grounds.cases(depth_m);
     let by = |of: &dyn Fn(usize) -> usize| -> Vec<usize> { (0..count).map(of).collect() };
-    let tops = |at: usize| usize::from(grounds.top_m(at / VERY_FINE_SHARES.len()) > 0.25)
-        + usize::from(grounds.top_m(at / VERY_FINE_SHARES.len()) > 0.18);
+    let tops = |at: usize| {
+        usize::from(grounds.top_m(at / VERY_FINE_SHARES.len()) > 0.25)
+            + usize::from(grounds.top_m(at / VERY_FINE_SHARES.len()) > 0.18)
+    };
     let mut looks: Vec<LookHelps> = [
         (Look::TextureAtTheFoot, by(&|at| usize::from(cases[at].class.number()))),
         (Look::WaterInTheHole, by(&|at| usize::from(cases[at].below_water))),

@@ -50,7 +50,10 @@ pub(super) fn ends(ask: &PostAsk, feet: &[FootCompared]) -> Option<Ends> {
         words: brace.words(),
         pull_kn,
         counted_kn,
-        notes: answer.iter().flat_map(|answer| answer.notes.iter().map(|note| note.text.to_string())).collect(),
+        notes: answer
+            .iter()
+            .flat_map(|answer| answer.notes.iter().map(|note| note.text.to_string()))
+            .collect(),
         statics: answer.map(|answer| answer.value),
     })
 }

@@ -130,7 +130,9 @@ impl Way {
         let ground = case.strength();
         match (self.foot(), ground) {
             (Some(foot), _) => ground_hold(foot, self.depth_m, case.top_m, ground).0,
-            (None, _) if self.set == PostSet::ScrewAnchor => anchor_pull(&[(self.wide_m, self.depth_m)], ground),
+            (None, _) if self.set == PostSet::ScrewAnchor => {
+                anchor_pull(&[(self.wide_m, self.depth_m)], ground)
+            }
             // Ground put back presses less than ground a post was driven into, and grips steel or wood all the same.
             (None, Strength::Sand { unit_weight_kn_m3, friction_degrees }) => grip_of_sand(
                 self.width_m,
@@ -234,9 +236,9 @@ pub(super) fn feet(ask: &PostAsk, grounds: &Grounds, windy: &[Windy]) -> Vec<Foo
                 counted_kn: pulls(&|case| {
                     allowable_pull(way.weight_kn(case.below_water), way.ground_kn(case))
                 })?,
-                lets_go_m_s: windy.first().and_then(|one| {
-                    spread(way.speeds(ask, &cases, one).iter().map(|speed| speed.0))
-                }),
+                lets_go_m_s: windy
+                    .first()
+                    .and_then(|one| spread(way.speeds(ask, &cases, one).iter().map(|speed| speed.0))),
                 concrete_m3,
                 bags: if concrete_m3 > 0.0 { bags_for(WASTE * concrete_m3) } else { Vec::new() },
             })

@@ -75,7 +75,8 @@ pub(super) fn windy(ask: &PostAsk) -> Result<Vec<Windy>, String> {
     if let Some((tunnel, bay_m, dead_kn)) = ask.tunnel()? {
         let kz = exposure_factor(ask.exposure, tunnel.mean_height_m(), Edition::default());
         let doors = ask.frame.and_then(|frame| frame.door_ends) != Some(0);
-        let mut spots = vec![(Spot::Side, Place::Side, false), (Spot::WindwardEdge, Place::WindwardEdge, false)];
+        let mut spots =
+            vec![(Spot::Side, Place::Side, false), (Spot::WindwardEdge, Place::WindwardEdge, false)];
         if doors {
             spots.push((Spot::DoorEnd, Place::DoorEnd, true));
         }
@@ -90,7 +91,8 @@ pub(super) fn windy(ask: &PostAsk) -> Result<Vec<Windy>, String> {
             })
             .collect());
     }
-    let Some(line) = ask.line.or_else(|| ask.kind.filter(|kind| kind.is_line()).map(|_| book::model::PostLine::default()))
+    let Some(line) =
+        ask.line.or_else(|| ask.kind.filter(|kind| kind.is_line()).map(|_| book::model::PostLine::default()))
     else {
         return Ok(Vec::new());
     };
@@ -143,6 +145,7 @@ pub(super) fn pushes(ask: &PostAsk, windy: &[Windy]) -> Vec<Push> {
 /// Pull of all wires and their mean height, where both are written down.
 pub(super) fn wires(ask: &PostAsk) -> Option<(f64, f64)> {
     let line = ask.line?;
-    let height = line.wire_height_m.map(Bounded::get).or_else(|| line.height_m.map(|height| height.get() / 2.0))?;
+    let height =
+        line.wire_height_m.map(Bounded::get).or_else(|| line.height_m.map(|height| height.get() / 2.0))?;
     Some((line.wires?.get() * line.wire_pull_kn?.get(), height))
 }

@@ -241,7 +241,10 @@ pub fn posts(snapshot: &Snapshot, report: &PlotReport, ask: &PostAsk) -> Option<
         notes.push("The cover is off in the season of storms: a bare frame is pulled at far less than is reckoned here, which is for the cover on and whole.".to_owned());
     }
     if ask.frame.is_some_and(|frame| frame.profile == Some(book::model::TunnelProfile::Pointed)) {
-        notes.push("Pointed bows are reckoned as round ones of the same width and height, which come near them.".to_owned());
+        notes.push(
+            "Pointed bows are reckoned as round ones of the same width and height, which come near them."
+                .to_owned(),
+        );
     }
     Some(PostReport {
         plot: plot.id,
@@ -317,22 +320,29 @@ fn needs(ask: &PostAsk, grounds: &Grounds) -> Vec<String> {
         needs.push("The post itself: the usual one of such a structure is taken.".to_owned());
     }
     if grounds.found.tilled_to_cm.is_none() {
-        needs.push("How deep the ground is tilled or filled: 6 to 12 in are taken as not counted.".to_owned());
+        needs
+            .push("How deep the ground is tilled or filled: 6 to 12 in are taken as not counted.".to_owned());
     }
     needs
 }
 
-fn told(grounds: &Grounds, report: &PlotReport, cases: &[possible::Case], depth_m: f64) -> BuildingGroundTold {
+fn told(
+    grounds: &Grounds,
+    report: &PlotReport,
+    cases: &[possible::Case],
+    depth_m: f64,
+) -> BuildingGroundTold {
     let odds = grounds.class_odds(cases);
     let (likely, conservative) = (odds.likely(), odds.conservative());
     let below_water = share(cases, |case| case.below_water);
     let mut tops: Vec<f64> = (0..grounds.soils.draws()).map(|draw| grounds.top_m(draw)).collect();
     let top_m = Spread::of_equal(&mut tops);
-    let unified = grounds.found.liquid_limit_percent.zip(grounds.plasticity).and_then(|(liquid, (index, read))| {
-        let mut fines: Vec<f64> = (0..grounds.len()).map(|at| grounds.passing(at, depth_m)).collect();
-        let fines = Spread::of_equal(&mut fines)?.median;
-        read.then(|| unified_group(fines, false, liquid.get(), index))
-    });
+    let unified =
+        grounds.found.liquid_limit_percent.zip(grounds.plasticity).and_then(|(liquid, (index, read))| {
+            let mut fines: Vec<f64> = (0..grounds.len()).map(|at| grounds.passing(at, depth_m)).collect();
+            let fines = Spread::of_equal(&mut fines)?.median;
+            read.then(|| unified_group(fines, false, liquid.get(), index))
+        });
     let water_words = match grounds.water {
         WaterAt::Stood(_) => "water was seen standing in the ground",
         WaterAt::Mottled(_) => "the ground is mottled or grey, three chances in four of water at times",

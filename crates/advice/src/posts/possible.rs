@@ -79,7 +79,8 @@ impl Grounds {
         let soils = Soils::of(snapshot, report)?;
         let signs = signs_of_plot(snapshot, report.id);
         let found = found(snapshot, report.id);
-        let deepest_first = |pick: fn(Sign) -> Option<f64>| signs.iter().filter_map(|one| pick(one.sign)).reduce(f64::min);
+        let deepest_first =
+            |pick: fn(Sign) -> Option<f64>| signs.iter().filter_map(|one| pick(one.sign)).reduce(f64::min);
         let stood = deepest_first(|sign| match sign {
             Sign::WaterTable { at_cm } => Some(at_cm.get()),
             _ => None,
@@ -162,7 +163,8 @@ impl Grounds {
         let top_m = self.top_m(draw);
         let third_m = top_m + (depth_m - top_m).max(0.0) / 3.0;
         let class = class_of_fines(self.passing(at, third_m)).max(class_of_fines(self.passing(at, depth_m)));
-        let organic = |depth: f64| self.layer(depth).soils[draw].organic_matter_percent >= TOO_ORGANIC_PERCENT;
+        let organic =
+            |depth: f64| self.layer(depth).soils[draw].organic_matter_percent >= TOO_ORGANIC_PERCENT;
         Case {
             class,
             below_water: self.below_water(draw, depth_m),

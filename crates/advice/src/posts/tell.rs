@@ -20,7 +20,11 @@ fn us(units: UnitSystem) -> bool {
 /// "590 lb", "2.6 kN".
 #[must_use]
 pub fn force(kn: f64, units: UnitSystem) -> String {
-    if us(units) { format!("{} lb", words::short(kn / KN_PER_LBF)) } else { format!("{} kN", words::short(kn)) }
+    if us(units) {
+        format!("{} lb", words::short(kn / KN_PER_LBF))
+    } else {
+        format!("{} kN", words::short(kn))
+    }
 }
 
 /// A force with its range.
@@ -78,7 +82,11 @@ pub fn width(m: f64, units: UnitSystem) -> String {
 /// Concrete: "2.4 ft³", "0.067 m³".
 #[must_use]
 pub fn concrete(m3: f64, units: UnitSystem) -> String {
-    if us(units) { format!("{} ft³", words::short(m3 / M3_PER_FT3)) } else { format!("{} m³", words::short(m3)) }
+    if us(units) {
+        format!("{} ft³", words::short(m3 / M3_PER_FT3))
+    } else {
+        format!("{} m³", words::short(m3))
+    }
 }
 
 /// Bags of the largest size: "3 bags of 80 lb".
@@ -124,7 +132,12 @@ pub fn sentences(report: &PostReport, units: UnitSystem) -> Sentences {
         lead: lead(report, units),
         post: post(report, units),
         ground: ground(report, units),
-        depth: report.depths.iter().map(|one| how_deep(report, one, units)).chain(practice(report, units)).collect(),
+        depth: report
+            .depths
+            .iter()
+            .map(|one| how_deep(report, one, units))
+            .chain(practice(report, units))
+            .collect(),
         wind: wind(report, units),
         concrete: poured(report, units),
         ends: ends(report, units),
@@ -141,18 +154,33 @@ fn lead(report: &PostReport, units: UnitSystem) -> String {
     match (report.worst(), report.weakest()) {
         (Some(worst), weakest) => {
             let verdict = match (worst.enough, worst.firmness) {
-                (true, Firmness::Firm) => format!("{depth_words} suffices sideways (firm, odds {})", words::odds(worst.suffices)),
-                (true, Firmness::Likely) => format!("{depth_words} likely suffices sideways (odds {})", words::odds(worst.suffices)),
-                (false, Firmness::Firm | Firmness::Likely) => {
-                    format!("{depth_words} is not enough sideways (odds that it suffices: {})", words::odds(worst.suffices))
+                (true, Firmness::Firm) => {
+                    format!("{depth_words} suffices sideways (firm, odds {})", words::odds(worst.suffices))
                 }
-                (_, Firmness::Open) => format!("Open whether {depth_words} suffices sideways (odds {})", words::odds(worst.suffices)),
+                (true, Firmness::Likely) => {
+                    format!("{depth_words} likely suffices sideways (odds {})", words::odds(worst.suffices))
+                }
+                (false, Firmness::Firm | Firmness::Likely) => {
+                    format!(
+                        "{depth_words} is not enough sideways (odds that it suffices: {})",
+                        words::odds(worst.suffices)
+                    )
+                }
+                (_, Firmness::Open) => format!(
+                    "Open whether {depth_words} suffices sideways (odds {})",
+                    words::odds(worst.suffices)
+                ),
             };
             let lets_go = weakest
-                .map(|one| format!("; it lets go in a gust of {}, {}", speed_spread(one.speed_m_s, units), one.words))
+                .map(|one| {
+                    format!("; it lets go in a gust of {}, {}", speed_spread(one.speed_m_s, units), one.words)
+                })
                 .unwrap_or_default();
             let code = weakest.and_then(|one| one.keeps_margins).map(|keeps| {
-                format!("; odds that it keeps the usual margins in the gust of your code: {}", words::odds(keeps))
+                format!(
+                    "; odds that it keeps the usual margins in the gust of your code: {}",
+                    words::odds(keeps)
+                )
             });
             format!("{verdict}{lets_go}{}.", code.unwrap_or_default())
         }
@@ -161,7 +189,9 @@ fn lead(report: &PostReport, units: UnitSystem) -> String {
             speed_spread(weakest.speed_m_s, units),
             weakest.words
         ),
-        (None, None) => "What loads this post is not known yet; here is its ground, and what holds it.".to_owned(),
+        (None, None) => {
+            "What loads this post is not known yet; here is its ground, and what holds it.".to_owned()
+        }
     }
 }
 
@@ -192,7 +222,10 @@ fn ground(report: &PostReport, units: UnitSystem) -> Vec<String> {
     let told = &report.ground;
     let mut lines = Vec::new();
     if !told.known {
-        lines.push("Nothing was measured of this ground: everything below rests on what ground may be anywhere.".to_owned());
+        lines.push(
+            "Nothing was measured of this ground: everything below rests on what ground may be anywhere."
+                .to_owned(),
+        );
     }
     lines.push(format!(
         "A third of the way down and at the foot it counts as {} ({}, odds {}).",
@@ -232,7 +265,8 @@ fn ground(report: &PostReport, units: UnitSystem) -> Vec<String> {
         ));
     }
     if let Some((index, read)) = told.plasticity {
-        let from = if read { "from the laboratory" } else { "from the thread between the fingers (judgement)" };
+        let from =
+            if read { "from the laboratory" } else { "from the thread between the fingers (judgement)" };
         lines.push(format!("Plasticity index {index:.0} %, {from}."));
     }
     if let Some(group) = told.unified {
@@ -368,7 +402,8 @@ fn poured(report: &PostReport, units: UnitSystem) -> Vec<String> {
 
 fn ends(report: &PostReport, units: UnitSystem) -> Vec<String> {
     let Some(ends) = &report.ends else { return Vec::new() };
-    let mut lines = vec![format!("The ends: {}; all wires pull with {}.", ends.words, force(ends.pull_kn, units))];
+    let mut lines =
+        vec![format!("The ends: {}; all wires pull with {}.", ends.words, force(ends.pull_kn, units))];
     if let Some(statics) = &ends.statics {
         if let Some(up) = statics.end_post_uplift_kn {
             lines.push(format!(
@@ -396,7 +431,9 @@ fn ends(report: &PostReport, units: UnitSystem) -> Vec<String> {
         lines.push("An end post alone bends and leans long before it fails: brace it.".to_owned());
     }
     lines.extend(ends.notes.iter().cloned());
-    lines.push("Tight wire whips when it breaks: stand clear of its line, and wear glasses and gloves.".to_owned());
+    lines.push(
+        "Tight wire whips when it breaks: stand clear of its line, and wear glasses and gloves.".to_owned(),
+    );
     lines
 }
 
@@ -404,12 +441,8 @@ fn years(report: &PostReport, units: UnitSystem) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(frost) = &report.frost {
         let group = &frost.group;
-        let mut said = format!(
-            "Frost: {} ({}, odds {}).",
-            group.words,
-            group.firmness.words(),
-            words::odds(group.odds)
-        );
+        let mut said =
+            format!("Frost: {} ({}, odds {}).", group.words, group.firmness.words(), words::odds(group.odds));
         said.push_str(&match (frost.foot_m, frost.deep_enough) {
             (Some(foot), Some(true)) => format!(" The foot stands below the {} of your code.", depth(foot, units)),
             (Some(foot), _) => format!(
@@ -421,8 +454,12 @@ fn years(report: &PostReport, units: UnitSystem) -> Vec<String> {
         lines.push(said);
     }
     if let Some(swell) = &report.shrink_swell {
-        let mut said =
-            format!("Shrinking and swelling: {} ({}, odds {}).", swell.words, swell.firmness.words(), words::odds(swell.odds));
+        let mut said = format!(
+            "Shrinking and swelling: {} ({}, odds {}).",
+            swell.words,
+            swell.firmness.words(),
+            words::odds(swell.odds)
+        );
         if swell.answer >= ShrinkSwell::High {
             said.push_str(" In drought a gap opens round the post and its upper part holds nothing; wet clay then lifts it. Set the foot below the cracks, with a bell or a plate.");
         }
@@ -432,7 +469,9 @@ fn years(report: &PostReport, units: UnitSystem) -> Vec<String> {
         let told: Vec<String> = report
             .drives
             .iter()
-            .map(|one| format!("{} {} ({})", one.when.words(), one.drives.words, words::odds(one.drives.odds)))
+            .map(|one| {
+                format!("{} {} ({})", one.when.words(), one.drives.words, words::odds(one.drives.odds))
+            })
             .collect();
         lines.push(format!("Driving it (common practice): {}.", told.join("; ")));
     }
@@ -464,7 +503,10 @@ fn rust(report: &PostReport) -> String {
             Some(false) => "",
             None => ", in ground that is not aggressive",
         };
-        said.push_str(&format!(" Its zinc of {:.0} µm lasts about {:.0} years{sure}.", life.thickness_um, life.zinc_years));
+        said.push_str(&format!(
+            " Its zinc of {:.0} µm lasts about {:.0} years{sure}.",
+            life.thickness_um, life.zinc_years
+        ));
     }
     if !rust.missing.is_empty() {
         said.push_str(&format!(" More could be said with {}.", rust.missing.join(", ")));
@@ -498,8 +540,11 @@ fn looks(report: &PostReport) -> Vec<String> {
             words::odds(worst.wrong_now)
         ));
     }
-    if report.ground.conservative == BuildingClass::SiltAndClay && report.ground.likely == BuildingClass::Sand {
-        lines.push("A feel test on ground from the foot of the hole may lift the class that is built on.".to_owned());
+    if report.ground.conservative == BuildingClass::SiltAndClay && report.ground.likely == BuildingClass::Sand
+    {
+        lines.push(
+            "A feel test on ground from the foot of the hole may lift the class that is built on.".to_owned(),
+        );
     }
     lines
 }

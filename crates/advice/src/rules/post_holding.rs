@@ -43,10 +43,14 @@ const ANSWERS: [(&str, &str); 3] = [
 fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     // Pasture and orchard fences need posts as tunnels do; only a bench-top plot would not.
     let fines = ground.spread(passing)?;
-    let frost = ground
-        .odds(|draw| finer_than_20um(draw.soil, draw.gravel_mass_percent) >= HEAVES_FROM_PERCENT);
+    let frost =
+        ground.odds(|draw| finer_than_20um(draw.soil, draw.gravel_mass_percent) >= HEAVES_FROM_PERCENT);
     let classes = ClassOdds::of(
-        ground.draws.iter().zip(&ground.weights).map(|(draw, weight)| (draw.soil, draw.gravel_mass_percent, *weight)),
+        ground
+            .draws
+            .iter()
+            .zip(&ground.weights)
+            .map(|(draw, weight)| (draw.soil, draw.gravel_mass_percent, *weight)),
     );
     let moves = ground.odds(|draw| draw.soil.clay > 35.0);
     let wet = ground.latest(|sign| match sign {

@@ -11,6 +11,7 @@ mod done;
 mod from_acidity;
 mod from_findings;
 mod from_manure;
+mod from_posts;
 mod from_soil_tests;
 mod from_spread;
 mod job;
@@ -82,6 +83,7 @@ pub fn proposals<'a>(
     for report in reports {
         jobs.extend(from_findings::jobs(snapshot, report, &season));
         jobs.extend(from_acidity::jobs(snapshot, report, &season));
+        jobs.extend(from_posts::jobs(snapshot, report, &season));
     }
     jobs.extend(from_soil_tests::jobs(snapshot, &season));
     jobs.extend(from_manure::jobs(snapshot, &season));

@@ -353,6 +353,9 @@ mod tests {
             ..TunnelFrame::default()
         };
         assert_eq!(frame.check().unwrap_err().field, "ridge_m");
-        assert_eq!(TunnelFrame { door_ends: Some(3), ..TunnelFrame::default() }.check().unwrap_err().field, "door_ends");
+        assert_eq!(
+            TunnelFrame { door_ends: Some(3), ..TunnelFrame::default() }.check().unwrap_err().field,
+            "door_ends"
+        );
     }
 }

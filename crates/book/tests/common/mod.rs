@@ -179,17 +179,19 @@ pub fn any_structure(plot: EntryId) -> impl Strategy<Value = Structure> {
         (any::<bool>(), of(posts::frame()), of(posts::line()), of(posts::post())),
         text(60),
     )
-        .prop_map(move |(on, name, kind, length_m, width_m, (planned, frame, line, post), note)| Structure {
-            plot: on.then_some(plot),
-            name,
-            kind,
-            length_m,
-            width_m,
-            planned,
-            frame,
-            line,
-            post,
-            note,
+        .prop_map(move |(on, name, kind, length_m, width_m, (planned, frame, line, post), note)| {
+            Structure {
+                plot: on.then_some(plot),
+                name,
+                kind,
+                length_m,
+                width_m,
+                planned,
+                frame,
+                line,
+                post,
+                note,
+            }
         })
 }
 

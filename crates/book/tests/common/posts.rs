@@ -92,20 +92,23 @@ pub fn building_ground() -> impl Strategy<Value = BuildingGround> {
         of(quantity()),
         (quantity(), of(quantity()), of(quantity()), of(quantity()), of(quantity())),
     )
-        .prop_map(|(limits, thread, resistivity_ohm_m, (tilled, fill_to_cm, organic_to_cm, stopped, at_cm))| {
-            BuildingGround {
-                at_cm,
-                liquid_limit_percent: limits.map(|(liquid, _)| Bounded::literal(liquid)),
-                plastic_limit_percent: limits
-                    .map(|(liquid, part)| Bounded::literal((part * liquid).clamp(5.0, 150.0_f64.min(liquid)))),
-                thread,
-                resistivity_ohm_m,
-                tilled_to_cm: Some(tilled),
-                fill_to_cm,
-                organic_to_cm,
-                stopped_at_cm: stopped,
-                water_at_cm: None,
-                dry_to_cm: at_cm,
-            }
-        })
+        .prop_map(
+            |(limits, thread, resistivity_ohm_m, (tilled, fill_to_cm, organic_to_cm, stopped, at_cm))| {
+                BuildingGround {
+                    at_cm,
+                    liquid_limit_percent: limits.map(|(liquid, _)| Bounded::literal(liquid)),
+                    plastic_limit_percent: limits.map(|(liquid, part)| {
+                        Bounded::literal((part * liquid).clamp(5.0, 150.0_f64.min(liquid)))
+                    }),
+                    thread,
+                    resistivity_ohm_m,
+                    tilled_to_cm: Some(tilled),
+                    fill_to_cm,
+                    organic_to_cm,
+                    stopped_at_cm: stopped,
+                    water_at_cm: None,
+                    dry_to_cm: at_cm,
+                }
+            },
+        )
 }

@@ -4,8 +4,10 @@ use book::model::{Elevation, Farm, HourWorth, Latitude, Longitude, MonthDay};
 use clap::Args;
 use ground::fertility::acidity::LimeMethod;
 use ground::fertility::schemes::Scheme;
-use ground::kit::units::{Dimension, Unit, UnitSystem, field_unit, parse, parse_in};
+use ground::kit::units::{Dimension, Unit, UnitSystem, field_unit, parse, parse_in, typed};
 use ground::kit::{Bounded, Refusal, refusal};
+use ground::posts::frost_foot::FrostDepth;
+use ground::posts::wind_pressure::{Exposure, GustSpeed};
 
 use crate::near::nearest;
 
@@ -45,6 +47,18 @@ pub(crate) struct FarmArgs {
     /// The published scheme by which laboratory figures are read, such as rutgers_m3 or rb209
     #[arg(long, value_name = "SCHEME")]
     nutrient_scheme: Option<String>,
+    /// Gust speed that your local code asks buildings to stand, such as 105mph
+    #[arg(long, value_name = "SPEED")]
+    design_wind: Option<String>,
+    /// What stands upwind of your buildings: b woods or buildings, c open fields, d flat open ground or water
+    #[arg(long, value_name = "LETTER")]
+    wind_exposure: Option<String>,
+    /// Frost depth that your local code gives
+    #[arg(long, value_name = "DEPTH")]
+    frost_depth: Option<String>,
+    /// Where wind and frost were read: the code, its map, the office that was asked
+    #[arg(long, value_name = "TEXT")]
+    code_note: Option<String>,
 }
 
 impl FarmArgs {
@@ -68,8 +82,35 @@ impl FarmArgs {
             })?,
             lime_method: given(&self.lime_method, farm.lime_method, lime_method)?,
             nutrient_scheme: given(&self.nutrient_scheme, farm.nutrient_scheme, scheme)?,
+            design_wind_m_s: given(&self.design_wind, farm.design_wind_m_s, |text| {
+                typed("design-wind", text, field_unit(GustSpeed::UNIT, farm.units))
+            })?,
+            wind_exposure: given(&self.wind_exposure, farm.wind_exposure, |text| {
+                exposure("wind-exposure", text)
+            })?,
+            frost_depth_m: given(&self.frost_depth, farm.frost_depth_m, |text| {
+                typed("frost-depth", text, field_unit(FrostDepth::UNIT, farm.units))
+            })?,
+            code_note: match self.code_note.as_deref().map(str::trim) {
+                None => farm.code_note,
+                Some(word) if word.eq_ignore_ascii_case("none") => String::new(),
+                Some(text) => text.to_owned(),
+            },
             ..farm
         })
+    }
+}
+
+/// What stands upwind, by its letter.
+pub(crate) fn exposure(field: &str, text: &str) -> Result<Exposure, Refusal> {
+    match text.trim().to_lowercase().as_str() {
+        "b" => Ok(Exposure::B),
+        "c" => Ok(Exposure::C),
+        "d" => Ok(Exposure::D),
+        _ => Err(Refusal::new(field, format!("{text:?} is no exposure to wind"))
+            .given(text)
+            .accepted("b (woods or buildings), c (open fields) or d (flat open ground or water)")
+            .example("c")),
     }
 }
 

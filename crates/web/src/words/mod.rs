@@ -2,6 +2,7 @@
 
 mod feeding;
 mod jobs;
+mod posts;
 mod record;
 mod seen;
 mod seen_lab;

@@ -46,6 +46,7 @@ pub fn reading(seen: &Seen, units: UnitSystem) -> Vec<Line> {
         Seen::Percolation(test) => seen_water::percolation(test, units),
         Seen::Layers(layers) => seen_water::layers(layers, units),
         Seen::LabReport(report) => seen_lab::report(report, units),
+        Seen::BuildingGround(found) => super::posts::building_ground(found, units),
     }
 }
 

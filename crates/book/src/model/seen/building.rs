@@ -117,30 +117,44 @@ impl BuildingGround {
     pub(super) fn check(&self) -> Result<(), Refusal> {
         match (self.liquid_limit_percent, self.plastic_limit_percent) {
             (Some(liquid), Some(plastic)) if plastic.get() > liquid.get() => {
-                return Err(Refusal::new("plastic_limit_percent", "the plastic limit cannot lie above the liquid limit")
-                    .given(format!("{} % with a liquid limit of {} %", plastic.get(), liquid.get()))
-                    .accepted(format!("up to {} %", liquid.get()))
-                    .example(format!("{:.0} %", 0.6 * liquid.get())));
+                return Err(Refusal::new(
+                    "plastic_limit_percent",
+                    "the plastic limit cannot lie above the liquid limit",
+                )
+                .given(format!("{} % with a liquid limit of {} %", plastic.get(), liquid.get()))
+                .accepted(format!("up to {} %", liquid.get()))
+                .example(format!("{:.0} %", 0.6 * liquid.get())));
             }
             (Some(_), None) | (None, Some(_)) => {
-                let missing =
-                    if self.liquid_limit_percent.is_none() { "liquid_limit_percent" } else { "plastic_limit_percent" };
-                return Err(Refusal::new(missing, "liquid and plastic limit go together, and one of them is missing")
-                    .given("nothing")
-                    .accepted("both limits of the laboratory's report")
-                    .example("35 %"));
+                let missing = if self.liquid_limit_percent.is_none() {
+                    "liquid_limit_percent"
+                } else {
+                    "plastic_limit_percent"
+                };
+                return Err(Refusal::new(
+                    missing,
+                    "liquid and plastic limit go together, and one of them is missing",
+                )
+                .given("nothing")
+                .accepted("both limits of the laboratory's report")
+                .example("35 %"));
             }
             _ => {}
         }
         if let (Some(water), Some(dry)) = (self.water_at_cm, self.dry_to_cm)
             && water.get() <= dry.get()
         {
-            return Err(Refusal::new("dry_to_cm", "the hole cannot have stayed dry below the water that stood in it")
-                .given(format!("{} cm, with water at {} cm", dry.get(), water.get()))
-                .accepted("leave it out where water stood")
-                .example(format!("{:.0} cm", water.get() / 2.0)));
+            return Err(Refusal::new(
+                "dry_to_cm",
+                "the hole cannot have stayed dry below the water that stood in it",
+            )
+            .given(format!("{} cm, with water at {} cm", dry.get(), water.get()))
+            .accepted("leave it out where water stood")
+            .example(format!("{:.0} cm", water.get() / 2.0)));
         }
-        let Self { at_cm: _, liquid_limit_percent, plastic_limit_percent: _, thread, resistivity_ohm_m, .. } = self;
+        let Self {
+            at_cm: _, liquid_limit_percent, plastic_limit_percent: _, thread, resistivity_ohm_m, ..
+        } = self;
         let depths = [
             self.tilled_to_cm,
             self.fill_to_cm,

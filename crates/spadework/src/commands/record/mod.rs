@@ -1,6 +1,7 @@
 //! `record`: what was seen, built or decided, into the farm book.
 
 mod bed;
+mod building_ground;
 mod crop;
 mod decision;
 mod feel;
@@ -50,7 +51,7 @@ enum What {
     /// A bed of a plot, or several equal ones
     Bed(bed::RecordBed),
     /// A tunnel, shed, fence or trellis
-    Structure(structure::RecordStructure),
+    Structure(Box<structure::RecordStructure>),
     /// A bag of soil: cores of one plot and one depth
     Sample(sample::RecordSample),
     /// A jar of settled soil
@@ -69,6 +70,8 @@ enum What {
     Ring(moisture::RecordRing),
     /// Water timed in a test hole
     Percolation(moisture::RecordPercolation),
+    /// Ground to build on: what a hole, a bar and the fingers tell
+    BuildingGround(Box<building_ground::RecordBuildingGround>),
     /// The layers of the ground, from a pit or a core
     Layers(layers::RecordLayers),
     /// The usual weather of each month, from a table
@@ -122,6 +125,7 @@ impl Record {
             What::Ring(command) => command.run(global, terminal),
             What::Percolation(command) => command.run(global, terminal),
             What::Layers(command) => command.run(global, terminal),
+            What::BuildingGround(command) => command.run(global, terminal),
             What::Normals(command) => command.run(global, terminal),
             What::Weather(command) => command.run(global, terminal),
             What::Crop(command) => command.run(global, terminal),

@@ -8,8 +8,8 @@ use ground::texture::jar::Marks;
 use super::about::{self, About};
 use super::flow::{Flow, FormPage, Had, judged, placed};
 use super::{
-    feel, gravel, hydrometer, jar, kitchen_scale, lab_report, laboratory, layers, moisture, organic_matter,
-    packing, percolation, rings, salinity, signs,
+    building_ground, feel, gravel, hydrometer, jar, kitchen_scale, lab_report, laboratory, layers, moisture,
+    organic_matter, packing, percolation, rings, salinity, signs,
 };
 use crate::ask::Ask;
 use crate::form::Form;
@@ -53,6 +53,7 @@ fn by_kind(ask: &Ask, held: &Held<Observation>, act: Act) -> Outcome {
         Seen::Percolation(_) => run::<percolation::TestHole>(ask, held, act),
         Seen::Layers(_) => run::<layers::Profile>(ask, held, act),
         Seen::LabReport(_) => run::<lab_report::Printout>(ask, held, act),
+        Seen::BuildingGround(_) => run::<building_ground::ToBuildOn>(ask, held, act),
     }
 }
 

@@ -222,8 +222,19 @@ pub(super) static LAYERS: Kind = Kind {
     ],
 };
 
+pub(super) static BUILDING_GROUND: Kind = Kind {
+    key: "building-ground",
+    title: "Ground to build on",
+    have: "A post-hole digger or an auger, a bar, a tape, your fingers; a laboratory's limits if you have them",
+    tells: "Where posts begin to count, where water stands, how plastic the ground is and how it rusts steel: how deep posts must stand hangs on it.",
+    minutes: 30,
+    wait: "",
+    method: "",
+    warns: &[ground::posts::cautions::SERVICES, "Cover open holes."],
+};
+
 /// Every kind, in the order in which they are offered.
-pub(super) static KINDS: [&Kind; 16] = [
+pub(super) static KINDS: [&Kind; 17] = [
     &TIMED_JAR,
     &JAR,
     &FEEL,
@@ -240,6 +251,7 @@ pub(super) static KINDS: [&Kind; 16] = [
     &RING_INFILTRATION,
     &PERCOLATION,
     &LAYERS,
+    &BUILDING_GROUND,
 ];
 
 #[cfg(test)]

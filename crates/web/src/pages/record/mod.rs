@@ -1,6 +1,7 @@
 //! Recording what was seen: one way through for each kind of evidence.
 
 mod about;
+mod building_ground;
 mod changed;
 mod choose;
 pub(crate) mod correct;
@@ -228,6 +229,17 @@ pub const ROUTES: &[Route] = &[
         "Records the layers of the ground",
         <layers::Profile as Flow>::FIELDS,
         save::<layers::Profile>,
+    ),
+    Route::page(
+        "/plots/{plot}/record/building-ground",
+        "The form of ground to build on",
+        show::<building_ground::ToBuildOn>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/building-ground",
+        "Records ground to build on",
+        <building_ground::ToBuildOn as Flow>::FIELDS,
+        save::<building_ground::ToBuildOn>,
     ),
     Route::page("/records/{id}/jar", "A jar still settling: when the marks are due", jar::settling::show),
     Route::save(

@@ -118,6 +118,7 @@ fn leads_to(job: &Job) -> Option<String> {
         Source::Acidity => Some(format!("/plots/{plot}/acidity")),
         Source::SpreadPlan => Some("/spread".to_owned()),
         Source::SoilTest => Some(format!("/plots/{plot}/lab")),
+        Source::Structure { id } => Some(format!("/structures/{id}/posts")),
         Source::Application | Source::Own => Some(format!("/plots/{plot}")),
     }
 }
