@@ -9,7 +9,7 @@ use serde_json::json;
 
 use super::{ABOUT, Bench, problems};
 
-pub(super) const KINDS: [&str; 16] = [
+pub(super) const KINDS: [&str; 17] = [
     "timed-jar",
     "jar",
     "feel",
@@ -26,6 +26,7 @@ pub(super) const KINDS: [&str; 16] = [
     "ring-infiltration",
     "percolation",
     "layers",
+    "building-ground",
 ];
 
 #[tokio::test]
