@@ -252,6 +252,7 @@ pub fn label(observation: &Observation) -> String {
         Seen::Spade(_) => "the spade block",
         Seen::Slake(_) => "the slake test",
         Seen::Working(_) => "the working test",
+        Seen::BuildingGround(_) => "the look at the ground to build on",
     };
     format!("{name} of {}", words::day(observation.seen_on))
 }

@@ -20,6 +20,8 @@ pub struct Draw {
     pub class: Class,
     /// Organic matter, percent by mass.
     pub organic_matter_percent: f64,
+    /// Gravel and stones, percent by mass.
+    pub gravel_mass_percent: f64,
     /// Gravel and stones, percent by volume.
     pub gravel_volume_percent: f64,
     /// Dry bulk density of the fine earth.

@@ -7,6 +7,7 @@
 
 pub mod covers;
 pub mod demo;
+pub mod earthworks;
 pub mod evidence;
 pub mod facts;
 pub mod farm_jars;
@@ -16,6 +17,7 @@ pub mod finding;
 pub mod lab_report;
 mod layer_soil;
 mod plot_report;
+pub mod posts;
 pub mod practice;
 mod ranks;
 pub mod rings;

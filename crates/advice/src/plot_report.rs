@@ -193,6 +193,7 @@ fn ground_of(
                 soil: draw.soil,
                 class: draw.class,
                 organic_matter_percent: draw.organic_matter_percent,
+                gravel_mass_percent: draw.gravel_mass_percent,
                 gravel_volume_percent: 100.0 * gravel_volume(draw.gravel_mass_percent / 100.0, density),
                 bulk_density_g_cm3: density,
                 wilting_point: water.wilting_point[at],

@@ -27,6 +27,11 @@ fn draw(sand: f64, silt: f64, clay: f64, organic_matter: f64, gravel_volume: f64
         soil,
         class: Class::of(soil),
         organic_matter_percent: organic_matter,
+        // Stones of 2.65 g/cm³ in earth of the density that goes with the make-up.
+        gravel_mass_percent: {
+            let stones = 2.65 * gravel_volume;
+            100.0 * stones / (stones + (100.0 - gravel_volume) * water.matric_density.unwrap_or(1.4))
+        },
         gravel_volume_percent: gravel_volume,
         bulk_density_g_cm3: or_none(water.matric_density),
         wilting_point: or_none(water.wilting_point),

@@ -76,7 +76,8 @@ mod tests {
     use crate::options::Paper;
     use crate::sheet::Caution;
     use crate::{
-        BuyingLine, BuyingSheet, SpreadBed, SpreadLine, SpreadSheet, WorkGroup, WorkLine, WorkSheet,
+        BuyingLine, BuyingSheet, PostPart, PostSheet, SpreadBed, SpreadLine, SpreadSheet, WorkGroup,
+        WorkLine, WorkSheet,
     };
     use proptest::prelude::*;
 
@@ -148,6 +149,19 @@ mod tests {
         }
     }
 
+    fn posts(text: &str) -> PostSheet {
+        let word = || text.to_owned();
+        PostSheet {
+            title: word(),
+            lead: vec![word()],
+            figures: vec![[word(), word()]],
+            ways: vec![[word(), word(), word(), word()]],
+            parts: vec![PostPart { heading: word(), lines: vec![word(), word()] }],
+            ticks: vec![word()],
+            cautions: vec![Caution { sign: word(), text: word() }],
+        }
+    }
+
     /// What the layout warned of: a font that is missing, a layout that does not settle.
     fn warnings<S: Sheet>(sheet: &S) -> Vec<String> {
         let (_, warnings) = laid_out(sheet, &options()).expect("it can be laid out");
@@ -159,6 +173,7 @@ mod tests {
         assert_eq!(warnings(&work("Spread it")), Vec::<String>::new());
         assert_eq!(warnings(&spread("Spread it")), Vec::<String>::new());
         assert_eq!(warnings(&buying("Buy it")), Vec::<String>::new());
+        assert_eq!(warnings(&posts("Set them")), Vec::<String>::new());
     }
 
     proptest! {
@@ -169,6 +184,7 @@ mod tests {
             prop_assert!(render(&work(&text), &options).is_ok());
             prop_assert!(render(&spread(&text), &options).is_ok());
             prop_assert!(render(&buying(&text), &options).is_ok());
+            prop_assert!(render(&posts(&text), &options).is_ok());
         }
     }
 }

@@ -6,6 +6,7 @@ mod commands;
 mod files;
 mod near;
 mod picture;
+mod post_args;
 mod records;
 mod report;
 mod setting;

@@ -9,6 +9,7 @@ mod covers;
 mod feeding;
 mod lab;
 mod picture;
+mod posts;
 mod script;
 mod shelf;
 mod structure;
@@ -84,6 +85,7 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     feeding::run(book, today)?;
     shelf::run(book, today)?;
     structure::run(book, today)?;
+    posts::run(book, today)?;
     work::run(book, today)?;
     covers::run(book, today)
 }

@@ -2,22 +2,20 @@
 
 use book::model::seen::Sign;
 use ground::kit::{Bounded, Provenance, Working};
+use ground::posts::cautions;
+use ground::posts::driving::{Driving, WhenDriven, driving};
 
 use crate::facts::{Draw, Ground};
 use crate::finding::{Finding, Kind};
-use crate::practice::Group;
 use crate::rule::Rule;
 use crate::words;
 
-/// Stones beyond this share of the volume turn posts aside.
-const STONY_FROM_PERCENT: f64 = 35.0;
+/// Guards the person who drives.
+const GUARD: &str = "Guard fingers, eyes and ears when driving posts, and cover open holes.";
 
-/// What every finding on posts says first.
-pub(super) const CAUTIONS: &[&str] = &[
-    "Have buried services located before driving or digging, and look up for power lines. Your own water and power lines will not be marked for you.",
-    "Direction only, not a design: local code and official first, then the structure maker's instructions, then a licensed engineer, then this.",
-    "Guard fingers, eyes and ears when driving posts, and cover open holes.",
-];
+/// What every finding on posts says first: what every page on posts says, and how to stay whole.
+pub(super) const CAUTIONS: &[&str] =
+    &[cautions::SERVICES, cautions::PLANNING, cautions::AUTHORITY, cautions::COLLAR, GUARD];
 
 /// The rule.
 pub(super) static RULE: Rule = Rule {
@@ -74,13 +72,12 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
 }
 
 fn answer(draw: &Draw) -> usize {
-    if draw.gravel_volume_percent >= STONY_FROM_PERCENT {
-        return 3;
-    }
-    match Group::of(draw.class) {
-        Group::Sand | Group::SandyLoam | Group::Loam => 0,
-        Group::Silt => 1,
-        Group::ClayLoam | Group::Clay => 2,
+    let when = |when| driving(draw.class, when, draw.gravel_volume_percent);
+    match (when(WhenDriven::Moist), when(WhenDriven::Soaked), when(WhenDriven::Dry)) {
+        (Driving::PilotHole, ..) => 3,
+        (_, Driving::EasyButWeak, Driving::Hard) => 2,
+        (_, Driving::EasyButWeak, _) => 1,
+        _ => 0,
     }
 }
 

@@ -3,6 +3,10 @@
 use book::model::Place;
 use book::model::seen::Sign;
 use ground::kit::{Bounded, Cite, Provenance, Working};
+use ground::posts::building_class::BuildingClass;
+use ground::posts::class_odds::ClassOdds;
+use ground::posts::frost_foot::{HEAVES_FROM_PERCENT, finer_than_20um};
+use ground::posts::soil_class::{TOO_ORGANIC_PERCENT, VERY_FINE_AT_MOST, class_of_fines, passing_75um};
 
 use super::post_driving::CAUTIONS;
 use crate::facts::{Draw, Ground};
@@ -10,12 +14,8 @@ use crate::finding::{Finding, Kind};
 use crate::rule::Rule;
 use crate::words;
 
-/// Very fine sand that passes the 75 µm sieve, log-linear between 50 and 100 µm.
-const PASSING_OF_VERY_FINE: f64 = 0.585;
-/// Very fine sand as a share of the sand where nobody measured it.
-const VERY_FINE_SHARE_OF_SAND: f64 = 0.15;
-/// Organic matter beyond which no table of the codes applies, percent.
-const TOO_ORGANIC: f64 = 12.0;
+/// Very fine sand as a share of the sand where nobody measured it: half of what may be there.
+const VERY_FINE_SHARE_OF_SAND: f64 = VERY_FINE_AT_MOST / 2.0;
 
 /// The rule.
 pub(super) static RULE: Rule = Rule {
@@ -43,7 +43,15 @@ const ANSWERS: [(&str, &str); 3] = [
 fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     // Pasture and orchard fences need posts as tunnels do; only a bench-top plot would not.
     let fines = ground.spread(passing)?;
-    let frost = ground.odds(|draw| finer_than_20(draw) >= 3.0);
+    let frost =
+        ground.odds(|draw| finer_than_20um(draw.soil, draw.gravel_mass_percent) >= HEAVES_FROM_PERCENT);
+    let classes = ClassOdds::of(
+        ground
+            .draws
+            .iter()
+            .zip(&ground.weights)
+            .map(|(draw, weight)| (draw.soil, draw.gravel_mass_percent, *weight)),
+    );
     let moves = ground.odds(|draw| draw.soil.clay > 35.0);
     let wet = ground.latest(|sign| match sign {
         Sign::WaterTable { at_cm: at } | Sign::GreyLayer { from_cm: at } | Sign::Mottles { from_cm: at } => {
@@ -71,6 +79,12 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     Some(
         finding
             .because(format!("{} % passes the fine sieve (75 µm); half is the line between sandy and fine ground in building codes.", words::range(fines, 1.0)))
+            .because((classes.likely() != classes.conservative()).then(|| {
+                format!(
+                    "Odds that codes count it as silt and clay, over all the very fine sand that may be there: {}. From one in ten on the softer class is built on.",
+                    words::odds(classes.silt_and_clay)
+                )
+            }))
             .because((frost >= 0.5).then(|| {
                 format!("Frost can heave it (odds {}): set the foot below the frost depth your local code gives, straight or wider at the foot, never wider at the top.", words::odds(frost))
             }))
@@ -85,20 +99,13 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
 }
 
 fn passing(draw: &Draw) -> f64 {
-    let soil = draw.soil;
-    (1.0 - draw.gravel_volume_percent / 100.0)
-        * (soil.silt + soil.clay + PASSING_OF_VERY_FINE * VERY_FINE_SHARE_OF_SAND * soil.sand)
-}
-
-/// Log-linear between 2 and 50 µm: ln(20/2) / ln(50/2) of the silt is finer than 20 µm.
-fn finer_than_20(draw: &Draw) -> f64 {
-    draw.soil.clay + ground::structure::crusting::FINE_SHARE_OF_SILT * draw.soil.silt
+    passing_75um(draw.soil, VERY_FINE_SHARE_OF_SAND * draw.soil.sand, draw.gravel_mass_percent)
 }
 
 fn answer(draw: &Draw) -> usize {
-    if draw.organic_matter_percent >= TOO_ORGANIC {
+    if draw.organic_matter_percent >= TOO_ORGANIC_PERCENT {
         2
-    } else if passing(draw) >= 50.0 {
+    } else if class_of_fines(passing(draw)) == BuildingClass::SiltAndClay {
         1
     } else {
         0

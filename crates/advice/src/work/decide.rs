@@ -208,6 +208,7 @@ fn topic_of(key: &str) -> Topic {
         "salts" => Topic::Salts,
         "test" => Topic::Test,
         "harvest" => Topic::Harvest,
+        "posts" => Topic::Build,
         _ => Topic::Own,
     }
 }

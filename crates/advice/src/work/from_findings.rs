@@ -178,6 +178,7 @@ pub(super) fn head(topic: Topic) -> &'static str {
         Topic::Salts => "salts",
         Topic::Test => "test",
         Topic::Harvest => "harvest",
+        Topic::Build => "posts",
         Topic::Own => "own",
     }
 }

@@ -25,13 +25,15 @@ pub enum Topic {
     Test,
     /// Harvest and what must be waited for.
     Harvest,
+    /// Posts and structures.
+    Build,
     /// Something of the person's own.
     Own,
 }
 
 impl Topic {
     /// Every topic.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Drainage,
         Self::Acidity,
         Self::Feeding,
@@ -39,6 +41,7 @@ impl Topic {
         Self::Salts,
         Self::Test,
         Self::Harvest,
+        Self::Build,
         Self::Own,
     ];
 
@@ -53,6 +56,7 @@ impl Topic {
             Self::Salts => "salts",
             Self::Test => "testing",
             Self::Harvest => "harvest",
+            Self::Build => "posts and structures",
             Self::Own => "your own",
         }
     }
@@ -198,6 +202,11 @@ pub enum Source {
     Covers,
     /// Something that was spread.
     Application,
+    /// A structure that is planned.
+    Posts {
+        /// The record.
+        id: EntryId,
+    },
     /// The person.
     Own,
 }

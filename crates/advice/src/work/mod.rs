@@ -12,6 +12,7 @@ mod from_acidity;
 mod from_covers;
 mod from_findings;
 mod from_manure;
+mod from_posts;
 mod from_soil_tests;
 mod from_spread;
 mod from_structure;
@@ -86,6 +87,7 @@ pub fn proposals<'a>(
         jobs.extend(from_acidity::jobs(snapshot, report, &season));
         jobs.extend(from_structure::jobs(snapshot, report, &season));
         jobs.extend(from_covers::jobs(snapshot, report, &season));
+        jobs.extend(from_posts::jobs(snapshot, report, &season));
     }
     jobs.extend(from_soil_tests::jobs(snapshot, &season));
     jobs.extend(from_manure::jobs(snapshot, &season));

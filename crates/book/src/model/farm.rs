@@ -3,6 +3,8 @@
 use ground::covers::kinds::{Animal, Ending};
 use ground::kit::Refusal;
 pub use ground::kit::units::UnitSystem;
+use ground::posts::frost_foot::FrostDepth;
+use ground::posts::wind_pressure::{Exposure, GustSpeed};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -75,6 +77,18 @@ pub struct Farm {
     /// Animals that may get at a cover crop.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub grazing: Vec<Animal>,
+    /// Gust speed that the local code asks buildings of this kind to stand (3 s, 10 m up, open ground).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub design_wind_m_s: Option<GustSpeed>,
+    /// What stands upwind.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wind_exposure: Option<Exposure>,
+    /// Frost depth that the local code gives.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub frost_depth_m: Option<FrostDepth>,
+    /// Where wind and frost were read: the code, its map, the office that was asked.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub code_note: String,
 }
 
 impl Farm {
@@ -99,6 +113,10 @@ impl Farm {
             winter_low_c: None,
             cover_endings: Vec::new(),
             grazing: Vec::new(),
+            design_wind_m_s: None,
+            wind_exposure: None,
+            frost_depth_m: None,
+            code_note: String::new(),
         }
     }
 }
@@ -113,6 +131,7 @@ impl Record for Farm {
                 text::key(field, key, "the key of a scheme or method in the handbook")?;
             }
         }
+        text::note("code_note", &self.code_note)?;
         match &self.currency {
             Some(code) if code.len() != 3 || !code.bytes().all(|byte| byte.is_ascii_uppercase()) => {
                 Err(Refusal::new("currency", format!("{code:?} is not the code of a currency"))

@@ -21,6 +21,7 @@ mod observation;
 mod photo;
 mod planting;
 mod plot;
+mod posts;
 mod price;
 mod sample;
 pub mod seen;
@@ -66,6 +67,9 @@ pub use photo::Photo;
 pub use planting::{Mulch, MulchCover, MulchKind, PlantedCrop, PlantedHow, Planting, YieldGoal};
 pub use plot::{
     Cover, CoverEt0, CoverFactor, Place, Plot, PlotArea, PlotSide, RootDepth, Shape, Slope, Watering,
+};
+pub use posts::{
+    EndBrace, FrameWeight, PostFoot, PostLine, PostSet, RidgeHeight, TubeWall, TunnelFrame, TunnelProfile,
 };
 pub use price::Price;
 pub use sample::{Sample, SampleDepth};

@@ -4,6 +4,7 @@ use ground::kit::Refusal;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::posts::{PostFoot, PostLine, TunnelFrame};
 use super::{EntryId, Kind, Links, Record, text};
 
 ground::quantity! {
@@ -28,6 +29,18 @@ pub struct Structure {
     /// Its width.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub width_m: Option<StructureSide>,
+    /// Is it planned, and not built yet?
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub planned: bool,
+    /// Its frame, of a tunnel or greenhouse.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub frame: Option<TunnelFrame>,
+    /// Its line of posts and wires, of a fence or trellis.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub line: Option<PostLine>,
+    /// Its posts in the ground.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub post: Option<PostFoot>,
     /// Anything else.
     #[serde(default)]
     pub note: String,
@@ -52,6 +65,18 @@ pub enum StructureKind {
 }
 
 impl StructureKind {
+    /// Does it stand on bows, as tunnels do?
+    #[must_use]
+    pub fn has_bows(self) -> bool {
+        matches!(self, Self::HighTunnel | Self::Greenhouse)
+    }
+
+    /// Is it a line of posts and wires?
+    #[must_use]
+    pub fn is_line(self) -> bool {
+        matches!(self, Self::Fence | Self::Trellis)
+    }
+
     /// Every kind, for lists to choose from.
     pub const ALL: [Self; 6] =
         [Self::HighTunnel, Self::Greenhouse, Self::Shed, Self::Fence, Self::Trellis, Self::Other];
@@ -70,12 +95,38 @@ impl StructureKind {
     }
 }
 
+impl Structure {
+    /// A structure of which only the name and kind are known.
+    #[must_use]
+    pub fn named(name: impl Into<String>, kind: StructureKind) -> Self {
+        Self {
+            plot: None,
+            name: name.into(),
+            kind,
+            length_m: None,
+            width_m: None,
+            planned: false,
+            frame: None,
+            line: None,
+            post: None,
+            note: String::new(),
+        }
+    }
+}
+
 impl Record for Structure {
     const KIND: Kind = Kind::Structure;
 
     fn check(&self) -> Result<(), Refusal> {
         text::name("name", &self.name, "East tunnel")?;
-        text::note("note", &self.note)
+        text::note("note", &self.note)?;
+        if let Some(frame) = &self.frame {
+            frame.check().map_err(|refusal| refusal.inside("frame"))?;
+        }
+        if let Some(line) = &self.line {
+            line.check().map_err(|refusal| refusal.inside("line"))?;
+        }
+        self.post.as_ref().map_or(Ok(()), |post| post.check().map_err(|refusal| refusal.inside("post")))
     }
 
     fn links(&self) -> Links {

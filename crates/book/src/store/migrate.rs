@@ -12,6 +12,7 @@ const STEPS: &[&str] = &[
     include_str!("../../migrations/0003_water.sql"),
     include_str!("../../migrations/0004_feeding.sql"),
     include_str!("../../migrations/0005_covers.sql"),
+    include_str!("../../migrations/0006_posts.sql"),
 ];
 
 /// The version this program writes.

@@ -5,6 +5,7 @@
 
 pub mod covers;
 pub mod feeding;
+pub mod posts;
 mod seen;
 mod soil_structure;
 pub mod water;
@@ -86,6 +87,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
         of("[A-Z]{3}"),
         (of(quantity()), of(any::<bool>()), of("[a-z-]{1,30}"), of("[a-z-]{1,30}")),
         covers::farm_says(),
+        (of(quantity()), of(select(posts::EXPOSURES.to_vec())), of(quantity()), text(60)),
     )
         .prop_map(
             |(
@@ -97,6 +99,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 currency,
                 (hour_worth, organic, nutrient_scheme, lime_method),
                 (winter_low_c, cover_endings, grazing),
+                (design_wind_m_s, wind_exposure, frost_depth_m, code_note),
             )| Farm {
                 name,
                 latitude_degrees,
@@ -115,6 +118,10 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 winter_low_c,
                 cover_endings,
                 grazing,
+                design_wind_m_s,
+                wind_exposure,
+                frost_depth_m,
+                code_note,
             },
         )
 }
@@ -170,14 +177,28 @@ pub fn any_bed(plot: EntryId) -> impl Strategy<Value = Bed> {
 }
 
 pub fn any_structure(plot: EntryId) -> impl Strategy<Value = Structure> {
-    (any::<bool>(), name(), select(StructureKind::ALL.to_vec()), of(quantity()), of(quantity()), text(60))
-        .prop_map(move |(on, name, kind, length_m, width_m, note)| Structure {
-            plot: on.then_some(plot),
-            name,
-            kind,
-            length_m,
-            width_m,
-            note,
+    (
+        any::<bool>(),
+        name(),
+        select(StructureKind::ALL.to_vec()),
+        of(quantity()),
+        of(quantity()),
+        (any::<bool>(), of(posts::frame()), of(posts::line()), of(posts::post())),
+        text(60),
+    )
+        .prop_map(move |(on, name, kind, length_m, width_m, (planned, frame, line, post), note)| {
+            Structure {
+                plot: on.then_some(plot),
+                name,
+                kind,
+                length_m,
+                width_m,
+                planned,
+                frame,
+                line,
+                post,
+                note,
+            }
         })
 }
 

@@ -259,5 +259,6 @@ pub fn any_seen() -> impl Strategy<Value = Seen> {
         super::soil_structure::block().prop_map(Seen::Spade),
         super::soil_structure::slake().prop_map(Seen::Slake),
         super::soil_structure::working().prop_map(Seen::Working),
+        super::posts::building_ground().prop_map(Seen::BuildingGround),
     ]
 }

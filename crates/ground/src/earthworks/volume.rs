@@ -29,6 +29,19 @@ pub enum Material {
 }
 
 impl Material {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Sand => "sand",
+            Self::Loam => "loam",
+            Self::Clay => "clay",
+            Self::BlastedRock => "blasted rock",
+        }
+    }
+}
+
+impl Material {
     /// Every material; `material as usize` is its place here.
     pub const ALL: [Self; 4] = [Self::Sand, Self::Loam, Self::Clay, Self::BlastedRock];
 }

@@ -14,6 +14,7 @@ pub mod fence_brace;
 pub mod fence_practice;
 pub mod frost_foot;
 pub mod galvanized_life;
+pub mod line_wind;
 pub mod plate_breakout;
 pub mod post_uplift;
 pub mod quantities;
@@ -54,5 +55,6 @@ crate::kit::method::methods![
     galvanized_life::GalvanizedLife,
     fence_brace::FenceBrace,
     fence_practice::FencePostPractice,
+    line_wind::LineWind,
     ballast_block::BallastBlock,
 ];

@@ -7,6 +7,8 @@ use ground::fertility::acidity::LimeMethod;
 use ground::fertility::schemes::Scheme;
 use ground::kit::units::{Dimension, Unit, UnitSystem, field_unit, parse, parse_in, typed};
 use ground::kit::{Bounded, Refusal, refusal};
+use ground::posts::frost_foot::FrostDepth;
+use ground::posts::wind_pressure::{Exposure, GustSpeed};
 
 use crate::near::nearest;
 
@@ -55,6 +57,18 @@ pub(crate) struct FarmArgs {
     /// Animals that may get at a cover crop, parted by commas: cattle, horses, sheep, goats, pigs, poultry
     #[arg(long, value_name = "ANIMALS")]
     grazing: Option<String>,
+    /// Gust speed that your local code asks buildings to stand, such as 105mph
+    #[arg(long, value_name = "SPEED")]
+    design_wind: Option<String>,
+    /// What stands upwind of your buildings: b woods or buildings, c open fields, d flat open ground or water
+    #[arg(long, value_name = "LETTER")]
+    wind_exposure: Option<String>,
+    /// Frost depth that your local code gives
+    #[arg(long, value_name = "DEPTH")]
+    frost_depth: Option<String>,
+    /// Where wind and frost were read: the code, its map, the office that was asked
+    #[arg(long, value_name = "TEXT")]
+    code_note: Option<String>,
 }
 
 impl FarmArgs {
@@ -87,6 +101,20 @@ impl FarmArgs {
             .unwrap_or_default(),
             grazing: given(&self.grazing, Some(farm.grazing), |text| kinds("grazing", text, Animal::ALL))?
                 .unwrap_or_default(),
+            design_wind_m_s: given(&self.design_wind, farm.design_wind_m_s, |text| {
+                typed("design-wind", text, field_unit(GustSpeed::UNIT, farm.units))
+            })?,
+            wind_exposure: given(&self.wind_exposure, farm.wind_exposure, |text| {
+                exposure("wind-exposure", text)
+            })?,
+            frost_depth_m: given(&self.frost_depth, farm.frost_depth_m, |text| {
+                typed("frost-depth", text, field_unit(FrostDepth::UNIT, farm.units))
+            })?,
+            code_note: match self.code_note.as_deref().map(str::trim) {
+                None => farm.code_note,
+                Some(word) if word.eq_ignore_ascii_case("none") => String::new(),
+                Some(text) => text.to_owned(),
+            },
             ..farm
         })
     }
@@ -115,6 +143,19 @@ pub(crate) fn kinds<T: Copy + serde::Serialize>(
             })
         })
         .collect()
+}
+
+/// What stands upwind, by its letter.
+pub(crate) fn exposure(field: &str, text: &str) -> Result<Exposure, Refusal> {
+    match text.trim().to_lowercase().as_str() {
+        "b" => Ok(Exposure::B),
+        "c" => Ok(Exposure::C),
+        "d" => Ok(Exposure::D),
+        _ => Err(Refusal::new(field, format!("{text:?} is no exposure to wind"))
+            .given(text)
+            .accepted("b (woods or buildings), c (open fields) or d (flat open ground or water)")
+            .example("c")),
+    }
 }
 
 fn lime_method(text: &str) -> Result<String, Refusal> {

@@ -25,6 +25,7 @@ mod list;
 mod man;
 mod new;
 mod plot;
+mod posts;
 mod print;
 mod profile_run;
 mod record;
@@ -84,6 +85,10 @@ pub(crate) enum Command {
     CoverChoice(Box<cover_choice::CoverChoice>),
     /// The work plan: what to do, where, how much, when, and what was said of it
     Work(work::Work),
+    /// Posts: how deep, what pulls them out, and the wind at which they let go
+    Posts(Box<posts::Posts>),
+    /// Moving earth on a plot: gravel on a track, a trench, a pond
+    Earthworks(Box<posts::Earthworks>),
     /// What to spread on each bed, by the materials of the shelf, at least cost
     Spread(spread::Spread),
     /// What to buy for it, in whole bags
@@ -153,6 +158,8 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Covers(command) => command.run(global, terminal),
         Command::CoverChoice(command) => command.run(global, terminal),
         Command::Work(command) => command.run(global, terminal),
+        Command::Posts(command) => command.run(global, terminal),
+        Command::Earthworks(command) => command.run(global, terminal),
         Command::Spread(command) => command.run(global, terminal),
         Command::Buying(command) => command.run(global, terminal),
         Command::Shelf(command) => command.run(global, terminal),

@@ -7,7 +7,7 @@ use book::Snapshot;
 use clap::{Args, Subcommand, ValueEnum};
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
-use report::{Paper, SheetError, SheetOptions, buying_list_pdf, spread_pdf, work_plan_pdf};
+use report::{Paper, SheetError, SheetOptions, buying_list_pdf, posts_pdf, spread_pdf, work_plan_pdf};
 use serde_json::json;
 
 use super::spread::Wanted;
@@ -22,6 +22,7 @@ use crate::trouble::Trouble;
 #[command(after_help = "Examples:
   spadework print work farm.farmbook --out work.pdf
   spadework print spread farm.farmbook --out spread.pdf --paper a4
+  spadework print posts farm.farmbook \"New tunnel\" --out posts.pdf
   spadework print buying farm.farmbook --out buying.pdf --on 2026-03-01 --force")]
 pub(crate) struct Print {
     #[command(subcommand)]
@@ -37,6 +38,8 @@ enum What {
     Spread(Plan),
     /// The buying list, in whole bags, with what it comes to
     Buying(Plan),
+    /// The posts of a structure: depth, pull, wind, concrete, and boxes to tick
+    Posts(PostSheet),
 }
 
 /// Options of the work plan.
@@ -47,6 +50,17 @@ struct Work {
     /// The day, such as 2026-03-01; today where nothing is said
     #[arg(long, value_name = "DATE")]
     on: Option<String>,
+    #[command(flatten)]
+    paper: OnPaper,
+}
+
+/// Options of the post sheet.
+#[derive(Debug, Args)]
+struct PostSheet {
+    /// The farm book
+    book: PathBuf,
+    /// Name of the structure, or its id
+    structure: String,
     #[command(flatten)]
     paper: OnPaper,
 }
@@ -99,6 +113,15 @@ impl Print {
             }
             What::Spread(plan) => plan.print(global, "sheet of what to spread", spread_pdf),
             What::Buying(plan) => plan.print(global, "buying list", buying_list_pdf),
+            What::Posts(PostSheet { book, structure, paper }) => {
+                paper.may_be_written()?;
+                let snapshot = shelf::read(&book)?.snapshot()?;
+                let report =
+                    super::posts::report_of(&snapshot, &super::posts::of_structure(&snapshot, &structure)?)?;
+                let options = paper.options(&snapshot, global, ZonedDateTime::now().date());
+                let units = global.system_or(snapshot.farm.body.units);
+                paper.write("post sheet", posts_pdf(&report, units, &options))
+            }
         }
     }
 }

@@ -13,6 +13,7 @@ pub mod plot_feeding;
 pub mod plot_lab;
 pub mod plot_structure;
 pub mod plot_water;
+pub mod posts;
 pub mod record;
 pub mod records;
 pub mod settings;
@@ -39,6 +40,7 @@ pub static ROUTES: &[&[Route]] = &[
     plot_water::ROUTES,
     plot_lab::ROUTES,
     plot_feeding::ROUTES,
+    posts::ROUTES,
     record::ROUTES,
     things::ROUTES,
     things::photo::ROUTES,

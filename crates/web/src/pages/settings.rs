@@ -117,6 +117,22 @@ const FIELDS: &[Field] = &[
             Choice::new("poultry", "Poultry"),
         ],
     ),
+    Field::measure(
+        "design_wind_m_s",
+        "Gust speed of your local code",
+        "From its map for buildings of this kind (3 seconds, 10 m up): 105 mph or 47 m/s. Ask the building office; nothing stands in for it",
+        Dimension::Speed,
+    )
+    .optional(),
+    Field::pick("wind_exposure", "What stands upwind of your buildings", "", &crate::pages::posts::EXPOSURES).optional(),
+    Field::measure(
+        "frost_depth_m",
+        "Frost depth of your local code",
+        "For example 36 in or 90 cm; it is never reckoned from the ground",
+        Dimension::Length,
+    )
+    .optional(),
+    Field::text("code_note", "Where wind and frost were read", "The code, its map, or the office that told you").optional(),
     Field::hidden("from_number").optional(),
 ];
 
@@ -182,6 +198,10 @@ fn show(ask: &Ask) -> Outcome {
         .with("hour_worth", farm.hour_worth.map(|one| one.get().to_string()).unwrap_or_default())
         .with("nutrient_scheme", farm.nutrient_scheme.as_deref().unwrap_or_default())
         .with("lime_method", farm.lime_method.as_deref().unwrap_or_default())
+        .measure("design_wind_m_s", farm.design_wind_m_s, ask.units())
+        .with("wind_exposure", farm.wind_exposure.map_or("", crate::pages::posts::exposure_key))
+        .measure("frost_depth_m", farm.frost_depth_m, ask.units())
+        .with("code_note", &farm.code_note)
         .set("from_number", held.number.to_string());
     Shown::page(page(ask, held, form, None)?)
 }
@@ -228,6 +248,10 @@ fn save(ask: &Ask) -> Outcome {
     let hour_worth: Option<HourWorth> = read.measure("hour_worth");
     let nutrient_scheme = scheme(&mut read);
     let lime_method = lime_method(&mut read, held.body.lime_method.as_deref());
+    let design_wind_m_s = read.measure("design_wind_m_s");
+    let wind_exposure = read.choice("wind_exposure").map(crate::pages::posts::exposure_of);
+    let frost_depth_m = read.measure("frost_depth_m");
+    let code_note = read.text("code_note").unwrap_or_default().to_owned();
     let from = read.count("from_number").map_or(held.number, u32::from);
     let (Some(name), Some(units), false) = (name, units, read.is_refused()) else {
         return Err(read.refused(|form| again(form, None)));
@@ -248,6 +272,10 @@ fn save(ask: &Ask) -> Outcome {
         lime_method,
         cover_endings,
         grazing,
+        design_wind_m_s,
+        wind_exposure,
+        frost_depth_m,
+        code_note,
         ..held.body.clone()
     };
     // Only who records may have changed, and that is not in the book.

@@ -3,6 +3,7 @@
 pub(crate) mod covers;
 mod feeding;
 mod jobs;
+mod posts;
 mod record;
 mod seen;
 mod seen_lab;

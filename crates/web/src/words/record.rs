@@ -10,7 +10,7 @@ use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
 use serde::Serialize;
 
-use super::{covers, feeding, jobs, seen, seen_water, water};
+use super::{covers, feeding, jobs, posts, seen, seen_water, water};
 use crate::form::shown;
 
 /// One thing a record says.
@@ -118,14 +118,23 @@ pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
             Line::new("Width", shown(*width_m, units)),
             Line::new("How many", count.to_string()),
         ],
-        Body::Structure(Structure { plot, name: called, kind, length_m, width_m, note }) => vec![
-            Line::new("Name", called),
-            Line::new("What", kind.words()),
-            Line::new("Plot", plot.as_ref().map(name).unwrap_or_default()),
-            Line::new("Length", length_m.map(|side| shown(side, units)).unwrap_or_default()),
-            Line::new("Width", width_m.map(|side| shown(side, units)).unwrap_or_default()),
-            Line::new("Note", note),
-        ],
+        Body::Structure(structure) => {
+            let Structure { plot, name: called, kind, length_m, width_m, planned, frame, line, post, note } =
+                structure;
+            let mut lines = vec![
+                Line::new("Name", called),
+                Line::new("What", kind.words()),
+                Line::new("Plot", plot.as_ref().map(name).unwrap_or_default()),
+                Line::new("Stands", if *planned { "planned, not built yet" } else { "" }),
+                Line::new("Length", length_m.map(|side| shown(side, units)).unwrap_or_default()),
+                Line::new("Width", width_m.map(|side| shown(side, units)).unwrap_or_default()),
+            ];
+            lines.extend(frame.iter().flat_map(|frame| posts::frame(frame, units)));
+            lines.extend(line.iter().flat_map(|line| posts::line(line, units)));
+            lines.extend(post.iter().flat_map(|post| posts::post(post, units)));
+            lines.push(Line::new("Note", note));
+            lines
+        }
         Body::Sample(Sample { plot, taken_on, from_cm, to_cm, cores, taken_by, bag_label, import, note }) => {
             vec![
                 Line::new("Plot", name(plot)),
@@ -205,6 +214,10 @@ fn of_farm(farm: &Farm, shown_in: UnitSystem) -> Vec<Line> {
         winter_low_c,
         cover_endings,
         grazing,
+        design_wind_m_s,
+        wind_exposure,
+        frost_depth_m,
+        code_note,
     } = farm;
     let endings: Vec<&str> = cover_endings.iter().map(|way| way.words()).collect();
     let animals: Vec<&str> = grazing.iter().map(|animal| animal.words()).collect();
@@ -230,6 +243,16 @@ fn of_farm(farm: &Farm, shown_in: UnitSystem) -> Vec<Line> {
         Line::new("Method for lime", lime_method.clone().unwrap_or_default().replace('-', " ")),
         Line::new("Ways to end a cover", endings.join(", ")),
         Line::new("Animals that may graze", animals.join(", ")),
+        Line::new(
+            "Gust of the local code",
+            design_wind_m_s.map(|speed| shown(speed, shown_in)).unwrap_or_default(),
+        ),
+        Line::new("Exposure to wind", wind_exposure.map_or("", advice::posts::exposure_letter)),
+        Line::new(
+            "Frost depth of the local code",
+            frost_depth_m.map(|depth| shown(depth, shown_in)).unwrap_or_default(),
+        ),
+        Line::new("Where wind and frost were read", code_note),
     ]
 }
 

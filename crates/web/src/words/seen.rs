@@ -51,6 +51,7 @@ pub fn reading(seen: &Seen, units: UnitSystem) -> Vec<Line> {
         Seen::Spade(block) => seen_soil::spade(block, units),
         Seen::Slake(test) => seen_soil::slake(test),
         Seen::Working(test) => seen_soil::working(test, units),
+        Seen::BuildingGround(found) => super::posts::building_ground(found, units),
     }
 }
 

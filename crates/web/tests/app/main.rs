@@ -11,6 +11,7 @@ mod guards;
 mod handbook;
 mod lab;
 mod openapi;
+mod posts;
 mod record;
 mod sheets;
 mod spread;

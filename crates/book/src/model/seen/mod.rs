@@ -1,5 +1,6 @@
 //! What was seen: one variant for each kind of evidence, each with the reading as it was made.
 
+mod building;
 mod intake;
 mod jar;
 mod layers;
@@ -18,6 +19,7 @@ use ground::texture::lab::{self, LabTexture};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use building::{BuildingGround, PlasticLimit, Thread};
 pub use intake::{
     HoleDepth, HoleDiameter, IntakeMinutes, Percolation, Ring, RingDepth, RingDiameter, RingInfiltration,
     RingVolume, RingWater, WaterFall,
@@ -79,6 +81,8 @@ pub enum Seen {
     Slake(SlakeInput),
     /// A handful from working depth, and how the ground worked.
     Working(WorkingTest),
+    /// Ground to build on.
+    BuildingGround(BuildingGround),
 }
 
 impl Seen {
@@ -106,6 +110,7 @@ impl Seen {
             Self::Spade(_) => "spade",
             Self::Slake(_) => "slake",
             Self::Working(_) => "working",
+            Self::BuildingGround(_) => "building_ground",
         }
     }
 
@@ -133,6 +138,7 @@ impl Seen {
             Self::Spade(_) => "spade block",
             Self::Slake(_) => "slake test",
             Self::Working(_) => "working test",
+            Self::BuildingGround(_) => "ground to build on",
         }
     }
 
@@ -157,6 +163,7 @@ impl Seen {
             Self::Probe(probe) => probe.check(),
             Self::Cores(cores) => cores.check(),
             Self::Spade(block) => block.check(),
+            Self::BuildingGround(found) => found.check(),
             Self::KitchenScale(_)
             | Self::Slake(_)
             | Self::Working(_)
@@ -198,7 +205,8 @@ impl Seen {
             | Self::RingInfiltration(_)
             | Self::Percolation(_)
             | Self::Layers(_)
-            | Self::LabReport(_) => Ok(()),
+            | Self::LabReport(_)
+            | Self::BuildingGround(_) => Ok(()),
         }
     }
 }

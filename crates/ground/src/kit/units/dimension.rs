@@ -76,6 +76,8 @@ pub enum Dimension {
     Dissolved,
     /// Speed of the wind; kept in m/s.
     Speed,
+    /// Push of the wind, pull of a wire; kept in kN.
+    Force,
     /// Sunlight of a day; kept in MJ/m².
     Irradiation,
     /// A number without unit.
@@ -84,7 +86,7 @@ pub enum Dimension {
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 26] = [
         Self::SmallLength,
         Self::WaterDepth,
         Self::Length,
@@ -108,6 +110,7 @@ impl Dimension {
         Self::TapeFlow,
         Self::Dissolved,
         Self::Speed,
+        Self::Force,
         Self::Irradiation,
         Self::Number,
     ];
@@ -143,6 +146,7 @@ impl Dimension {
             }
             Self::Dissolved => (Unit::MilligramPerLitre, Unit::MilligramPerLitre, Unit::MilligramPerLitre),
             Self::Speed => (Unit::MetrePerSecond, Unit::MilePerHour, Unit::MetrePerSecond),
+            Self::Force => (Unit::Kilonewton, Unit::PoundForce, Unit::Kilonewton),
             Self::Irradiation => (
                 Unit::MegajoulePerSquareMetreDay,
                 Unit::MegajoulePerSquareMetreDay,
@@ -200,6 +204,7 @@ impl Dimension {
                 Kind::Flow => Self::Flow,
                 Kind::FlowPerLength => Self::TapeFlow,
                 Kind::Speed => Self::Speed,
+                Kind::Force => Self::Force,
                 Kind::Irradiation => Self::Irradiation,
                 Kind::Number => Self::Number,
             },
@@ -236,6 +241,7 @@ impl Dimension {
             Self::TapeFlow => "a flow in gpm/100 ft, gph/100 ft, gph/ft or L/h/m",
             Self::Dissolved => "a content in mg/L or ppm",
             Self::Speed => "a speed in mph, km/h, m/s or kn",
+            Self::Force => "a force in lb, kN, N or kg",
             Self::Irradiation => "sunlight in MJ/m²/d, kWh/m²/d, W/m² or Ly/d",
             Self::Number => "a number without unit",
         }
@@ -357,6 +363,13 @@ impl Dimension {
                     "5 mph"
                 } else {
                     "2 m/s"
+                }
+            }
+            Self::Force => {
+                if us {
+                    "200 lb"
+                } else {
+                    "0.9 kN"
                 }
             }
             Self::Irradiation => "20 MJ/m²/d",

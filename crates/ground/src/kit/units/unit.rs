@@ -36,6 +36,8 @@ pub enum Kind {
     FlowPerLength,
     /// Speed, of the wind.
     Speed,
+    /// Force, of wind and wires.
+    Force,
     /// Sunlight on an area.
     Irradiation,
     /// A number without unit.
@@ -229,6 +231,14 @@ units! {
     MilePerHour: Speed, 5280.0 * si::<length::foot>() / si::<time::hour>(), ["mph", "mi/h", "mi/hr", "miles an hour"];
     /// Knot: 1852 metres an hour by definition.
     Knot: Speed, 1852.0 / si::<time::hour>(), ["kn", "kt", "kts", "knot", "knots"];
+    /// Kilonewton.
+    Kilonewton: Force, 1000.0, ["kN", "kn", "kilonewton", "kilonewtons"];
+    /// Newton.
+    Newton: Force, 1.0, ["N", "n", "newton", "newtons"];
+    /// Pound-force, by the pound and standard gravity.
+    PoundForce: Force, POUND_KG * STANDARD_GRAVITY, ["lbf", "lb", "lbs", "pound", "pounds", "#"];
+    /// Kilogram-force.
+    KilogramForce: Force, STANDARD_GRAVITY, ["kgf", "kg", "kilogram", "kilograms"];
     /// Megajoule on a square metre in a day.
     MegajoulePerSquareMetreDay: Irradiation, 1e6 / si::<time::day>(), ["MJ/m²/d", "mj/m²/d", "mj/m2/d", "mj/m²/day", "mj/m2/day", "mj/m²", "mj/m2", "mj m-2", "mj"];
     /// Watt on a square metre, the mean of a whole day.
@@ -334,6 +344,8 @@ mod tests {
             (Unit::PoundPerCubicFoot, Unit::KilogramPerCubicMetre, 16.018_46, 5e-6),
             (Unit::Psi, Unit::Kilopascal, 6.894_757, 5e-7),
             (Unit::MilePerHour, Unit::MetrePerSecond, 0.447_04, 5e-13),
+            (Unit::PoundForce, Unit::Newton, 4.448_222, 5e-7),
+            (Unit::KilogramForce, Unit::Newton, 9.806_65, 5e-9),
             (Unit::Knot, Unit::MetrePerSecond, 0.514_444_4, 5e-8),
             (Unit::GallonPerMinute, Unit::LitrePerMinute, 3.785_412, 5e-7),
             (Unit::LangleyPerDay, Unit::MegajoulePerSquareMetreDay, 0.041_84, 5e-13),

@@ -1,6 +1,7 @@
 //! `record`: what was seen, built or decided, into the farm book.
 
 mod bed;
+mod building_ground;
 mod cover;
 mod crop;
 mod decision;
@@ -54,7 +55,7 @@ enum What {
     /// A bed of a plot, or several equal ones
     Bed(bed::RecordBed),
     /// A tunnel, shed, fence or trellis
-    Structure(structure::RecordStructure),
+    Structure(Box<structure::RecordStructure>),
     /// A bag of soil: cores of one plot and one depth
     Sample(sample::RecordSample),
     /// A jar of settled soil
@@ -73,6 +74,8 @@ enum What {
     Ring(moisture::RecordRing),
     /// Water timed in a test hole
     Percolation(moisture::RecordPercolation),
+    /// Ground to build on: what a hole, a bar and the fingers tell
+    BuildingGround(Box<building_ground::RecordBuildingGround>),
     /// The layers of the ground, from a pit or a core
     Layers(layers::RecordLayers),
     /// A probe pushed in at several points: where a hard layer lies
@@ -145,6 +148,7 @@ impl Record {
             What::Spade(command) => command.run(global, terminal),
             What::Slake(command) => command.run(global, terminal),
             What::Working(command) => command.run(global, terminal),
+            What::BuildingGround(command) => command.run(global, terminal),
             What::Normals(command) => command.run(global, terminal),
             What::Weather(command) => command.run(global, terminal),
             What::Crop(command) => command.run(global, terminal),

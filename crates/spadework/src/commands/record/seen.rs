@@ -18,7 +18,8 @@ use crate::trouble::Trouble;
 #[derive(Debug, Args)]
 #[command(
     after_help = "What can be seen: jar, kitchen_scale, feel, hydrometer, lab_texture, organic_matter, gravel,
-packing, salinity, signs, moisture, ring_infiltration, percolation, layers, probe, cores, spade, slake, working.
+packing, salinity, signs, moisture, ring_infiltration, percolation, layers, probe, cores, spade, slake, working,
+building_ground.
 
 Example:
   spadework record seen home.farmbook \"Lower field\" --set what=organic_matter --set percent=3.2"

@@ -8,8 +8,8 @@ use ground::texture::jar::Marks;
 use super::about::{self, About};
 use super::flow::{Flow, FormPage, Had, judged, placed};
 use super::{
-    cores, feel, gravel, hydrometer, jar, kitchen_scale, lab_report, laboratory, layers, moisture,
-    organic_matter, packing, percolation, probe, rings, salinity, signs, slake, spade, working,
+    building_ground, cores, feel, gravel, hydrometer, jar, kitchen_scale, lab_report, laboratory, layers,
+    moisture, organic_matter, packing, percolation, probe, rings, salinity, signs, slake, spade, working,
 };
 use crate::ask::Ask;
 use crate::form::Form;
@@ -58,6 +58,7 @@ fn by_kind(ask: &Ask, held: &Held<Observation>, act: Act) -> Outcome {
         Seen::Slake(_) => run::<slake::Crumbs>(ask, held, act),
         Seen::Working(_) => run::<working::Handful>(ask, held, act),
         Seen::LabReport(_) => run::<lab_report::Printout>(ask, held, act),
+        Seen::BuildingGround(_) => run::<building_ground::ToBuildOn>(ask, held, act),
     }
 }
 

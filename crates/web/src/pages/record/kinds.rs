@@ -277,8 +277,19 @@ pub(super) static WORKING: Kind = Kind {
     warns: &[],
 };
 
+pub(super) static BUILDING_GROUND: Kind = Kind {
+    key: "building-ground",
+    title: "Ground to build on",
+    have: "A post-hole digger or an auger, a bar, a tape, your fingers; a laboratory's limits if you have them",
+    tells: "Where posts begin to count, where water stands, how plastic the ground is and how it rusts steel: how deep posts must stand hangs on it.",
+    minutes: 30,
+    wait: "",
+    method: "",
+    warns: &[ground::posts::cautions::SERVICES, "Cover open holes."],
+};
+
 /// Every kind, in the order in which they are offered.
-pub(super) static KINDS: [&Kind; 21] = [
+pub(super) static KINDS: [&Kind; 22] = [
     &TIMED_JAR,
     &JAR,
     &FEEL,
@@ -300,6 +311,7 @@ pub(super) static KINDS: [&Kind; 21] = [
     &CORES,
     &SLAKE,
     &WORKING,
+    &BUILDING_GROUND,
 ];
 
 #[cfg(test)]

@@ -99,7 +99,8 @@ fn look(seen: &Seen, snapshot: &Snapshot, plot: EntryId, units: UnitSystem) -> R
         | Seen::Signs(_)
         | Seen::Moisture(_)
         | Seen::Layers(_)
-        | Seen::LabReport(_) => None,
+        | Seen::LabReport(_)
+        | Seen::BuildingGround(_) => None,
         Seen::RingInfiltration(rings) => Some(intake::of_rings(rings, units)),
         Seen::Probe(probe) => Some(look_soil::probe(probe, units)?),
         Seen::Cores(cores) => Some(look_soil::cores(cores)?),

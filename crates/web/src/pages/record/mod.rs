@@ -1,6 +1,7 @@
 //! Recording what was seen: one way through for each kind of evidence.
 
 mod about;
+mod building_ground;
 mod changed;
 mod choose;
 mod cores;
@@ -299,6 +300,17 @@ pub const ROUTES: &[Route] = &[
         "/api/plots/{plot}/record/working/preview",
         "What such a test would say, without storing it",
         preview::<working::Handful>,
+    ),
+    Route::page(
+        "/plots/{plot}/record/building-ground",
+        "The form of ground to build on",
+        show::<building_ground::ToBuildOn>,
+    ),
+    Route::save(
+        "/plots/{plot}/record/building-ground",
+        "Records ground to build on",
+        <building_ground::ToBuildOn as Flow>::FIELDS,
+        save::<building_ground::ToBuildOn>,
     ),
     Route::page("/records/{id}/jar", "A jar still settling: when the marks are due", jar::settling::show),
     Route::save(

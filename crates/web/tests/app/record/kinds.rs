@@ -9,7 +9,7 @@ use serde_json::json;
 
 use super::{ABOUT, Bench, problems};
 
-pub(super) const KINDS: [&str; 21] = [
+pub(super) const KINDS: [&str; 22] = [
     "timed-jar",
     "jar",
     "feel",
@@ -31,6 +31,7 @@ pub(super) const KINDS: [&str; 21] = [
     "cores",
     "slake",
     "working",
+    "building-ground",
 ];
 
 #[tokio::test]
