@@ -9,7 +9,7 @@ use ground::texture::{Class, Composition};
 use jiff::civil::Date;
 
 use crate::rings::Rings;
-use crate::structure::decision::Decided;
+use crate::structure::decision::Known;
 
 /// One possible state of the ground.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -90,8 +90,8 @@ pub struct WaterSeen {
     pub sodium_percent: Option<f64>,
 }
 
-/// What was read of the structure of a plot, and what follows for loosening it.
-#[derive(Debug, Clone, PartialEq)]
+/// What was read of the structure of a plot.
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct StructureSeen {
     /// The latest transect of a probe: its day, pushes that were stopped, pushes, and where the hard layer begins
     /// and ends, cm.
@@ -100,8 +100,8 @@ pub struct StructureSeen {
     pub cores: Option<(Date, f64)>,
     /// The latest handful: its day, days since a soaking rain, and what it did.
     pub handful: Option<(Date, Option<f64>, Handful)>,
-    /// Loosen or not, where a reading tells of hardness.
-    pub decided: Option<Decided>,
+    /// What is known for the decision on loosening, where a reading tells of hardness.
+    pub known: Option<Known>,
 }
 
 /// What a transect found.

@@ -19,7 +19,7 @@ use crate::rings::Rings;
 use crate::rules::RULES;
 use crate::salt_reading::extracts;
 use crate::settle::{self, Measurement};
-use crate::structure::decision::{self, Known, Possible, Tools};
+use crate::structure::decision::{Known, Tools};
 use crate::structure::readings::Readings;
 use crate::{structure, water, words};
 
@@ -215,7 +215,7 @@ fn ground_of(
         },
         signs: signs_of_plot(snapshot, plot.id),
         water: water_seen(snapshot, plot.id, &draws),
-        structure: structure_seen(snapshot, plot.id, &draws, &ensemble.weights),
+        structure: structure_seen(snapshot, plot.id),
         measured: Measured {
             organic_matter: evidence.beside.organic_matter_percent.is_some(),
             gravel: evidence.beside.stones.is_some(),
@@ -251,22 +251,13 @@ pub(crate) fn signs_of_plot(snapshot: &Snapshot, plot: EntryId) -> Vec<SeenSign>
 }
 
 /// What was read of the structure of a plot, with the tools of most farms.
-fn structure_seen(snapshot: &Snapshot, plot: EntryId, draws: &[Draw], weights: &[f64]) -> StructureSeen {
+fn structure_seen(snapshot: &Snapshot, plot: EntryId) -> StructureSeen {
     let readings = Readings::of(snapshot, plot);
-    let decided = readings.tell_of_hardness().then(|| {
-        let possible: Vec<Possible> = draws
-            .iter()
-            .map(|draw| Possible {
-                soil: draw.soil,
-                class: draw.class,
-                density_g_cm3: draw.bulk_density_g_cm3,
-            })
-            .collect();
+    let known = readings.tell_of_hardness().then(|| {
         let signs = signs_of_plot(snapshot, plot);
         let packing = structure::packing_told(snapshot, plot);
         // A finding holds on any day: no handful speaks for it.
-        let known = Known::of(&readings, &signs, packing, Tools::default(), None);
-        decision::decided(plot, &possible, weights, &known)
+        Known::of(&readings, &signs, packing, Tools::default(), None)
     });
     StructureSeen {
         probe: readings.transect().map(|one| ProbeSaid {
@@ -279,7 +270,7 @@ fn structure_seen(snapshot: &Snapshot, plot: EntryId, draws: &[Draw], weights: &
         }),
         cores: readings.cores.last().map(|cores| (cores.on, cores.mean_g_cm3)),
         handful: readings.handfuls.last().map(|one| (one.on, one.days_since_rain, one.handful)),
-        decided,
+        known,
     }
 }
 

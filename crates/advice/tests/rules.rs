@@ -1,6 +1,6 @@
 //! Every rule, on ground whose make-up is known exactly, against what the trade's own tables say.
 
-use advice::facts::{Draw, Ground, Measured, SeenSign, Site, WaterSeen};
+use advice::facts::{Draw, Ground, Measured, SeenSign, Site, StructureSeen, WaterSeen};
 use advice::rules::RULES;
 use advice::{Basis, Finding, Firmness, Kind};
 use book::model::seen::{Amount, CrackWidth, DaysOfWater, Sign, SignDepth};
@@ -56,6 +56,7 @@ fn on(draws: Vec<Draw>) -> Ground {
         },
         signs: Vec::new(),
         water: WaterSeen::default(),
+        structure: StructureSeen::default(),
         measured: Measured { organic_matter: true, gravel: true, packing: true, salinity: true },
         make_up_known: true,
         units: UnitSystem::UsCustomary,
@@ -200,7 +201,9 @@ fn dense_ground_hinders_roots() {
     ground.measured.packing = false;
     assert!(rule("density", &ground).is_none(), "nothing was measured or seen");
     let pan = seen(ground, Sign::PanFelt { at_cm: SignDepth::literal(28.0) });
-    assert_eq!(verdict("density", &pan), "pan");
+    assert_eq!(verdict("density", &pan), "look-first", "one sign is no reason for iron");
+    let turn = seen(pan, Sign::RootsTurn { at_cm: SignDepth::literal(27.0) });
+    assert_eq!(verdict("density", &turn), "covers-instead");
 }
 
 /// Common practice, no source.

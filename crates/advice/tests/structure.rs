@@ -165,7 +165,7 @@ fn the_finding_and_the_job_say_what_the_page_says() {
     assert!(jobs.iter().any(|job| job.key.starts_with("test.probe-again.")), "and a look next year");
     // One job for one layer: the finding's own stays away.
     let all = proposals(&snapshot, [&report], TODAY);
-    assert!(!all.iter().any(|job| job.key.starts_with("ground.density.")));
+    assert!(!all.iter().any(|job| job.key.starts_with("test.density.")));
 }
 
 #[test]

@@ -9,7 +9,8 @@ use ground::structure::root_limits::{RootLimits, RootRating};
 use crate::facts::{Draw, Ground};
 use crate::finding::{Basis, Finding, Firmness, Kind};
 use crate::rule::Rule;
-use crate::structure::decision::Decided;
+use crate::structure::decision::{Known, Possible, Tools, decided};
+use crate::structure::readings::Readings;
 use crate::structure::tell;
 use crate::words;
 
@@ -49,33 +50,19 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
         Sign::RootsTurn { at_cm } => Some(at_cm.get()),
         _ => None,
     });
-    if !ground.measured.packing && pan.is_none() && turn.is_none() && seen.decided.is_none() {
+    let known = seen.known.or_else(|| {
+        let told = pan.is_some() || turn.is_some();
+        told.then(|| {
+            Known::of(&Readings::default(), &ground.signs, ground.measured.packing, Tools::default(), None)
+        })
+    });
+    if !ground.measured.packing && known.is_none() {
         return None;
     }
     let density = ground.spread(|draw| draw.bulk_density_g_cm3)?;
-    let weighed = rule.weighed(ground, ANSWERS, answer, |at| says(at).to_owned());
-    let finding = match (&seen.decided, pan, turn) {
-        (Some(decided), ..) => of_readings(rule, ground, decided),
-        (None, Some((on, at)), other) => rule.finding(
-            Basis::Seen,
-            "pan",
-            format!(
-                "A hard layer was felt at {} on {}{}. Before anything is loosened, push a probe in ten places and dig a block there. Then only when the ground is dry enough there to shatter, just below the hard layer and no deeper; sow dense-rooted cover at once and keep wheels and feet off.",
-                words::depth(at, ground.units),
-                words::day(on),
-                if other.is_some() { ", and roots turn there" } else { "" }
-            ),
-        ),
-        (None, None, Some((on, at))) => rule.finding(
-            Basis::Seen,
-            "roots-turn",
-            format!(
-                "Roots turned sideways at {} on {}. Probe for a hard layer when the ground is moist all through, before loosening anything.",
-                words::depth(at, ground.units),
-                words::day(on)
-            ),
-        ),
-        (None, None, None) => weighed,
+    let finding = match known {
+        Some(known) => of_readings(rule, ground, &known),
+        None => rule.weighed(ground, ANSWERS, answer, |at| says(at).to_owned()),
     };
     let limits = ground.spread(|draw| RootLimits::of(draw.soil, draw.class).hinders_at_g_cm3)?;
     let working = Working::new()
@@ -95,6 +82,12 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     Some(
         finding
             .because(probe_said(ground))
+            .because(pan.map(|(on, at)| {
+                format!("A hard layer was felt at {} on {}.", words::depth(at, ground.units), words::day(on))
+            }))
+            .because(turn.map(|(on, at)| {
+                format!("Roots turned sideways at {} on {}.", words::depth(at, ground.units), words::day(on))
+            }))
             .because(seen.cores.map(|(on, mean)| {
                 format!("The cores of {} had {mean:.2} g/cm³ between the stones.", words::day(on))
             }))
@@ -110,8 +103,14 @@ fn judge(rule: &Rule, ground: &Ground) -> Option<Finding> {
     )
 }
 
-/// What probe, cores and spade lead to: the same decision as on the page of the plot's structure.
-fn of_readings(rule: &Rule, ground: &Ground, decided: &Decided) -> Finding {
+/// What probe, cores, spade and signs lead to: the same decision as on the page of the plot's structure.
+fn of_readings(rule: &Rule, ground: &Ground, known: &Known) -> Finding {
+    let possible: Vec<Possible> = ground
+        .draws
+        .iter()
+        .map(|draw| Possible { soil: draw.soil, class: draw.class, density_g_cm3: draw.bulk_density_g_cm3 })
+        .collect();
+    let decided = decided(&possible, &ground.weights, known);
     let verdict = match decided.what {
         Loosening::Loosen | Loosening::WaitUntilDrier | Loosening::WaitUntilMoister => "loosen",
         Loosening::LookWithSpade | Loosening::FindBottom | Loosening::MeasureFirst => "look-first",
@@ -173,7 +172,7 @@ fn says(answer: usize) -> &'static str {
             "Roots manage, with little to spare. Keep all traffic on the paths and let cover roots work; loosening is not needed."
         }
         _ => {
-            "It is packed too tightly for roots. Find out with a probe how deep, loosen once when it is dry enough to shatter, sow dense-rooted cover at once, and keep traffic off."
+            "It is packed too tightly for roots. Push a probe in ten places and dig a block before anything is loosened; keep traffic off, and let a dense-rooted cover work meanwhile."
         }
     }
 }

@@ -1,6 +1,5 @@
 //! Loosen or not: the rule of `loosening-decision` put to every state that the ground may be in.
 
-use book::model::EntryId;
 use book::model::seen::Sign;
 use ground::kit::chance::{Chance, Fingerprint};
 use ground::structure::loosening::decide::{Decision, Facts, Loosening, Tool, decide};
@@ -165,8 +164,8 @@ pub struct Then {
 
 /// Puts the rule to every state. The seed is the evidence itself, so that the same book decides alike.
 #[must_use]
-pub fn decided(plot: EntryId, possible: &[Possible], weights: &[f64], known: &Known) -> Decided {
-    let mut chance = Chance::new(seed(plot, known));
+pub fn decided(possible: &[Possible], weights: &[f64], known: &Known) -> Decided {
+    let mut chance = Chance::new(seed(known));
     let shares = known.stopped_of.map(|(stopped, pushes)| ShareOdds::of(stopped, pushes));
     let mut totals: Vec<(Loosening, f64)> = Vec::new();
     let mut best: Vec<(Loosening, Decision)> = Vec::new();
@@ -205,7 +204,7 @@ pub fn decided(plot: EntryId, possible: &[Possible], weights: &[f64], known: &Kn
     Decided {
         what,
         odds: odds.clamp(0.0, 1.0),
-        firmness: Firmness::of(odds),
+        firmness: surely(what, odds, known),
         outcomes: totals
             .iter()
             .map(|(what, odds)| Outcome { what: *what, odds: odds.clamp(0.0, 1.0) })
@@ -217,6 +216,15 @@ pub fn decided(plot: EntryId, possible: &[Possible], weights: &[f64], known: &Kn
     }
 }
 
+/// Iron is never firm while nobody has looked whether water stands: that would come first.
+fn surely(what: Loosening, odds: f64, known: &Known) -> Firmness {
+    let iron = matches!(what, Loosening::Loosen | Loosening::WaitUntilDrier | Loosening::WaitUntilMoister);
+    match Firmness::of(odds) {
+        Firmness::Firm if iron && known.water_stands.is_none() => Firmness::Likely,
+        firmness => firmness,
+    }
+}
+
 fn rating(state: &Possible, known: &Known, normal: f64) -> Option<RootRating> {
     let density = match known.cores_g_cm3 {
         Some((mean, error)) => mean + error * normal,
@@ -225,9 +233,8 @@ fn rating(state: &Possible, known: &Known, normal: f64) -> Option<RootRating> {
     Some(RootLimits::of(state.soil, state.class).rating(density))
 }
 
-fn seed(plot: EntryId, known: &Known) -> u64 {
+fn seed(known: &Known) -> u64 {
     let mut print = Fingerprint::new();
-    print.bytes(plot.to_string().as_bytes());
     if let Some((stopped, pushes)) = known.stopped_of {
         print.whole(stopped as u64);
         print.whole(pushes as u64);
@@ -279,14 +286,13 @@ impl ShareOdds {
 /// The readings that would change what is decided, with what each answer would lead to.
 #[must_use]
 pub fn would_settle(
-    plot: EntryId,
     possible: &[Possible],
     weights: &[f64],
     known: &Known,
     now: &Decided,
 ) -> Vec<WouldSettle> {
     let put = |answer: &'static str, known: Known| {
-        let then = decided(plot, possible, weights, &known);
+        let then = decided(possible, weights, &known);
         Then { answer, what: then.what, odds: then.odds }
     };
     let mut all = Vec::new();

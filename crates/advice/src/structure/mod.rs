@@ -156,8 +156,8 @@ pub fn structure(
     let known = Known::of(&readings, &signs, packing, tools, Some(today));
     let possible = possible(report);
     let weights = &report.ensemble.weights;
-    let decision = decision::decided(report.id, &possible, weights, &known);
-    let would_settle = decision::would_settle(report.id, &possible, weights, &known, &decision);
+    let decision = decision::decided(&possible, weights, &known);
+    let would_settle = decision::would_settle(&possible, weights, &known, &decision);
     let transect = readings.transect().cloned();
     let cores = readings.cores.last().cloned();
     let tells_density = report.make_up_known && (cores.is_some() || packing);

@@ -89,6 +89,11 @@ fn pressure(mpa: f64, units: UnitSystem) -> String {
     }
 }
 
+/// Densities differ in their second decimal.
+fn dense(spread: Spread) -> String {
+    format!("{:.2} (90 %: {:.2} to {:.2})", spread.median, spread.low, spread.high)
+}
+
 fn depths(spread: Spread, units: UnitSystem) -> String {
     let told = words::depth(spread.median, units);
     let (low, high) = (words::depth(spread.low, units), words::depth(spread.high, units));
@@ -197,15 +202,15 @@ fn reasons(report: &StructureReport, units: UnitSystem, said: &mut Sentences) {
         );
     }
     if let Some(told) = report.density.as_ref().filter(|told| told.from != DensityFrom::Supposed) {
-        let dense = told.rating.restricts + told.rating.hinders;
+        let odds = told.rating.restricts + told.rating.hinders;
         put(
-            dense >= 0.5,
+            odds >= 0.5,
             format!(
                 "Density {} g/cm³; roots of this texture begin to be hindered at {} and are restricted above {}: odds that they are hindered or worse {}.",
-                words::range(told.density_g_cm3, 1.0),
-                words::short(told.hinders_at_g_cm3.median),
-                words::short(told.restricts_above_g_cm3.median),
-                words::odds(dense)
+                dense(told.density_g_cm3),
+                format_args!("{:.2}", told.hinders_at_g_cm3.median),
+                format_args!("{:.2}", told.restricts_above_g_cm3.median),
+                words::odds(odds)
             ),
         );
     }
@@ -315,10 +320,12 @@ fn pan(report: &StructureReport, transect: &TransectRead, units: UnitSystem) -> 
         found.stopped_high_percent
     ));
     if transect.not_through > 0 && found.pan_bottom_cm.is_some() {
-        lines.push(format!(
-            "{} pushes were not driven through: there it lies deeper than that.",
-            transect.not_through
-        ));
+        let pushes = if transect.not_through == 1 {
+            "One push was".to_owned()
+        } else {
+            format!("{} pushes were", transect.not_through)
+        };
+        lines.push(format!("{pushes} not driven through: there it lies deeper than that."));
     }
     lines.push(format!(
         "Roots are hindered from {} and stopped from {}, in ground near field capacity.",
@@ -341,17 +348,17 @@ fn density(report: &StructureReport, units: UnitSystem) -> Vec<String> {
         _ => "the packing that was told".to_owned(),
     };
     let mut lines = vec![
-        format!("Density {} g/cm³, from {from}.", words::range(told.density_g_cm3, 1.0)),
+        format!("Density {} g/cm³, from {from}.", dense(told.density_g_cm3)),
         format!(
             "Roots of this texture do well below, are hindered from {} and restricted above {} g/cm³. Odds: well {}, little to spare {}, hindered {}, restricted {}. Other authors see trouble from {} to {}.",
-            words::range(told.hinders_at_g_cm3, 1.0),
-            words::range(told.restricts_above_g_cm3, 1.0),
+            dense(told.hinders_at_g_cm3),
+            dense(told.restricts_above_g_cm3),
             words::odds(told.rating.good),
             words::odds(told.rating.watch),
             words::odds(told.rating.hinders),
             words::odds(told.rating.restricts),
-            words::short(told.others_g_cm3.0),
-            words::short(told.others_g_cm3.1)
+            format_args!("{:.2}", told.others_g_cm3.0),
+            format_args!("{:.2}", told.others_g_cm3.1)
         ),
         format!(
             "Pores {} % of the volume; at field capacity {} % of it is air (under 10 % most roots run short: odds {}).",
@@ -528,7 +535,7 @@ fn organic(report: &StructureReport, units: UnitSystem) -> Vec<String> {
     ));
     if let Some(keep) = told.to_keep_t_ha {
         lines.push(format!(
-            "To keep it, {} of new humus a year must be left in the top {layer}.",
+            "To keep it, {} of new humus a year must be left in the top {layer}; roots and residues leave some of it.",
             t_ha(keep, units)
         ));
     }
@@ -557,7 +564,9 @@ fn organic(report: &StructureReport, units: UnitSystem) -> Vec<String> {
             lines.push(format!("Of that {} a year becomes humus.", t_ha(gained, units)));
         }
     }
-    if let (Some((years, after)), Some(settles)) = (told.course.get(1), told.settles_at_percent) {
+    if let (Some((years, after)), Some(settles)) = (told.course.get(1), told.settles_at_percent)
+        && !told.gifts.is_empty()
+    {
         lines.push(format!(
             "If this goes on it stands at {} % in {years} years, and settles at {} %.",
             words::range(*after, 1.0),

@@ -6,6 +6,7 @@ use super::job::{Job, Source, Topic, Window};
 use super::season::Season;
 use crate::PlotReport;
 use crate::finding::{Finding, Firmness};
+use crate::structure::readings::Readings;
 
 /// When the work of a finding suits.
 #[derive(Clone, Copy)]
@@ -53,16 +54,12 @@ const WORK: &[Work] = &[
     },
     Work {
         rule: "density",
-        verdicts: &["pan", "roots-turn", "hinders"],
-        topic: Topic::Ground,
-        what: "Loosen the packed layer",
-        when: When::Autumn,
-        why_then: "A packed layer shatters when it is dry and only smears when it is wet.",
-        waits_for: &[
-            "A probe in ten places and a spade block that agree: nothing is loosened on one sign alone.",
-            "Ground dry down to the layer: a piece of it breaks and does not bend.",
-            "Water must be able to leave, or the loosened ground slumps again.",
-        ],
+        verdicts: &["look-first", "hinders"],
+        topic: Topic::Test,
+        what: "Push a probe and dig a block where the ground is packed",
+        when: When::EarlySpring,
+        why_then: "One or two days after a soaking the probe tells density from drought.",
+        waits_for: &["Ground moist all through. Have buried pipes and cables located before digging."],
     },
     Work {
         rule: "cover-roots",
@@ -124,10 +121,13 @@ const WORK: &[Work] = &[
 
 /// The jobs of one plot: what its findings ask for, and the measurement that would settle most.
 pub(super) fn jobs(snapshot: &Snapshot, report: &PlotReport, season: &Season) -> Vec<Job> {
+    let read = Readings::of(snapshot, report.id).tell_of_hardness();
     let mut jobs: Vec<Job> = report
         .findings
         .iter()
         .filter(|finding| finding.firmness != Firmness::Open)
+        // Where readings tell of a hard layer, its own jobs follow from them.
+        .filter(|finding| finding.id != "density" || !read)
         .filter_map(|finding| Some((finding, work_of(finding)?)))
         .map(|(finding, work)| of_finding(report, finding, work, season))
         .collect();
