@@ -133,6 +133,9 @@ fn what_is_at_hand_what_grazes_and_the_winter_decide() {
     };
     let killed = farm.ask("Trial bed", &winter);
     assert!(killed.over_winter);
+    // Lettuce was planted last before 25 August, spinach comes after.
+    let names = [&killed.gap.before, &killed.gap.after].map(|one| one.as_ref().unwrap().name.clone());
+    assert_eq!(names, ["lettuce", "spinach"]);
     // Oats die at about 6 °F, cereal rye lives to -30 °F and below (the table's figures, recalled).
     assert!(!line(&killed, "oats").ruled_out, "{:?}", line(&killed, "oats").speaks_against);
     assert!(line(&killed, "rye-cereal").ruled_out);
@@ -282,7 +285,7 @@ fn the_plan_says_what_to_sow_and_when_to_end_it() {
     let bed = farm.bed("Trial bed");
     let snapshot = farm.snapshot();
     let reports = plot_reports(&snapshot, &Options { draws: 400, weigh_measurements: false });
-    let plan = work_plan(&snapshot, &reports, demo::DAY);
+    let plan = work_plan(&snapshot, &reports, None, demo::DAY);
     let sow = plan.jobs.iter().find(|job| job.key.starts_with(&format!("cover-sow.{bed}."))).unwrap();
     assert!(sow.window.from.unwrap() >= demo::DAY + 72.days() && sow.window.to.is_some());
     assert!(!sow.cautions.is_empty() && sow.reasons.iter().any(|line| line.starts_with("Seed:")));
@@ -301,7 +304,7 @@ fn the_plan_says_what_to_sow_and_when_to_end_it() {
     };
     farm.book.record(cover, &demo::beginning()).unwrap();
     let snapshot = farm.snapshot();
-    let plan = work_plan(&snapshot, &reports, demo::DAY);
+    let plan = work_plan(&snapshot, &reports, None, demo::DAY);
     let end = plan.jobs.iter().find(|job| job.key.starts_with("cover-end.")).unwrap();
     assert_eq!(end.window.to, Some(demo::DAY + (25 - 21).days()));
 }

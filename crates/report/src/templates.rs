@@ -25,7 +25,10 @@ impl Template {
     pub const SPREAD: Self = template!("spread.typ");
     /// The buying list.
     pub const BUYING: Self = template!("buying.typ");
+    /// Crops and covers over the year.
+    pub const COVERS: Self = template!("covers.typ");
 }
 
 /// Every file a template may name.
-pub(crate) const ALL: &[Template] = &[FRAME, Template::WORK, Template::SPREAD, Template::BUYING];
+pub(crate) const ALL: &[Template] =
+    &[FRAME, Template::WORK, Template::SPREAD, Template::BUYING, Template::COVERS];

@@ -2,7 +2,7 @@
 
 use advice::feeding::plan::FarmPlan;
 use axum::http::StatusCode;
-use report::{SheetError, SheetOptions, buying_list_pdf, spread_pdf, work_plan_pdf};
+use report::{SheetError, SheetOptions, buying_list_pdf, covers_pdf, spread_pdf, work_plan_pdf};
 
 use crate::ask::Ask;
 use crate::pages::export::dated;
@@ -18,6 +18,7 @@ pub const ROUTES: &[Route] = &[
     Route::file("/work.pdf", "The work plan to print, as PDF", work),
     Route::file("/spread.pdf", "What to spread on each bed, to print, as PDF", beds),
     Route::file("/buying.pdf", "The buying list to print, as PDF", buying),
+    Route::file("/covers.pdf", "Crops and covers over the year to print, as PDF", covers),
 ];
 
 fn work(ask: &Ask) -> Outcome {
@@ -27,6 +28,12 @@ fn work(ask: &Ask) -> Outcome {
 
 fn beds(ask: &Ask) -> Outcome {
     of_plan(ask, "spread", "What to spread", spread_pdf)
+}
+
+fn covers(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let today = when::day_of(ask.stamp().at);
+    sheet(ask, "covers", |options| covers_pdf(&snapshot, today, options))
 }
 
 fn buying(ask: &Ask) -> Outcome {
