@@ -271,7 +271,7 @@ fn nitrate_in_the_water_is_credited() {
     let needs = farm_needs(&snapshot, &plot_reports(&snapshot, &options), demo::DAY);
     let tomato = needs.iter().find(|need| need.bed_name == "Beds A to E").unwrap();
     let credit = tomato.credits.iter().find(|line| line.from.contains("water of Well")).unwrap();
-    let held = snapshot.planting(tomato.planting).unwrap();
+    let held = snapshot.planting(tomato.planting.unwrap()).unwrap();
     let mm = advice::watering::season_irrigation_mm(&snapshot, held).unwrap();
     // A tomato under cover drinks some 300 to 700 mm in a season.
     assert!((200.0..800.0).contains(&mm), "{mm}");
