@@ -133,6 +133,9 @@ fn what_is_at_hand_what_grazes_and_the_winter_decide() {
     };
     let killed = farm.ask("Trial bed", &winter);
     assert!(killed.over_winter);
+    // Lettuce was planted last before 25 August, spinach comes after.
+    let names = [&killed.gap.before, &killed.gap.after].map(|one| one.as_ref().unwrap().name.clone());
+    assert_eq!(names, ["lettuce", "spinach"]);
     // Oats die at about 6 °F, cereal rye lives to -30 °F and below (the table's figures, recalled).
     assert!(!line(&killed, "oats").ruled_out, "{:?}", line(&killed, "oats").speaks_against);
     assert!(line(&killed, "rye-cereal").ruled_out);

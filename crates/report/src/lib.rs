@@ -7,6 +7,7 @@
 //! To add a sheet: one struct that implements [`Sheet`], one template beside the others, one line in `templates.rs`.
 
 mod buying;
+mod covers;
 mod error;
 mod farm_plan;
 mod fonts;
@@ -22,6 +23,9 @@ mod work_plan;
 mod world;
 
 pub use buying::{BuyingLine, BuyingSheet};
+pub use covers::{
+    CoverBar, CoverMark, CoverMonth, CoverPlot, CoverRow, CoverSeedLine, CoverSheet, covers_pdf, covers_sheet,
+};
 pub use error::SheetError;
 pub use farm_plan::{buying_list_pdf, buying_sheet, spread_pdf, spread_sheet};
 pub use options::{Paper, SheetOptions};

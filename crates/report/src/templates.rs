@@ -27,8 +27,11 @@ impl Template {
     pub const BUYING: Self = template!("buying.typ");
     /// The posts of a structure.
     pub const POSTS: Self = template!("posts.typ");
+    /// Crops and covers over the year.
+    pub const COVERS: Self = template!("covers.typ");
 }
 
 /// Every file a template may name.
 pub(crate) const ALL: &[Template] =
     &[FRAME, Template::WORK, Template::SPREAD, Template::BUYING, Template::POSTS];
+    &[FRAME, Template::WORK, Template::SPREAD, Template::BUYING, Template::COVERS];

@@ -10,7 +10,7 @@ use advice::{Options, PlotReport, plot_report};
 use book::Snapshot;
 use common::{closed, options, pages};
 use jiff::civil::{Date, date};
-use report::{Paper, buying_list_pdf, spread_pdf, work_plan_pdf};
+use report::{Paper, buying_list_pdf, covers_pdf, covers_sheet, spread_pdf, work_plan_pdf};
 
 const TODAY: Date = date(2026, 3, 14);
 
@@ -118,5 +118,38 @@ fn a_farm_without_a_plan_gets_a_sheet_that_says_what_is_wanting() {
         holds(&sheet, "The shelf is empty.");
         holds(&sheet, "Urea is left out of the plan: it lacks a price.");
         assert!(!sheet.contains("Inall"), "no sum without a list");
+    }
+}
+
+#[test]
+fn every_bed_gap_and_seed_is_on_the_calendar_of_covers() {
+    let farm = demo();
+    let sheet = covers_sheet(&farm.snapshot, advice::demo::DAY);
+    assert_eq!(sheet.months.len(), 12);
+    assert_eq!(sheet.months.iter().map(|month| u32::from(month.days)).sum::<u32>(), 365);
+    let printed = printed(
+        &covers_pdf(&farm.snapshot, advice::demo::DAY, &options(Paper::A4)).expect("it can be printed"),
+    );
+    for plot in &sheet.plots {
+        holds(&printed, &plot.name);
+        for row in &plot.rows {
+            holds(&printed, &row.bed);
+            holds(&printed, &row.says);
+            assert!(
+                row.bars.iter().all(|bar| (0.0..=1.0).contains(&bar.from) && bar.from <= bar.to),
+                "{row:?}"
+            );
+        }
+    }
+    for gap in &sheet.gaps {
+        holds(&printed, gap);
+    }
+    assert!(!sheet.gaps.is_empty() && !sheet.seed.is_empty());
+    for seed in &sheet.seed {
+        holds(&printed, &seed.name);
+        holds(&printed, &seed.carried);
+    }
+    for caution in &sheet.cautions {
+        holds(&printed, &caution.text);
     }
 }

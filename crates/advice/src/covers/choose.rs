@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use book::Snapshot;
 use book::model::{EntryId, UnitSystem};
-use ground::covers::choice::{Asked, Firmness, Standing, WinterWish, all_needs, rank};
+use ground::covers::choice::{Asked, Firmness, Reason, Standing, WinterWish, all_needs, rank};
 use ground::covers::expected::dry_matter_kg_ha;
 use ground::covers::gap::{Gap, fit};
 use ground::covers::ground::Needs;
@@ -20,6 +20,7 @@ use super::gaps::{BedGap, BedYear, bed_year};
 use super::mixes::{MixLine, SeedLine, mixes, seed};
 use super::plot_ground::{GroundDraws, Said, of_plot};
 use super::purposes::{PurposeWhy, proposed};
+use super::rotation::beside;
 use super::year::{FarmYear, day_of_year, farm_year};
 use super::{tell, winter};
 use crate::PlotReport;
@@ -242,15 +243,12 @@ fn gap_of(
         .accepted(format!("a day {LEAST_D} to {MOST_D} days after {from}"))
         .example(from.saturating_add(jiff::Span::new().days(60))));
     }
-    Ok(BedGap {
-        number,
-        from,
-        to,
-        days,
-        bare_since: known.and_then(|gap| gap.bare_since),
-        before: known.and_then(|gap| gap.before.clone()),
-        after: known.and_then(|gap| gap.after.clone()),
-    })
+    let (before, after) = match known {
+        Some(known) if (known.from, known.to) == (from, to) => (known.before.clone(), known.after.clone()),
+        _ => beside(snapshot, year.bed, from),
+    };
+    let bare_since = known.filter(|known| known.from == from).and_then(|known| known.bare_since);
+    Ok(BedGap { number, from, to, days, bare_since, before, after })
 }
 
 fn judge(
@@ -361,7 +359,9 @@ fn line(
     units: UnitSystem,
 ) -> CoverLine {
     let species = standing.species();
-    let [sow_from, sow_by_sure, sow_by_even] = windows.of(species);
+    // What is ruled out for another reason than cold is not to be sown on any day.
+    let out = standing.reasons.rules_out() && !standing.reasons.has(Reason::TooCold);
+    let [sow_from, sow_by_sure, sow_by_even] = if out { [None; 3] } else { windows.of(species) };
     let dry = dry_matter_kg_ha(species, &standing.fit);
     let (mut for_it, mut against) = (speaks_for(standing, asked), speaks_against(standing, asked));
     tell::in_measures(&mut for_it, units);
@@ -401,7 +401,11 @@ fn line(
         sow_from,
         sow_by_sure,
         sow_by_even,
-        window: tell::window(sow_by_sure, sow_by_even, sow_from.unwrap_or(answer.gap.from)),
+        window: if out {
+            String::new()
+        } else {
+            tell::window(sow_by_sure, sow_by_even, sow_from.unwrap_or(answer.gap.from))
+        },
         dry_matter_kg_ha: dry,
         dry_matter: tell::range_per_area(dry, units),
         nitrogen_kg_ha: species.nitrogen_kg_ha,

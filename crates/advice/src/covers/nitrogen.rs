@@ -35,6 +35,8 @@ pub struct CoverNitrogen {
     /// Day it was ended.
     #[serde(serialize_with = "super::as_text")]
     pub ended_on: Date,
+    /// The same in words.
+    pub ended: String,
     /// Dry matter of the tops, kg/ha: low, middle, high.
     pub dry_matter_kg_ha: [f64; 3],
     /// How that is known.
@@ -125,6 +127,7 @@ pub fn cover_nitrogen(snapshot: &Snapshot, held: &Held<CoverCrop>) -> Option<Cov
         record: held.id,
         name: super::seeds_words(&cover.seeds),
         ended_on: end.on,
+        ended: crate::words::day(end.on),
         dry_matter_kg_ha: dry,
         known_by,
         measured,

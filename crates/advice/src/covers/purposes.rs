@@ -44,7 +44,7 @@ pub fn proposed(report: Option<&PlotReport>, gap: &BedGap, climate: &Gap) -> Vec
     let mut found = Vec::new();
     let says = |id: &str| report.and_then(|report| report.findings.iter().find(|finding| finding.id == id));
     let weighs = |finding: &&Finding| finding.firmness != Firmness::Open;
-    if let Some(dense) = says("density").filter(weighs).filter(|finding| finding.verdict != "good") {
+    if let Some(dense) = says("density").filter(weighs).filter(|finding| finding.verdict == "hinders") {
         found.push(PurposeWhy::because(Purpose::BreakPan, format!("Found here: {}", dense.statement)));
     }
     if let Some(wet) = says("water-table").filter(|finding| matches!(finding.verdict, "seen" | "likely")) {

@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use book::model::{PlantedCrop, PlantedHow, Planting};
+use book::model::{EntryId, PlantedCrop, PlantedHow, Planting};
 use book::{Held, Snapshot};
 use ground::climate::crops::{Crop, Life, find};
 use ground::covers::kinds::Family;
@@ -97,6 +97,15 @@ pub(super) fn grown(snapshot: &Snapshot, held: &Held<Planting>) -> Grown {
         until,
         assumed,
     }
+}
+
+/// The crop that was planted last on or before a day, and the next after it.
+pub(super) fn beside(snapshot: &Snapshot, bed: EntryId, day: Date) -> (Option<Neighbour>, Option<Neighbour>) {
+    let plantings = snapshot.plantings_of(bed);
+    let (before, after): (Vec<_>, Vec<_>) =
+        plantings.into_iter().partition(|held| held.body.planted_on <= day);
+    let named = |held: &&Held<Planting>| grown(snapshot, held).neighbour;
+    (before.last().map(named), after.first().map(named))
 }
 
 /// Days that a crop of which nothing is known is taken to stand (our judgement).

@@ -8,6 +8,7 @@ use clap::{Args, Subcommand, ValueEnum};
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use report::{Paper, SheetError, SheetOptions, buying_list_pdf, posts_pdf, spread_pdf, work_plan_pdf};
+use report::{Paper, SheetError, SheetOptions, buying_list_pdf, covers_pdf, spread_pdf, work_plan_pdf};
 use serde_json::json;
 
 use super::spread::Wanted;
@@ -40,9 +41,11 @@ enum What {
     Buying(Plan),
     /// The posts of a structure: depth, pull, wind, concrete, and boxes to tick
     Posts(PostSheet),
+    /// Crops and covers over twelve months, the gaps, and the seed to have
+    Covers(Work),
 }
 
-/// Options of the work plan.
+/// Options of the work plan and of the calendar.
 #[derive(Debug, Args)]
 struct Work {
     /// The farm book
@@ -110,6 +113,15 @@ impl Print {
                 let plan = super::work::plan(&snapshot, day);
                 let options = paper.options(&snapshot, global, day);
                 paper.write("work plan", work_plan_pdf(&plan, &options))
+            }
+            What::Covers(Work { book, on, paper }) => {
+                paper.may_be_written()?;
+                let snapshot = shelf::read(&book)?.snapshot()?;
+                let day = on
+                    .as_deref()
+                    .map_or_else(|| Ok(ZonedDateTime::now().date()), |text| shelf::day("on", text))?;
+                let options = paper.options(&snapshot, global, day);
+                paper.write("calendar of covers", covers_pdf(&snapshot, day, &options))
             }
             What::Spread(plan) => plan.print(global, "sheet of what to spread", spread_pdf),
             What::Buying(plan) => plan.print(global, "buying list", buying_list_pdf),

@@ -3,6 +3,7 @@
 use advice::feeding::plan::FarmPlan;
 use axum::http::StatusCode;
 use report::{SheetError, SheetOptions, buying_list_pdf, posts_pdf, spread_pdf, work_plan_pdf};
+use report::{SheetError, SheetOptions, buying_list_pdf, covers_pdf, spread_pdf, work_plan_pdf};
 
 use crate::ask::Ask;
 use crate::pages::export::dated;
@@ -19,6 +20,7 @@ pub const ROUTES: &[Route] = &[
     Route::file("/spread.pdf", "What to spread on each bed, to print, as PDF", beds),
     Route::file("/buying.pdf", "The buying list to print, as PDF", buying),
     Route::file("/structures/{id}/posts.pdf", "The posts of a structure to print, as PDF", posts),
+    Route::file("/covers.pdf", "Crops and covers over the year to print, as PDF", covers),
 ];
 
 fn work(ask: &Ask) -> Outcome {
@@ -36,6 +38,10 @@ fn posts(ask: &Ask) -> Outcome {
     let report = crate::pages::posts::reported(ask, &snapshot, &asked)?;
     let units = ask.units();
     sheet(ask, "posts", |options| posts_pdf(&report, units, options))
+fn covers(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let today = when::day_of(ask.stamp().at);
+    sheet(ask, "covers", |options| covers_pdf(&snapshot, today, options))
 }
 
 fn buying(ask: &Ask) -> Outcome {
