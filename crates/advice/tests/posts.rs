@@ -30,7 +30,7 @@ fn stamp() -> Stamp {
 }
 
 impl Yard {
-    /// A plot of one layer of a class down to 150 cm.
+    /// A plot of one layer in the middle of a class down to 150 cm.
     fn of(class: Class) -> Self {
         let dir = tempfile::tempdir().unwrap();
         let farm = Farm {
@@ -54,7 +54,15 @@ impl Yard {
         let plot = book.record(plot, &stamp()).unwrap().id;
         let mut yard = Self { book, plot, _dir: dir };
         let mut layer = Layer::between(Bounded::literal(0.0), Bounded::literal(150.0));
-        layer.class = Some(class);
+        // In figures: a class that was named leaves its neighbours open.
+        let (sand, clay) = match class {
+            Class::Sand => (93.0, 3.0),
+            Class::SandyLoam => (60.0, 12.0),
+            Class::SiltyClayLoam => (10.0, 33.0),
+            _ => (20.0, 60.0),
+        };
+        layer.sand_percent = Some(Bounded::literal(sand));
+        layer.clay_percent = Some(Bounded::literal(clay));
         yard.saw(Seen::Layers(Layers { layers: vec![layer] }));
         yard
     }
@@ -303,4 +311,7 @@ fn earthworks_follow_the_ground() {
     assert_eq!(clay.trench.slope, 1.0);
     assert!(clay.track.build_mm >= sand.track.build_mm);
     assert!(sand.cautions.iter().any(|caution| caution.contains("unsupported trench")));
+    // 29 CFR 1926.651 and .652: a ladder from 4 ft, protection from 5 ft.
+    let told = advice::earthworks::tell::caution(ground::posts::cautions::TRENCH, UnitSystem::UsCustomary);
+    assert!(told.contains("at 4 ft") && told.contains("From 5 ft"), "{told}");
 }

@@ -277,7 +277,8 @@ fn posts_follow_the_fines() {
     assert_eq!(verdict("post-driving", &on(vec![draw(40.0, 40.0, 20.0, 2.5, 45.0)])), "stones");
     for id in ["post-driving", "post-holding"] {
         let cautions = rule(id, &clay()).unwrap().cautions.join(" ");
-        for word in ["buried services", "local code", "maker's instructions", "engineer"] {
+        for word in ["buried services", "Local code", "maker's anchoring instructions", "engineer", "permit"]
+        {
             assert!(cautions.contains(word), "{id} does not mention {word}");
         }
     }

@@ -95,7 +95,6 @@ pub fn post_sheet(report: &PostReport, units: UnitSystem) -> PostSheet {
             part("The wind at which it lets go", said.wind),
             part("Concrete", said.concrete),
             part("The ends", said.ends),
-            part("The ground", said.ground),
         ]
         .into_iter()
         .flatten()

@@ -21,6 +21,15 @@ fn length(m: f64, units: UnitSystem) -> String {
     show(m, Dimension::Length, units)
 }
 
+/// A caution in the units of the farm: limits of the law are whole feet, 4 and 5, and are told as such.
+#[must_use]
+pub fn caution(text: &str, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::UsCustomary => text.replace("1.2 m", "4 ft").replace("1.5 m", "5 ft"),
+        UnitSystem::Metric => text.to_owned(),
+    }
+}
+
 /// The sentences of each part.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Sentences {

@@ -156,12 +156,18 @@ impl Way {
         let counted = if case.bears { (self.depth_m - case.top_m).max(0.0) } else { 0.0 };
         let height = windy.height_m + case.top_m;
         // A floor at the ground takes the push; what then decides is the pull.
+        // In clay the equation itself leaves out the top one and a half widths: the two are not left out twice.
+        let lost = match case.strength() {
+            Strength::Clay { .. } => (case.top_m - 1.5 * width).max(0.0),
+            Strength::Sand { .. } => case.top_m,
+        };
+        let standing = if case.bears { (self.depth_m - lost).max(0.0) } else { 0.0 };
         let (allowable, ultimate) = if ask.post.rigid_floor {
             (None, None)
         } else {
             (
                 Some(capacity_free(counted, height, width, case.bearing_kpa_m(ask.post.movement_harmless))),
-                Some(ultimate_lateral(counted, height, width, case.strength())),
+                Some(ultimate_lateral(standing, windy.height_m + lost, width, case.strength())),
             )
         };
         Holds {

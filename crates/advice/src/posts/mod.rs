@@ -47,7 +47,7 @@ const RESTS_ON: &[&str] = &[
     "Depth under sideways load: the code's equations 18-1 and 18-2, solved in closed form.",
     "Pull: the least of weight, grip, cone and breakout; textbook factors, partly recalled, and strengths estimated from the class alone (judgement): hence a third of the ground's part and six tenths of the weight.",
     "Wind: coefficients of arched roofs and open lattices of ASCE 7, recalled; the edition of 2016; no hill.",
-    "Tilled ground of 6 to 12 in, and one chance in four of water about the foot, stand in where nobody looked (common practice and judgement).",
+    "Tilled ground of 15 to 30 cm, and one chance in four of water about the foot, stand in where nobody looked (common practice and judgement).",
 ];
 
 /// One layer about the post.
@@ -320,8 +320,9 @@ fn needs(ask: &PostAsk, grounds: &Grounds) -> Vec<String> {
         needs.push("The post itself: the usual one of such a structure is taken.".to_owned());
     }
     if grounds.found.tilled_to_cm.is_none() {
-        needs
-            .push("How deep the ground is tilled or filled: 6 to 12 in are taken as not counted.".to_owned());
+        needs.push(
+            "How deep the ground is tilled or filled: 15 to 30 cm are taken as not counted.".to_owned(),
+        );
     }
     needs
 }
@@ -383,8 +384,10 @@ fn layers(grounds: &Grounds, top_m: f64, depth_m: f64) -> Vec<PostGround> {
         let name = "tilled or loose ground".to_owned();
         layers.push(PostGround { from_cm: 0.0, to_cm: top_cm, name, leads: leads(class), counts: false });
     }
-    for layer in &grounds.soils.layers {
-        let (from_cm, to_cm) = (layer.from_cm.max(top_cm), layer.to_cm.max(deepest.min(layer.to_cm)));
+    let lowest = grounds.soils.layers.len() - 1;
+    for (place, layer) in grounds.soils.layers.iter().enumerate() {
+        let from_cm = layer.from_cm.max(top_cm);
+        let to_cm = if place == lowest { layer.to_cm.max(deepest) } else { layer.to_cm };
         if to_cm <= from_cm || from_cm > deepest {
             continue;
         }

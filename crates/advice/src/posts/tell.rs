@@ -3,7 +3,7 @@
 use book::model::{EndBrace, PostSet, UnitSystem};
 use ground::kit::{Bounded, Spread};
 use ground::posts::building_class::BuildingClass;
-use ground::posts::embedment::Section;
+use ground::posts::embedment::{DEEPEST_M, Section};
 use ground::posts::shrink_swell::ShrinkSwell;
 use ground::posts::us::{KN_PER_LBF, KPA_M_PER_PSF_FT, M3_PER_FT3};
 
@@ -286,17 +286,26 @@ fn how_deep(report: &PostReport, one: &DepthAdvice, units: UnitSystem) -> String
         Some(needed) => format!(" The code's equation asks for {}.", depth_spread(needed, units)),
         None => " No depth in this ground holds it.".to_owned(),
     });
+    let verdict = match (one.enough, one.firmness) {
+        (_, Firmness::Open) => "open",
+        (true, Firmness::Likely) => "likely enough",
+        (true, Firmness::Firm) => "firmly enough",
+        (false, Firmness::Likely) => "likely not enough",
+        (false, Firmness::Firm) => "firmly not enough",
+    };
     said.push_str(&format!(
-        " {} suffices with odds of {} ({}).",
+        " {} suffices with odds of {}: {verdict}.",
         depth(report.depth_m, units),
-        words::odds(one.suffices),
-        one.firmness.words()
+        words::odds(one.suffices)
     ));
     let for_odds: Vec<String> = [("80 %", one.for_80_m), ("90 %", one.for_90_m), ("95 %", one.for_95_m)]
         .into_iter()
         .map(|(odds, deep)| match deep {
             Some(deep) => format!("{odds}: {}", depth(deep, units)),
-            None => format!("{odds}: deeper than 12 ft, use a wider collar, a brace, or an engineer"),
+            None => format!(
+                "{odds}: deeper than {}, use a wider collar, a brace, or an engineer",
+                depth(DEEPEST_M, units)
+            ),
         })
         .collect();
     said.push_str(&format!(" Depth for odds of {}.", for_odds.join("; ")));
@@ -333,9 +342,15 @@ pub fn lets_go_line(one: &LetsGo, units: UnitSystem) -> String {
     );
     if let (Some(keeps), Some(firmness)) = (one.keeps_margins, one.firmness) {
         said.push_str(&format!(
-            " Odds that they last in the gust of your code: {} ({}).",
+            " Odds that they last in the gust of your code: {}, {}.",
             words::odds(keeps),
-            firmness.words()
+            match (keeps >= 0.5, firmness) {
+                (_, Firmness::Open) => "open",
+                (true, Firmness::Likely) => "likely",
+                (true, Firmness::Firm) => "firm",
+                (false, Firmness::Likely) => "likely not",
+                (false, Firmness::Firm) => "firmly not",
+            }
         ));
     }
     said

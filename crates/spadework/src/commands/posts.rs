@@ -187,11 +187,11 @@ fn text(report: &PostReport, system: UnitSystem, terminal: &Terminal) -> String 
     part(&mut text, terminal, "The ends of the line", &said.ends);
     part(&mut text, terminal, "Over the years", &said.years);
     let mut more = said.looks;
-    more.extend(report.needs.iter().cloned());
+    more.extend(report.needs.iter().map(|need| in_units(need, system)));
     part(&mut text, terminal, "What would tell more", &more);
     let notes: Vec<String> = report.notes.iter().map(|note| in_units(note, system)).collect();
     part(&mut text, terminal, "Notes", &notes);
-    let rests: Vec<String> = report.rests_on.iter().map(|line| (*line).to_owned()).collect();
+    let rests: Vec<String> = report.rests_on.iter().map(|line| in_units(line, system)).collect();
     part(&mut text, terminal, "What this rests on", &rests);
     text
 }
@@ -286,7 +286,8 @@ fn earth_text(
 ) -> String {
     let said = earth::tell::sentences(report, ask, system);
     let mut text = format!("Earthworks, {}\n{}", report.name, wrapped(&said.lead, terminal.width, ""));
-    let cautions: Vec<String> = report.cautions.iter().map(|caution| in_units(caution, system)).collect();
+    let cautions: Vec<String> =
+        report.cautions.iter().map(|caution| earth::tell::caution(caution, system)).collect();
     part(&mut text, terminal, "Take care", &cautions);
     part(&mut text, terminal, "An access track", &said.track);
     part(&mut text, terminal, "A trench", &said.trench);

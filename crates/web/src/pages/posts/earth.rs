@@ -7,7 +7,7 @@ use ground::earthworks::excavation::{BottomSide, DigDepth, SideSlope};
 use ground::earthworks::pond_lining::PondDepth;
 use ground::earthworks::track_gravel::{HeavyVehicles, TrackLength, TrackWidth};
 use ground::kit::Bounded;
-use ground::kit::units::{Dimension, in_units};
+use ground::kit::units::Dimension;
 use serde::Serialize;
 
 use crate::ask::Ask;
@@ -74,7 +74,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         Ok(EarthPage {
             shell: ask.shell(Section::Farm, format!("Earthworks, {}", plot.body.name)),
             said: tell::sentences(&report, wanted, units),
-            cautions: report.cautions.iter().map(|caution| in_units(caution, units)).collect(),
+            cautions: report.cautions.iter().map(|caution| tell::caution(caution, units)).collect(),
             groups: groups(&form),
             form,
             report,

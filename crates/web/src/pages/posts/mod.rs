@@ -119,6 +119,10 @@ struct PostsPage {
     #[serde(skip)]
     notes: Vec<String>,
     #[serde(skip)]
+    needs: Vec<String>,
+    #[serde(skip)]
+    rests_on: Vec<String>,
+    #[serde(skip)]
     form: Form,
     #[serde(skip)]
     groups: Vec<GroupView>,
@@ -257,6 +261,8 @@ fn built(
             .collect(),
         cautions: report.cautions.iter().map(|caution| in_units(caution, units)).collect(),
         notes: report.notes.iter().map(|note| in_units(note, units)).collect(),
+        needs: report.needs.iter().map(|need| in_units(need, units)).collect(),
+        rests_on: report.rests_on.iter().map(|line| in_units(line, units)).collect(),
         groups: groups(&form),
         form,
         here,
