@@ -31,6 +31,8 @@ fn help_names_every_command_and_exit_code() {
                    sulfur, sodium
       feeding      What each bed of a plot needs, what was given and taken over the
                    years, and where phosphorus goes
+      suits        What suits where: crops against plots, the best place for a crop,
+                   what suits a plot
       watering     Water today: what each bed needs, why, and which can run together
       work         The work plan: what to do, where, how much, when, and what was
                    said of it
