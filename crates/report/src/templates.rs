@@ -33,5 +33,4 @@ impl Template {
 
 /// Every file a template may name.
 pub(crate) const ALL: &[Template] =
-    &[FRAME, Template::WORK, Template::SPREAD, Template::BUYING, Template::POSTS];
-    &[FRAME, Template::WORK, Template::SPREAD, Template::BUYING, Template::COVERS];
+    &[FRAME, Template::WORK, Template::SPREAD, Template::BUYING, Template::POSTS, Template::COVERS];

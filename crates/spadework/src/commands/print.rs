@@ -7,8 +7,9 @@ use book::Snapshot;
 use clap::{Args, Subcommand, ValueEnum};
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
-use report::{Paper, SheetError, SheetOptions, buying_list_pdf, posts_pdf, spread_pdf, work_plan_pdf};
-use report::{Paper, SheetError, SheetOptions, buying_list_pdf, covers_pdf, spread_pdf, work_plan_pdf};
+use report::{
+    Paper, SheetError, SheetOptions, buying_list_pdf, covers_pdf, posts_pdf, spread_pdf, work_plan_pdf,
+};
 use serde_json::json;
 
 use super::spread::Wanted;

@@ -2,8 +2,7 @@
 
 use advice::feeding::plan::FarmPlan;
 use axum::http::StatusCode;
-use report::{SheetError, SheetOptions, buying_list_pdf, posts_pdf, spread_pdf, work_plan_pdf};
-use report::{SheetError, SheetOptions, buying_list_pdf, covers_pdf, spread_pdf, work_plan_pdf};
+use report::{SheetError, SheetOptions, buying_list_pdf, covers_pdf, posts_pdf, spread_pdf, work_plan_pdf};
 
 use crate::ask::Ask;
 use crate::pages::export::dated;
@@ -38,6 +37,8 @@ fn posts(ask: &Ask) -> Outcome {
     let report = crate::pages::posts::reported(ask, &snapshot, &asked)?;
     let units = ask.units();
     sheet(ask, "posts", |options| posts_pdf(&report, units, options))
+}
+
 fn covers(ask: &Ask) -> Outcome {
     let snapshot = ask.snapshot()?;
     let today = when::day_of(ask.stamp().at);
