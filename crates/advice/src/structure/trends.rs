@@ -73,7 +73,7 @@ pub struct TrendTold {
 pub fn trends(snapshot: &Snapshot, plot: EntryId, readings: &Readings) -> Vec<TrendTold> {
     let mut years: BTreeMap<Followed, BTreeMap<i16, Vec<f64>>> = BTreeMap::new();
     let mut put = |what, year, value: f64| {
-        years.entry(what).or_default().entry(year).or_insert_with(Vec::new).push(value);
+        years.entry(what).or_default().entry(year).or_default().push(value);
     };
     // Readings of dry ground and of wheel tracks do not compare.
     for one in readings.transects.iter().filter(|one| one.comparable && !one.tracks) {
