@@ -81,6 +81,8 @@ pub struct CoverLine {
     pub firmness: Firmness,
     /// The same in words with its odds.
     pub firmness_words: String,
+    /// The odds alone.
+    pub odds_words: String,
     /// How well it serves each purpose.
     pub ratings: Vec<Serves>,
     /// Chance that it serves in time, percent.
@@ -295,13 +297,17 @@ fn judge(
         .iter()
         .map(|standing| line(standing, &asked, &windows, answer, (sowing, thickness), units))
         .collect();
-    answer.best = answer
-        .covers
-        .iter()
-        .filter(|line| !line.ruled_out && line.serves)
-        .take(3)
-        .map(|line| line.key.clone())
-        .collect();
+    let serving = |open: bool| -> Vec<String> {
+        let lines = answer.covers.iter().filter(|line| !line.ruled_out && line.serves);
+        lines
+            .filter(|line| open || line.firmness != Firmness::Open)
+            .take(3)
+            .map(|line| line.key.clone())
+            .collect()
+    };
+    // What fails more often than not is offered only where nothing better is.
+    let sure = serving(false);
+    answer.best = if sure.is_empty() { serving(true) } else { sure };
     answer.mixes = mixes(&order, &asked, &answer.bed, sowing, thickness, units);
     answer.taken = taken(answer, &ground, &endings, farm);
     answer.settle = settle(answer, report, &ground, place);
@@ -387,7 +393,8 @@ fn line(
         ruled_out: standing.reasons.rules_out(),
         serves: standing.serves(),
         firmness: standing.firmness,
-        firmness_words: firmness_words(standing),
+        firmness_words: format!("{}, {}", firmness_word(standing.firmness), odds_words(standing)),
+        odds_words: odds_words(standing),
         ratings: asked
             .purposes
             .iter()
@@ -418,15 +425,18 @@ fn line(
     }
 }
 
-/// "likely: in time in 82 % of years, the ground suits it in 96 % of what it may be".
-fn firmness_words(standing: &Standing) -> String {
-    let word = match standing.firmness {
+fn firmness_word(firmness: Firmness) -> &'static str {
+    match firmness {
         Firmness::Firm => "firm",
         Firmness::Likely => "likely",
         Firmness::Open => "open",
-    };
+    }
+}
+
+/// "in time with odds of 82 %, ground that suits it with odds of 96 %".
+fn odds_words(standing: &Standing) -> String {
     format!(
-        "{word}, in time with odds of {}, ground that suits it with odds of {}",
+        "in time with odds of {}, ground that suits it with odds of {}",
         crate::words::odds(standing.fit.serves_chance),
         crate::words::odds(standing.ground.suits)
     )

@@ -141,7 +141,7 @@ pub fn bed_year(snapshot: &Snapshot, bed: EntryId, today: Date) -> Option<BedYea
             .iter()
             .map(|(_, crop)| crop.neighbour.planted_on)
             .find(|planted| *planted > cover.body.sown_on)
-            .unwrap_or(horizon);
+            .unwrap_or_else(|| open_end(&season, cover.body.sown_on));
         spans.extend(cover_spans(cover, next, &season));
     }
     spans.sort_by_key(|span| span.from);

@@ -1,7 +1,7 @@
 //! Seed: of one cover, of mixes that fit, and of all that is to be sown on the farm.
 
 use book::Snapshot;
-use book::model::{UnitSystem, area_rate_words};
+use book::model::UnitSystem;
 use ground::covers::choice::{Asked, Reason, SERVES_FROM, Standing};
 use ground::covers::mix::{
     CoverMix, MixInput, MixPart, MixShare, Sowing, SownArea, Thickness, known_mixes, pure_rate_kg_ha, seed_g,
@@ -12,6 +12,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 use super::gaps::BedYear;
+use super::tell::per_area;
 use crate::feeding::mass;
 use crate::words;
 
@@ -68,7 +69,7 @@ pub(super) fn seed(
         cover: species.key.clone(),
         name: species.name.clone(),
         rate_kg_ha: rate * share,
-        rate: area_rate_words(rounded(rate * share), units),
+        rate: per_area(rate * share, units),
         each_kg,
         all_kg,
         carried,
@@ -77,12 +78,6 @@ pub(super) fn seed(
         inoculant: species.inoculant.clone(),
         recalled: species.provenance(figures) != Provenance::Read,
     }
-}
-
-/// To two figures: a rate of seed is no more than that.
-fn rounded(value: f64) -> f64 {
-    let step = if value >= 100.0 { 5.0 } else { 1.0 };
-    (value / step).round() * step
 }
 
 fn depth(range: Range, units: UnitSystem) -> String {

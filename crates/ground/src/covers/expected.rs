@@ -25,11 +25,7 @@ pub fn dry_matter_kg_ha(species: &Species, fit: &Fit) -> Range {
 /// The same of a number of days warm and light enough.
 #[must_use]
 pub fn grown_kg_ha(species: &Species, growing_d: f64) -> Range {
-    let share = |wanted: f64| (growing_d.max(0.0) / wanted.max(1.0)).min(1.0);
-    Range {
-        low: species.dry_matter_kg_ha.low * share(species.useful_d.high),
-        high: species.dry_matter_kg_ha.high * share(species.useful_d.low),
-    }
+    species.dry_matter_kg_ha.times((growing_d.max(0.0) / species.useful_d.high.max(1.0)).min(1.0))
 }
 
 /// Kind of a cover for its share of nitrogen.
