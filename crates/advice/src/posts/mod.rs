@@ -304,7 +304,8 @@ fn out_of_scope(slope: Option<f64>, grounds: &Grounds, ask: &PostAsk) -> Vec<&'s
         (ask.kind == Some(StructureKind::Shed), OutOfScope::PeopleInside),
     ]
     .into_iter()
-    .filter_map(|(is, why)| is.then(|| why.words()))
+    .filter(|(is, _)| *is)
+    .map(|(_, why)| why.words())
     .collect()
 }
 
