@@ -102,6 +102,12 @@ pub fn water(mm: f64, units: UnitSystem) -> String {
     if us(units) { format!("{} in", short(mm / 25.4)) } else { format!("{} mm", short(mm)) }
 }
 
+/// A temperature in whole degrees: "40 °F", "4 °C".
+#[must_use]
+pub fn temperature(celsius: f64, units: UnitSystem) -> String {
+    if us(units) { format!("{:.0} °F", 1.8 * celsius + 32.0) } else { format!("{celsius:.0} °C") }
+}
+
 /// A depth in the ground: "12 in", "30 cm".
 #[must_use]
 pub fn depth(cm: f64, units: UnitSystem) -> String {

@@ -151,3 +151,71 @@ fn the_same_book_gives_the_same_needs() {
     let snapshot = yard.snapshot();
     assert_eq!(needs(&snapshot), needs(&snapshot));
 }
+
+/// RB209 section 5, table 5.10: a season of 90 to 120 days takes 80 to 270 kg N/ha at index 0 and 1, 40 to 220 at index 2
+/// to 4, over the four variety groups.
+#[test]
+fn potatoes_are_given_nitrogen_by_their_season_and_every_variety_group() {
+    let mut yard = Yard::demo();
+    let snapshot = yard.snapshot();
+    let farm = snapshot.farm.clone();
+    let body = book::model::Farm { nutrient_scheme: Some("rb209".to_owned()), ..farm.body.clone() };
+    yard.book.revise(farm.id, farm.number, body, "", &demo::beginning()).unwrap();
+    let bed = of(&needs(&snapshot), "Beds 1 to 12").bed;
+    let held = snapshot.planting_on(bed, demo::DAY).unwrap().clone();
+    let planting = Planting {
+        crop: PlantedCrop::Catalogue("potato".to_owned()),
+        harvest_on: Some(held.body.planted_on + 142.days()),
+        ..held.body.clone()
+    };
+    yard.book.revise(held.id, held.number, planting, "", &demo::beginning()).unwrap();
+    let all = needs(&yard.snapshot());
+    let potato = of(&all, "Beds 1 to 12");
+    let nitrogen = potato.need(Nutrient::N).unwrap_or_else(|| panic!("{:?}", potato.wanted));
+    assert_eq!(nitrogen.basis, NeedBasis::Scheme);
+    let [low, target, high] = nitrogen.gross_g_m2;
+    assert!(
+        (4.0..=8.0).contains(&low) && (22.0..=27.0).contains(&high) && low < target && target < high,
+        "{nitrogen:?}"
+    );
+    assert!(nitrogen.from.contains("T5.10"), "{}", nitrogen.from);
+    assert!(
+        potato.working.iter().any(|step| step.result.contains("100 days; groups 1, 2, 3, 4")),
+        "{:?}",
+        potato.working
+    );
+    // The draws reach from the frugal groups to the hungry ones.
+    let spread = nitrogen.draws.iter().copied().fold(f64::NEG_INFINITY, f64::max)
+        - nitrogen.draws.iter().copied().fold(f64::INFINITY, f64::min);
+    assert!(spread > 10.0, "{spread}");
+}
+
+/// 2.5 US gallons are 9.4635 L; of a solution of 1.28 kg/L (10.67 lb a gallon, recalled) 12.11 kg.
+#[test]
+fn a_liquid_is_sold_and_measured_out_by_volume() {
+    use advice::feeding::shelf::{measured, shelf};
+    let mut yard = Yard::demo();
+    let jug = book::model::Material {
+        key: Some("uan-28".to_owned()),
+        sold: Some(book::model::Pack::JugL(book::model::JugVolume::literal(9.463_529_46))),
+        ..book::model::Material::named("Nitrogen solution")
+    };
+    yard.book.record(jug, &demo::beginning()).unwrap();
+    let lines = shelf(&yard.snapshot());
+    let line = lines.iter().find(|line| line.name == "Nitrogen solution").unwrap();
+    assert!(line.liquid && (line.pack_kg.unwrap() - 12.113).abs() < 0.001, "{line:?}");
+    assert_eq!(line.pack_words, "jug of 2.5 gal");
+    let units = book::model::UnitSystem::UsCustomary;
+    assert!(
+        measured(12.113_317, line, units).starts_with("2.5 gal ("),
+        "{}",
+        measured(12.113_317, line, units)
+    );
+    assert!(
+        measured(0.242_266, line, units).starts_with("6.4 fl oz ("),
+        "{}",
+        measured(0.242_266, line, units)
+    );
+    let dry = lines.iter().find(|line| !line.liquid).unwrap();
+    assert!(!measured(1.0, dry, units).contains("gal"));
+}

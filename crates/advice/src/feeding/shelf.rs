@@ -28,6 +28,8 @@ pub struct ShelfLine {
     pub grade: String,
     /// Weight of a heaped cubic metre.
     pub density_kg_m3: Option<f64>,
+    /// Is it a liquid, measured out by volume?
+    pub liquid: bool,
     /// Weight of a bag or load.
     pub pack_kg: Option<f64>,
     /// "50 lb bag", "load of 1.5 t".
@@ -82,6 +84,7 @@ fn line(snapshot: &Snapshot, held: &Held<Material>) -> ShelfLine {
         Pack::BagKg(kg) => Some(kg.get()),
         Pack::LoadT(t) => Some(1000.0 * t.get()),
         Pack::LoadM3(m3) => density.map(|density| density * m3.get()),
+        Pack::JugL(litres) => density.map(|density| density * litres.get() / 1000.0),
     });
     let mut wanted = Vec::new();
     if carries.is_empty() {
@@ -89,7 +92,7 @@ fn line(snapshot: &Snapshot, held: &Held<Material>) -> ShelfLine {
     }
     match (material.sold, pack_kg) {
         (None, _) => wanted.push("how it is sold: the weight of a bag, or a load".to_owned()),
-        (Some(_), None) => wanted.push("its bulk density: it is sold by volume".to_owned()),
+        (Some(_), None) => wanted.push("its density: it is sold by volume".to_owned()),
         _ => {}
     }
     if material.price.is_none() {
@@ -107,6 +110,7 @@ fn line(snapshot: &Snapshot, held: &Held<Material>) -> ShelfLine {
         kind: known.map_or_else(|| kind(material, &carries), |known| known.kind),
         grade: grade(material, known),
         density_kg_m3: density,
+        liquid: matches!(material.sold, Some(Pack::JugL(_))) || known.is_some_and(|known| known.liquid),
         pack_kg,
         pack_words: pack_words(material.sold, units),
         price: material.price,
@@ -232,6 +236,7 @@ pub fn pack_words(sold: Option<Pack>, units: UnitSystem) -> String {
             }
             UnitSystem::Metric => format!("load of {} t", crate::words::short(t.get())),
         },
+        Some(Pack::JugL(litres)) => format!("jug of {}", liquid(litres.get(), units)),
         Some(Pack::LoadM3(m3)) => match units {
             UnitSystem::UsCustomary => {
                 format!("load of {} yd³", crate::words::short(m3.get() / M3_PER_YARD3))
@@ -241,7 +246,54 @@ pub fn pack_words(sold: Option<Pack>, units: UnitSystem) -> String {
     }
 }
 
+/// What a person measures out: a mass, or of a liquid its volume with the mass beside it.
+#[must_use]
+pub fn measured(kg: f64, line: &ShelfLine, units: UnitSystem) -> String {
+    match line.density_kg_m3.filter(|density| line.liquid && *density > 0.0) {
+        Some(density) => format!("{} ({})", liquid(1000.0 * kg / density, units), mass(kg, units)),
+        None => mass(kg, units),
+    }
+}
+
+/// Litres per US gallon and per US fluid ounce, exact: 231 cubic inches of 2.54 cm, and a 128th of it.
+const LITRES_PER_GALLON: f64 = 3.785_411_784;
+const LITRES_PER_FLUID_OUNCE: f64 = LITRES_PER_GALLON / 128.0;
+
+/// A volume of a liquid: "12 fl oz", "2.4 gal", "350 mL", "9.1 L".
+#[must_use]
+pub fn liquid(litres: f64, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::UsCustomary if litres >= 0.5 * LITRES_PER_GALLON => {
+            format!("{} gal", crate::words::short(litres / LITRES_PER_GALLON))
+        }
+        UnitSystem::UsCustomary => {
+            format!("{} fl oz", crate::words::short(litres / LITRES_PER_FLUID_OUNCE))
+        }
+        UnitSystem::Metric if litres >= 1.0 => format!("{} L", crate::words::short(litres)),
+        UnitSystem::Metric => format!("{} mL", crate::words::short(1000.0 * litres)),
+    }
+}
+
 /// Exact: 2000 pounds of 0.45359237 kg.
 const TONNES_PER_SHORT_TON: f64 = 0.907_184_74;
 /// Exact: (3 × 0.3048 m)³.
 const M3_PER_YARD3: f64 = 0.764_554_857_984;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A US gallon is 3.785 411 784 L and 128 fluid ounces (NIST SP 811).
+    #[test]
+    fn liquids_are_told_as_they_are_measured_out() {
+        for (litres, us, metric) in [
+            (3.785_411_784, "1 gal", "3.8 L"),
+            (0.946_352_946, "32 fl oz", "946 mL"),
+            (0.029_573_529_6, "1 fl oz", "30 mL"),
+            (37.854_117_84, "10 gal", "38 L"),
+        ] {
+            assert_eq!(liquid(litres, UnitSystem::UsCustomary), us, "{litres}");
+            assert_eq!(liquid(litres, UnitSystem::Metric), metric, "{litres}");
+        }
+    }
+}

@@ -89,7 +89,9 @@ fn firmness(odds: f64, verdict: Verdict, place: &PlotPlace, in_the_way: &[Limit]
 fn measured(limit: Limit, place: &PlotPlace) -> bool {
     match limit {
         Limit::Wetness => place.wet_from_cm.is_some() && !place.doubtful,
-        Limit::Texture | Limit::Stones => !place.doubtful,
+        Limit::Texture | Limit::Stones | Limit::Water => {
+            !place.doubtful && !place.unknown.contains(&Unknown::Texture)
+        }
         _ => true,
     }
 }

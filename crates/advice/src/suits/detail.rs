@@ -3,7 +3,6 @@
 use book::model::{UnitSystem, month_name};
 use ground::covers::kinds::Band;
 use ground::kit::Spread;
-use ground::kit::units::in_units;
 use ground::siting::judge::{draws_mm_d, lasts_d, salts_leave_percent};
 use ground::siting::{Grade, Limit, SiteNeeds, Spot, WaterWay};
 use serde::Serialize;
@@ -267,9 +266,9 @@ pub(super) fn speaks_for(
             || "The ground hardly gets warm enough here for its seed to come up".to_owned(),
             |day| format!("Its seed comes up from about {} in the usual year", day_of_year(day)),
         );
-        found.push(in_units(
-            &format!("{sown} (soil at {:.0} °C; the mean of the air stands for it).", soil.min_c),
-            units,
+        found.push(format!(
+            "{sown} (soil at {}; the mean of the air stands for it).",
+            words::temperature(soil.min_c, units)
         ));
     }
     found

@@ -86,11 +86,14 @@ fn measure(
         Limit::Wetness => {
             let height = spread(place, |spot| bed_cm(needs, spot))?;
             let text = if height.median <= HIGHEST_BED_CM {
+                let enough = place.spots.iter().filter(|spot| bed_cm(needs, spot) <= HIGHEST_BED_CM).count();
+                #[expect(clippy::cast_precision_loss, reason = "draws by the hundred")]
+                let odds = enough as f64 / place.spots.len().max(1) as f64;
                 format!(
-                    "Raise the beds by about {} (90 %: {} to {}), once the water has a way out.",
+                    "Raise the beds by about {}, once the water has a way out; beds of {} are enough with odds of {}.",
                     words::depth(height.median, units),
-                    words::depth(height.low, units),
-                    words::depth(height.high, units)
+                    words::depth(HIGHEST_BED_CM, units),
+                    words::odds(odds)
                 )
             } else {
                 format!(

@@ -286,7 +286,7 @@ impl PlotPlace {
                     .sum();
                 let density = water_of.matric_density.filter(|_| packing_known);
                 Spot {
-                    band: texture_known.then(|| Band::of(soil.class)),
+                    band: Some(Band::of(soil.class)),
                     stones_percent: water_of
                         .gravel_volume
                         .filter(|_| !supposed("stones by mass"))

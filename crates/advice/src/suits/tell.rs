@@ -1,7 +1,6 @@
 //! What suits where, in sentences: for pages and the command line alike.
 
 use book::model::UnitSystem;
-use ground::kit::units::in_units;
 use ground::siting::{SiteNeeds, Verdict};
 
 use super::detail::day_of_year;
@@ -19,10 +18,10 @@ pub fn in_short(cell: &Cell) -> String {
     }
 }
 
-/// "likely (86 %)": the odds of a verdict that is held back tell what the ground alone would give.
+/// "likely (86 % of what the ground may be)": what is not known holds the word back, not the odds.
 #[must_use]
 pub fn how_surely(cell: &Cell) -> String {
-    format!("{} ({})", cell.firmness.words(), words::odds(cell.odds))
+    format!("{} ({} of what the ground may be)", cell.firmness.words(), words::odds(cell.odds))
 }
 
 /// One sentence on the farm.
@@ -97,6 +96,7 @@ pub fn plot_lead(on: &OnPlot) -> String {
 #[must_use]
 pub fn asks_for(needs: &SiteNeeds, units: UnitSystem) -> Vec<String> {
     let depth = |cm: f64| words::depth(cm, units);
+    let warm = |celsius: f64| words::temperature(celsius, units);
     let bands = |list: &[ground::covers::kinds::Band]| {
         list.iter().map(|band| band.words()).collect::<Vec<_>>().join(", ")
     };
@@ -133,29 +133,29 @@ pub fn asks_for(needs: &SiteNeeds, units: UnitSystem) -> Vec<String> {
             if needs.salts_own { "" } else { " (by its rating, or as most vegetables)" }
         ),
         format!(
-            "Warmth: monthly means of {:.0} °C to {:.0} °C, best {:.0} °C to {:.0} °C; {} ({}).",
-            needs.air.min_c,
-            needs.air.max_c,
-            needs.air.best_low_c,
-            needs.air.best_high_c,
+            "Warmth: monthly means of {} to {}, best {} to {}; {} ({}).",
+            warm(needs.air.min_c),
+            warm(needs.air.max_c),
+            warm(needs.air.best_low_c),
+            warm(needs.air.best_high_c),
             needs.frost.words(),
             needs.air_provenance.words()
         ),
     ];
     if let Some(soil) = needs.soil {
         lines.push(format!(
-            "Its seed comes up in soil of {:.0} °C to {:.0} °C, best {:.0} °C to {:.0} °C ({}).",
-            soil.min_c,
-            soil.max_c,
-            soil.best_low_c,
-            soil.best_high_c,
+            "Its seed comes up in soil of {} to {}, best {} to {} ({}).",
+            warm(soil.min_c),
+            warm(soil.max_c),
+            warm(soil.best_low_c),
+            warm(soil.best_high_c),
             needs.soil_provenance.words()
         ));
     }
     if let (Some(season), Some(picking)) = (needs.season_d, needs.picking_d) {
         lines.push(format!("Time: about {picking:.0} days to the first picking, {season:.0} to the last."));
     }
-    lines.iter().map(|line| in_units(line, units)).collect()
+    lines
 }
 
 /// The part of the year a place gives, where it is known.

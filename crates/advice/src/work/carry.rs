@@ -7,6 +7,8 @@ use ground::kit::Bounded;
 /// A bucket as farms have them: 5 US gallons, and 20 litres.
 const BUCKET_US_M3: f64 = 5.0 * 3.785_411_784e-3;
 const BUCKET_METRIC_M3: f64 = 0.020;
+/// A heaped shovel of loose material, the plan's own until a farm sets another there.
+const SHOVEL_M3: f64 = crate::feeding::plan::USUAL_SHOVEL_L / 1000.0;
 const LB_KG: f64 = 0.453_592_37;
 
 /// A mass in units a person carries: "4 lb 8 oz", "12 lb", "2.1 kg", "340 g"; tons from a ton on.
@@ -41,7 +43,8 @@ fn trimmed(text: String) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-/// "about 3 buckets of 5 gal"; empty where the density is not known, or less than half a bucket is meant.
+/// "about 3 buckets of 5 gal", "about 1 shovelful"; empty where the density is not known, or less than half a shovel is
+/// meant.
 #[must_use]
 pub(super) fn buckets(kg: f64, density_kg_m3: Option<f64>, units: UnitSystem) -> String {
     let Some(density) = density_kg_m3.filter(|density| *density > 0.0) else { return String::new() };
@@ -50,7 +53,11 @@ pub(super) fn buckets(kg: f64, density_kg_m3: Option<f64>, units: UnitSystem) ->
         UnitSystem::UsCustomary => (BUCKET_US_M3, "5 gal"),
     };
     let halves = (2.0 * kg / density / each).round();
+    let shovels = kg / density / SHOVEL_M3;
     match halves {
+        // Less than half a bucket is counted in shovelfuls.
+        h if h < 1.0 && shovels >= 1.5 => format!("about {shovels:.0} shovelfuls"),
+        h if h < 1.0 && shovels >= 0.5 => "about 1 shovelful".to_owned(),
         h if !(1.0..=400.0).contains(&h) => String::new(),
         1.0 => format!("about half a bucket of {name}"),
         2.0 => format!("about 1 bucket of {name}"),
@@ -108,5 +115,7 @@ mod tests {
         assert_eq!(buckets(120.0, Some(600.0), UnitSystem::Metric), "about 10 buckets of 20 L");
         assert_eq!(buckets(120.0, None, UnitSystem::Metric), "");
         assert_eq!(buckets(0.1, Some(600.0), UnitSystem::Metric), "");
+        // A shovel of 5 L holds 3 kg of it; half a bucket begins at a quarter of 12 kg.
+        assert_eq!(buckets(2.9, Some(600.0), UnitSystem::Metric), "about 1 shovelful");
     }
 }

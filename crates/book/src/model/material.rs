@@ -21,6 +21,8 @@ ground::quantity! {
     pub struct BagMass: "mass of a bag", "kg", 0.05 ..= 2000.0, example 22.7;
     /// Volume of a bulk load that is sold as one.
     pub struct LoadVolume: "volume of a load", "m³", 0.01 ..= 200.0, example 1.0;
+    /// Volume of a jug or drum of a liquid that is sold as one.
+    pub struct JugVolume: "volume of a jug", "L", 0.05 ..= 20000.0, example 10.0;
     /// Mass of a bulk load that is sold as one.
     pub struct LoadMass: "mass of a load", "t", 0.01 ..= 100.0, example 1.0;
     /// Carbon to nitrogen by mass.
@@ -182,6 +184,55 @@ pub enum Pack {
     LoadM3(LoadVolume),
     /// In bulk, by mass.
     LoadT(LoadMass),
+    /// A liquid in jugs, drums or totes of so much.
+    JugL(JugVolume),
+}
+
+/// Sieve shares as people write them: "8 mesh 95, 60 mesh 50" or "8=95, 60=50", coarse to fine or not.
+///
+/// # Errors
+/// A piece that is not a mesh with its share, or a share out of range.
+pub fn sieves_typed(field: &str, text: &str) -> Result<Vec<Sieve>, Refusal> {
+    let refused = |piece: &str, why: &str| {
+        Refusal::new(field, format!("{why}: {piece:?}"))
+            .given(piece)
+            .accepted("for each sieve its mesh and the share that passes it, parted by commas")
+            .example("8 mesh 95, 60 mesh 50")
+    };
+    let mut sieves = Vec::new();
+    for piece in text.split([',', ';', '\n']).map(str::trim).filter(|piece| !piece.is_empty()) {
+        let numbers: Vec<String> = piece
+            .to_lowercase()
+            .replace("mesh", " ")
+            .replace(['=', ':', '%', '#'], " ")
+            .split_whitespace()
+            .map(str::to_owned)
+            .collect();
+        let [mesh, share] = numbers.as_slice() else {
+            return Err(refused(piece, "a sieve is given by its mesh and the share that passes it"));
+        };
+        let mesh: u16 = mesh.parse().map_err(|_| refused(piece, "the mesh of a sieve is a whole number"))?;
+        let share: f64 = share.parse().map_err(|_| refused(piece, "the share that passes is no number"))?;
+        let passing_percent = <SievePassing as ground::kit::Bounded>::new(share)
+            .map_err(|error| refused(piece, &error.to_string()))?;
+        sieves.push(Sieve { mesh, passing_percent });
+    }
+    sieves.sort_by_key(|sieve| sieve.mesh);
+    Ok(sieves)
+}
+
+/// The same in the words that [`sieves_typed`] reads.
+#[must_use]
+pub fn sieves_shown(sieves: &[Sieve]) -> String {
+    use ground::kit::Bounded as _;
+    let each: Vec<String> = sieves
+        .iter()
+        .map(|sieve| {
+            let share = ground::kit::quantity::number(sieve.passing_percent.get());
+            format!("{} mesh {share}", sieve.mesh)
+        })
+        .collect();
+    each.join(", ")
 }
 
 impl Pack {
@@ -191,6 +242,7 @@ impl Pack {
         match self {
             Self::BagKg(_) => "bag",
             Self::LoadM3(_) | Self::LoadT(_) => "load",
+            Self::JugL(_) => "jug",
         }
     }
 }
@@ -295,5 +347,27 @@ impl Record for Material {
             }
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sieves_are_read_as_people_write_them() {
+        let read = |text: &str| sieves_typed("sieves", text);
+        for text in
+            ["8 mesh 95, 60 mesh 50", "8=95,60=50", "#60: 50 %; #8: 95 %", "8 mesh 95 %\n60 mesh 50 %"]
+        {
+            assert_eq!(sieves_shown(&read(text).unwrap()), "8 mesh 95, 60 mesh 50", "{text}");
+        }
+        assert_eq!(read("").unwrap(), []);
+        assert_eq!(sieves_shown(&read("100=38.5").unwrap()), "100 mesh 38.5");
+        for text in ["8", "8 mesh 195", "coarse 95", "8 mesh -1", "8 mesh many", "8 9 10", "70000=5"] {
+            let refusal = read(text).unwrap_err();
+            assert_eq!(refusal.field, "sieves", "{text}");
+            assert!(!refusal.message.is_empty() && refusal.example.contains("mesh"), "{text}");
+        }
     }
 }

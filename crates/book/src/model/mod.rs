@@ -57,8 +57,9 @@ pub use import::Import;
 pub use job::{JobChange, JobChoice, JobDone, JobMaterial, JobWord, OWN_JOB, PlannedJob};
 pub use laboratory::{HeadingMeans, LabHeading, Laboratory, MOST_LAB_HEADINGS};
 pub use material::{
-    Analysis, BagMass, CarbonNitrogen, LoadMass, LoadVolume, Material, MaterialDensity, MaterialEc,
-    MaterialMoisture, MaterialShare, NeutralizingValue, OrganicUse, Pack, Sieve, SievePassing,
+    Analysis, BagMass, CarbonNitrogen, JugVolume, LoadMass, LoadVolume, Material, MaterialDensity,
+    MaterialEc, MaterialMoisture, MaterialShare, NeutralizingValue, OrganicUse, Pack, Sieve, SievePassing,
+    sieves_shown, sieves_typed,
 };
 pub use month_day::{MONTHS, MonthDay, NotAMonthDay, month_name};
 pub use note::Note;

@@ -139,6 +139,7 @@ pub fn material() -> impl Strategy<Value = Material> {
         quantity().prop_map(Pack::BagKg),
         quantity().prop_map(Pack::LoadM3),
         quantity().prop_map(Pack::LoadT),
+        quantity().prop_map(Pack::JugL),
     ];
     let price = "[0-9]{1,5}(\\.[0-9]{1,4})?".prop_map(|text| text.parse().unwrap());
     (

@@ -7,8 +7,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use advice::feeding::plan::{
-    Aim, BucketLitres, FarmPlan, OverPercent, PlanSettings, ShortPercent, farm_plan, farm_wants,
-    most_materials,
+    Aim, BucketLitres, FarmPlan, OverPercent, PlanSettings, ShortPercent, ShovelLitres, farm_plan,
+    farm_wants, most_materials,
 };
 use advice::{Options, PlotReport, plot_report};
 use book::Snapshot;
@@ -48,6 +48,9 @@ pub(crate) struct Wanted {
     /// What a bucket holds, such as 5gal or 20L
     #[arg(long, value_name = "VOLUME")]
     bucket: Option<String>,
+    /// What a heaped shovel holds, such as 5L
+    #[arg(long, value_name = "VOLUME")]
+    shovel: Option<String>,
     /// Seconds after which the best plan found is taken
     #[arg(long, value_name = "SECONDS", default_value_t = 20)]
     seconds: u64,
@@ -138,6 +141,10 @@ impl Wanted {
             None => usual.bucket_l,
             Some(text) => Some(typed::<BucketLitres>("bucket", text, field_unit("L", system))?.get()),
         };
+        let shovel = match &self.shovel {
+            None => usual.shovel_l,
+            Some(text) => Some(typed::<ShovelLitres>("shovel", text, field_unit("L", system))?.get()),
+        };
         let most = most_materials(self.materials).map_err(|mut refusal| {
             refusal.field = "materials".to_owned();
             refusal
@@ -148,6 +155,7 @@ impl Wanted {
             over_percent: over.get(),
             most_materials: most,
             bucket_l: bucket,
+            shovel_l: shovel,
         })
     }
 }

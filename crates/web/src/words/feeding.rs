@@ -122,6 +122,7 @@ pub(crate) fn pack_words(pack: Pack, units: UnitSystem) -> String {
         Pack::BagKg(mass) => format!("the bag of {}", shown(mass, units)),
         Pack::LoadM3(volume) => format!("the load of {}", shown(volume, units)),
         Pack::LoadT(mass) => format!("the load of {}", shown(mass, units)),
+        Pack::JugL(volume) => format!("the jug of {}", shown(volume, units)),
     }
 }
 

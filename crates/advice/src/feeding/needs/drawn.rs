@@ -17,6 +17,8 @@ pub(super) struct Rating<'a> {
     pub organic_matter_percent: Option<f64>,
     pub tests: [Option<&'a SoilTest>; 3],
     pub supply: Option<&'a Supply>,
+    /// Of potatoes: the season with each variety group that it may be; empty for other crops.
+    pub potato: &'a [(f64, u8)],
 }
 
 impl Rating<'_> {
@@ -24,10 +26,22 @@ impl Rating<'_> {
     pub(super) fn as_printed(&self) -> Option<CropRates> {
         let class = |place: usize| self.tests[place].and_then(|test| test.reading.class());
         let index = self.supply.map(|supply| likeliest(&supply.odds));
-        self.rates([class(0), class(1), class(2)], index)
+        let classes = [class(0), class(1), class(2)];
+        let mut rates = self.rates(classes, index, self.potato.first().copied())?;
+        let each: Vec<RateRange> =
+            self.potato.iter().filter_map(|potato| self.rates(classes, index, Some(*potato))?.n).collect();
+        if let Some(all) = over_groups(&each) {
+            rates.n = Some(all);
+        }
+        Some(rates)
     }
 
-    fn rates(&self, classes: [Option<&ClassFound>; 3], sns_index: Option<u8>) -> Option<CropRates> {
+    fn rates(
+        &self,
+        classes: [Option<&ClassFound>; 3],
+        sns_index: Option<u8>,
+        potato: Option<(f64, u8)>,
+    ) -> Option<CropRates> {
         crop_rates(
             self.scheme,
             &RateQuestion {
@@ -38,7 +52,7 @@ impl Rating<'_> {
                 sns_index,
                 organic_matter_percent: self.organic_matter_percent,
                 yield_t_ha: self.yield_t_ha,
-                potato: None,
+                potato,
             },
         )
         .ok()
@@ -63,6 +77,7 @@ impl Rating<'_> {
             .map(|draw| {
                 let mut classes = [None; 3];
                 let mut index = None;
+                let mut potato = self.potato.first().copied();
                 let name = match place {
                     Some(place) => {
                         let class = self.tests[place].and_then(|test| test.draws.get(draw)?.as_ref());
@@ -71,7 +86,11 @@ impl Rating<'_> {
                     }
                     None => {
                         index = self.supply.map(|supply| pick(&supply.odds, chance.uniform()));
-                        index.map_or_else(String::new, |index| index.to_string())
+                        if self.potato.len() > 1 {
+                            potato = Some(one_of(self.potato, chance.uniform()));
+                        }
+                        let group = potato.map_or(0, |(_, group)| group);
+                        index.map_or_else(String::new, |index| format!("{index} {group}"))
                     }
                 };
                 // Utah's rates slide within a class, so that each draw is looked up.
@@ -80,7 +99,8 @@ impl Rating<'_> {
                 let range = match found {
                     Some((_, range)) => range.clone(),
                     None => {
-                        let range = self.rates(classes, index).and_then(|rates| rates.of(nutrient).cloned());
+                        let range =
+                            self.rates(classes, index, potato).and_then(|rates| rates.of(nutrient).cloned());
                         known.push((name, range.clone()));
                         range
                     }
@@ -90,6 +110,31 @@ impl Rating<'_> {
             })
             .collect()
     }
+}
+
+/// One of a list by a share of one.
+fn one_of<T: Copy>(list: &[T], share: f64) -> T {
+    #[expect(
+        clippy::cast_precision_loss,
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a place in a short list"
+    )]
+    let at = (share * list.len() as f64) as usize;
+    list[at.min(list.len() - 1)]
+}
+
+/// The range over variety groups that weigh alike: from the lowest to the highest, the mean of their middles.
+fn over_groups(each: &[RateRange]) -> Option<RateRange> {
+    let first = each.first()?;
+    #[expect(clippy::cast_precision_loss, reason = "four groups")]
+    let mean = each.iter().map(|range| range.target_kg_ha).sum::<f64>() / each.len() as f64;
+    Some(RateRange {
+        low_kg_ha: each.iter().map(|range| range.low_kg_ha).fold(f64::INFINITY, f64::min),
+        target_kg_ha: mean,
+        high_kg_ha: each.iter().map(|range| range.high_kg_ha).fold(f64::NEG_INFINITY, f64::max),
+        ..first.clone()
+    })
 }
 
 /// A value of a range whose middle part is likelier than its ends.

@@ -8,6 +8,7 @@ mod credits;
 pub mod crop_names;
 mod drawn;
 mod limits;
+mod potato;
 mod rate_of;
 pub mod soil_test;
 mod supply;

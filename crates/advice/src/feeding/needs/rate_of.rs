@@ -9,6 +9,7 @@ use ground::kit::{Bounded, Provenance};
 
 use super::crop_names::CropNames;
 use super::drawn::{Rating, after_credits, quantile};
+use super::potato;
 use super::soil_test::{NEED_DRAWS, SoilTest};
 use super::supply::supply;
 use super::{BedNeed, Need, NeedBasis};
@@ -94,6 +95,11 @@ fn by_scheme(
             .push(format!("{} speaks of crops in the open, and this bed lies under cover.", scheme.title()));
     }
     let supplied = (scheme == Scheme::Rb209).then(|| supply(snapshot, need.bed, planting.planted_on, report));
+    let season = (scheme == Scheme::Rb209 && crop == "potato").then(|| potato::season(planting));
+    let candidates = match (&season, &supplied) {
+        (Some(season), Some(supplied)) => potato::groups(season.days, supplied),
+        _ => Vec::new(),
+    };
     let rating = Rating {
         scheme,
         crop,
@@ -101,6 +107,7 @@ fn by_scheme(
         organic_matter_percent: organic_matter(snapshot, need),
         tests: [tests[0].as_ref(), tests[1].as_ref(), tests[2].as_ref()],
         supply: supplied.as_ref(),
+        potato: &candidates,
     };
     let Some(rates) = rating.as_printed() else { return };
     need.timing.clone_from(&rates.timing);
@@ -111,6 +118,9 @@ fn by_scheme(
         let Some(range) = rates.of(nutrient) else { continue };
         let draws = rating.draws(nutrient, range);
         push(need, nutrient, NeedBasis::Scheme, range, format!("{}, {}", scheme.title(), range.at), &draws);
+    }
+    if let Some(season) = season {
+        need.working.push(season.step(&candidates));
     }
     if let Some(supplied) = supplied {
         need.working.push(ground::kit::Step {

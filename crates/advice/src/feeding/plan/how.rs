@@ -5,6 +5,7 @@ use ground::fertility::blend::catalogue::MaterialKind;
 use jiff::civil::Date;
 
 use crate::feeding::needs::BedNeed;
+use crate::feeding::plan::PlanSettings;
 use crate::feeding::shelf::ShelfLine;
 
 /// Nitrogen that dissolves at once, kg/kg: that of mineral fertilizers.
@@ -49,6 +50,10 @@ pub(super) fn placing(
         MaterialKind::Micronutrient => {
             "Dissolve in water or mix with sand and broadcast evenly; never in a band.".to_owned()
         }
+        MaterialKind::Organic if line.liquid => {
+            "Dilute as the label says and water it in about the plants, or through a filter into the drip."
+                .to_owned()
+        }
         MaterialKind::Organic if stands => {
             "Scratch it in beside the plants and water; it takes weeks to work.".to_owned()
         }
@@ -61,6 +66,16 @@ pub(super) fn placing(
 fn mineral(line: &ShelfLine, kg: f64, need: &BedNeed, one_pass_n_g_m2: Option<f64>, stands: bool) -> String {
     let soluble = 1000.0 * kg * soluble_n(line) / need.area_m2;
     let passes = one_pass_n_g_m2.filter(|most| *most > 0.0).map_or(1.0, |most| (soluble / most).ceil());
+    if line.liquid {
+        let parts = if passes > 1.0 {
+            format!(" in {passes:.0} equal parts, 3 to 4 weeks apart")
+        } else {
+            String::new()
+        };
+        return format!(
+            "Dilute and give through the drip or beside the row{parts}, never on leaves; water it in."
+        );
+    }
     match (passes > 1.0, stands) {
         (true, true) => {
             format!("Split into {passes:.0} equal side-dressings 3 to 4 weeks apart, watered in.")
@@ -139,6 +154,30 @@ pub(super) fn cautions(lines: &[&ShelfLine]) -> Vec<String> {
     found
 }
 
+/// Buckets, and shovelfuls where they are few enough to count: "about 1 1/2 buckets, or 6 shovelfuls".
+pub(super) fn carried(kg: f64, density_kg_m3: Option<f64>, settings: &PlanSettings) -> Option<String> {
+    let buckets = buckets(kg, density_kg_m3, settings.bucket_l);
+    let shovels = shovelfuls(kg, density_kg_m3, settings.shovel_l);
+    match (buckets, shovels) {
+        (Some(buckets), Some(shovels)) => Some(format!("{buckets}, or {shovels}")),
+        (Some(one), None) => Some(one),
+        (None, shovels) => shovels.map(|shovels| format!("about {shovels}")),
+    }
+}
+
+/// More shovelfuls than this nobody counts.
+const MOST_SHOVELFULS: f64 = 40.0;
+
+/// Shovelfuls by bulk density: "6 shovelfuls".
+fn shovelfuls(kg: f64, density_kg_m3: Option<f64>, shovel_l: Option<f64>) -> Option<String> {
+    let count = kg / (density_kg_m3? / 1000.0 * shovel_l?);
+    match count {
+        count if !(0.5..=MOST_SHOVELFULS).contains(&count) => None,
+        count if count < 1.5 => Some("1 shovelful".to_owned()),
+        count => Some(format!("{count:.0} shovelfuls")),
+    }
+}
+
 /// Buckets by bulk density: "1 1/2 buckets", "under 1/4 bucket".
 pub(super) fn buckets(kg: f64, density_kg_m3: Option<f64>, bucket_l: Option<f64>) -> Option<String> {
     let count = kg / (density_kg_m3? / 1000.0 * bucket_l?);
@@ -156,7 +195,7 @@ pub(super) fn buckets(kg: f64, density_kg_m3: Option<f64>, bucket_l: Option<f64>
 
 #[cfg(test)]
 mod tests {
-    use super::buckets;
+    use super::{PlanSettings, buckets, carried};
 
     #[test]
     fn buckets_are_told_in_quarters() {
@@ -165,5 +204,18 @@ mod tests {
         assert_eq!(buckets(2.9, Some(600.0), Some(19.0)).as_deref(), Some("about 1/4 bucket"));
         assert_eq!(buckets(0.1, Some(600.0), Some(19.0)), None);
         assert_eq!(buckets(5.0, None, Some(19.0)), None);
+    }
+
+    #[test]
+    fn shovelfuls_are_counted_while_they_are_few() {
+        let settings = PlanSettings { bucket_l: Some(19.0), shovel_l: Some(5.0), ..PlanSettings::default() };
+        let told = |kg| carried(kg, Some(600.0), &settings);
+        // A shovel of 5 L at 600 kg/m³ holds 3 kg.
+        assert_eq!(told(17.1).as_deref(), Some("about 1 1/2 buckets, or 6 shovelfuls"));
+        assert_eq!(told(1.6).as_deref(), Some("about 1/4 bucket, or 1 shovelful"));
+        assert_eq!(told(500.0).as_deref(), Some("about 43 3/4 buckets"));
+        assert_eq!(told(0.1), None);
+        let none = PlanSettings { bucket_l: None, ..settings };
+        assert_eq!(carried(6.0, Some(600.0), &none).as_deref(), Some("about 2 shovelfuls"));
     }
 }

@@ -23,12 +23,14 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 
 pub use build::{Lime, LimeWant};
-pub use settings::{Aim, BucketLitres, OverPercent, PlanSettings, ShortPercent, most_materials};
+pub use settings::{
+    Aim, BucketLitres, OverPercent, PlanSettings, ShortPercent, ShovelLitres, USUAL_SHOVEL_L, most_materials,
+};
 
 use super::acidity::{AcidityOptions, Chosen, acidity};
 use super::mass;
 use super::needs::{BedNeed, LimitOf, plot_needs};
-use super::shelf::{ShelfLine, shelf};
+use super::shelf::{ShelfLine, measured, shelf};
 use crate::PlotReport;
 use build::{Built, build};
 
@@ -45,7 +47,7 @@ pub struct SpreadLine {
     pub each_kg: f64,
     /// For one bed, as it is carried: "2 lb 4 oz".
     pub amount: String,
-    /// In buckets, where its bulk density is known and a quarter bucket fills.
+    /// In buckets and shovelfuls, where its bulk density is known and half a shovel fills.
     pub buckets: Option<String>,
     /// When and how.
     pub how: String,
@@ -366,8 +368,11 @@ fn fill(
                 name: line.name.clone(),
                 kg,
                 each_kg: kg / each,
-                amount: mass(kg / each, units),
-                buckets: how::buckets(kg / each, line.density_kg_m3, plan.settings.bucket_l),
+                amount: measured(kg / each, line, units),
+                // A liquid is told by volume already.
+                buckets: (!line.liquid)
+                    .then(|| how::carried(kg / each, line.density_kg_m3, &plan.settings))
+                    .flatten(),
                 how: ground::kit::units::in_units(&how::placing(line, kg, need, one_pass, plan.today), units),
             })
             .collect();

@@ -10,6 +10,8 @@ ground::quantity! {
     pub struct OverPercent: "how far a need may be passed", "%", 0.0 ..= 100.0, example 20.0;
     /// What fills a bucket.
     pub struct BucketLitres: "volume of a bucket", "L", 1.0 ..= 100.0, example 20.0;
+    /// What a heaped shovel holds.
+    pub struct ShovelLitres: "volume of a shovelful", "L", 0.2 ..= 30.0, example 5.0;
 }
 
 /// How surely the needs are to be met.
@@ -55,6 +57,8 @@ pub struct PlanSettings {
     pub most_materials: u32,
     /// Volume of a bucket; none: no buckets are told.
     pub bucket_l: Option<f64>,
+    /// Volume of a heaped shovel; none: no shovelfuls are told.
+    pub shovel_l: Option<f64>,
 }
 
 impl Default for PlanSettings {
@@ -65,10 +69,13 @@ impl Default for PlanSettings {
             over_percent: 20.0,
             most_materials: 5,
             bucket_l: Some(FIVE_GALLONS_L),
+            shovel_l: Some(USUAL_SHOVEL_L),
         }
     }
 }
 
+/// A heaped round-point shovel of loose material (common practice, no source).
+pub const USUAL_SHOVEL_L: f64 = 5.0;
 /// Five US gallons.
 const FIVE_GALLONS_L: f64 = 18.927_058_92;
 

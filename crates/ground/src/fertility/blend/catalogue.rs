@@ -113,6 +113,8 @@ pub struct GenericMaterial {
     pub source: String,
     /// What else should be known.
     pub note: String,
+    /// Is it a liquid, measured out by volume? The bulk density is then its density.
+    pub liquid: bool,
 }
 
 /// All materials, in the order of the catalogue.

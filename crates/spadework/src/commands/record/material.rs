@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use book::Snapshot;
-use book::model::{Analysis, EntryId, Material, OrganicUse, Pack, Stock, StockChange};
+use book::model::{Analysis, EntryId, Material, OrganicUse, Pack, Stock, StockChange, sieves_typed};
 use clap::builder::PossibleValuesParser;
 use clap::{ArgGroup, Args};
 use ground::fertility::blend::catalogue::{CATALOGUE, generic};
@@ -48,7 +48,10 @@ pub(crate) struct RecordMaterial {
     /// Weight of a load, such as "1 short ton" or 1t
     #[arg(long, value_name = "MASS", group = "sold")]
     load_weight: Option<String>,
-    /// Price of one bag or load
+    /// Volume of a jug or drum of a liquid, such as 2.5gal or 10L
+    #[arg(long, value_name = "VOLUME", group = "sold")]
+    jug: Option<String>,
+    /// Price of one bag, load or jug
     #[arg(long)]
     price: Option<String>,
     /// May it be used under organic rules?
@@ -99,6 +102,9 @@ pub(crate) struct RecordMaterial {
     /// Neutralizing value, % of calcium carbonate
     #[arg(long, value_name = "NUMBER")]
     neutralizing: Option<String>,
+    /// What passes the sieves, of a lime: each mesh with its share, such as "8=95, 60=50"
+    #[arg(long, value_name = "SHARES")]
+    sieves: Option<String>,
     /// Water in it
     #[arg(long, value_name = "PERCENT")]
     moisture: Option<String>,
@@ -131,10 +137,11 @@ impl RecordMaterial {
                 .example(nearest(key, keys).unwrap_or("feather-meal"))
                 .into());
         }
-        let sold = match (&self.bag, &self.load_volume, &self.load_weight) {
-            (Some(text), _, _) => Some(Pack::BagKg(needed("bag", Some(text), system)?)),
-            (_, Some(text), _) => Some(Pack::LoadM3(needed("load_volume", Some(text), system)?)),
-            (_, _, Some(text)) => Some(Pack::LoadT(needed("load_weight", Some(text), system)?)),
+        let sold = match (&self.bag, &self.load_volume, &self.load_weight, &self.jug) {
+            (Some(text), ..) => Some(Pack::BagKg(needed("bag", Some(text), system)?)),
+            (_, Some(text), ..) => Some(Pack::LoadM3(needed("load_volume", Some(text), system)?)),
+            (_, _, Some(text), _) => Some(Pack::LoadT(needed("load_weight", Some(text), system)?)),
+            (.., Some(text)) => Some(Pack::JugL(needed("jug", Some(text), system)?)),
             _ => None,
         };
         let analysis = Analysis {
@@ -158,7 +165,12 @@ impl RecordMaterial {
             analysis,
             moisture_percent: given("moisture", self.moisture.as_deref(), system)?,
             neutralizing_percent: given("neutralizing", self.neutralizing.as_deref(), system)?,
-            sieves: Vec::new(),
+            sieves: self
+                .sieves
+                .as_deref()
+                .map(|text| sieves_typed("sieves", text))
+                .transpose()?
+                .unwrap_or_default(),
             density_kg_m3: given("density", self.density.as_deref(), system)?,
             sold,
             price: self.price.as_deref().map(str::parse).transpose()?,

@@ -1,6 +1,8 @@
 //! What a person may set about the plan: fields of a form that is sent with the address.
 
-use advice::feeding::plan::{Aim, BucketLitres, OverPercent, PlanSettings, ShortPercent, most_materials};
+use advice::feeding::plan::{
+    Aim, BucketLitres, OverPercent, PlanSettings, ShortPercent, ShovelLitres, most_materials,
+};
 use ground::kit::Bounded;
 use ground::kit::units::Dimension;
 
@@ -25,6 +27,13 @@ const FIELDS: &[Field] = &[
     Field::measure("materials", "Most materials on one bed", "1 to 12", Dimension::Number).optional(),
     Field::measure("bucket", "What your bucket holds", "For example 5 gal or 20 L", Dimension::BulkVolume)
         .optional(),
+    Field::measure(
+        "shovel",
+        "What a heaped shovel holds",
+        "5 L where nothing is said: common practice, no source; fill a bucket and count",
+        Dimension::BulkVolume,
+    )
+    .optional(),
 ];
 
 /// The settings of the address, the usual ones where it says nothing.
@@ -45,6 +54,7 @@ pub(super) fn read(ask: &Ask) -> Result<(Form, PlanSettings), Problem> {
         }))
     });
     let bucket = read.measure::<BucketLitres>("bucket");
+    let shovel = read.measure::<ShovelLitres>("shovel");
     if let Some(refusal) = read.refusals().first() {
         return Err(refusal.clone().into());
     }
@@ -54,6 +64,7 @@ pub(super) fn read(ask: &Ask) -> Result<(Form, PlanSettings), Problem> {
         over_percent: over.map_or(usual.over_percent, Bounded::get),
         most_materials: most.unwrap_or(usual.most_materials),
         bucket_l: bucket.map(Bounded::get).or(usual.bucket_l),
+        shovel_l: shovel.map(Bounded::get).or(usual.shovel_l),
     };
     let form = ask
         .form_from_query(FIELDS)
@@ -61,7 +72,8 @@ pub(super) fn read(ask: &Ask) -> Result<(Form, PlanSettings), Problem> {
         .set("short", ground::kit::quantity::number(settings.short_percent))
         .set("over", ground::kit::quantity::number(settings.over_percent))
         .set("materials", settings.most_materials.to_string())
-        .measure("bucket", settings.bucket_l.and_then(|litres| BucketLitres::new(litres).ok()), ask.units());
+        .measure("bucket", settings.bucket_l.and_then(|litres| BucketLitres::new(litres).ok()), ask.units())
+        .measure("shovel", settings.shovel_l.and_then(|litres| ShovelLitres::new(litres).ok()), ask.units());
     Ok((form, settings))
 }
 

@@ -2,7 +2,6 @@
 
 use advice::suits::{BestPlace, best_place, tell};
 use askama::Template;
-use ground::kit::units::in_units;
 use serde::Serialize;
 
 use super::StandingView;
@@ -26,8 +25,6 @@ struct BestPage {
     asks_for: Vec<String>,
     #[serde(skip)]
     views: Vec<StandingView>,
-    #[serde(skip)]
-    cautions: Vec<String>,
 }
 
 pub(super) fn show(ask: &Ask) -> Outcome {
@@ -50,9 +47,10 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         views: best
             .places
             .iter()
-            .map(|one| StandingView::of(one, &one.cell.plot_name, format!("plot-{}", one.cell.plot), false))
+            .map(|one| {
+                StandingView::of(one, &one.cell.plot_name, format!("plot-{}", one.cell.plot), false, units)
+            })
             .collect(),
-        cautions: best.cautions.iter().map(|caution| in_units(caution, units)).collect(),
         best,
     })
 }

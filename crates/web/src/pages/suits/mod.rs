@@ -9,6 +9,7 @@ use std::sync::Arc;
 use advice::suits::{Against, Measure, PlotPlace, Settle, Standing, places, tell};
 use book::Snapshot;
 use book::model::EntryId;
+use ground::kit::units::{UnitSystem, in_units};
 
 use crate::desk::Desk;
 use crate::parts::Firmness;
@@ -41,10 +42,17 @@ struct StandingView {
     against: Vec<Against>,
     measures: Vec<Measure>,
     settles: Vec<Settle>,
+    cautions: Vec<String>,
 }
 
 impl StandingView {
-    fn of(one: &Standing, name: &str, id: String, grown: bool) -> Self {
+    fn of(one: &Standing, name: &str, id: String, grown: bool, units: UnitSystem) -> Self {
+        let mut cautions: Vec<&str> = Vec::new();
+        for caution in one.measures.iter().flat_map(|measure| &measure.cautions) {
+            if !cautions.contains(caution) {
+                cautions.push(caution);
+            }
+        }
         Self {
             id,
             plot: one.cell.plot,
@@ -58,6 +66,7 @@ impl StandingView {
             against: one.speaks_against.clone(),
             measures: one.measures.clone(),
             settles: one.settles.clone(),
+            cautions: cautions.iter().map(|caution| in_units(caution, units)).collect(),
         }
     }
 }

@@ -2,7 +2,6 @@
 
 use advice::suits::{OnPlot, Unknown, on_plot, tell};
 use askama::Template;
-use ground::kit::units::in_units;
 use ground::siting::Verdict;
 use serde::Serialize;
 
@@ -28,8 +27,6 @@ struct OnPlotPage {
     /// What is not known of the plot: sentence, and where to write it down.
     #[serde(skip)]
     unknown: Vec<(&'static str, String)>,
-    #[serde(skip)]
-    cautions: Vec<String>,
 }
 
 /// The crops of one verdict.
@@ -66,7 +63,13 @@ pub(super) fn show(ask: &Ask) -> Outcome {
             .filter(|one| one.cell.verdict == verdict)
             .map(|one| {
                 let name = advice::words::capital(&one.crop_name);
-                StandingView::of(one, &name, format!("crop-{}", one.crop), on.grown.contains(&one.crop))
+                StandingView::of(
+                    one,
+                    &name,
+                    format!("crop-{}", one.crop),
+                    on.grown.contains(&one.crop),
+                    units,
+                )
             })
             .collect(),
     })
@@ -82,7 +85,6 @@ pub(super) fn show(ask: &Ask) -> Outcome {
             .iter()
             .map(|unknown: &Unknown| (unknown.settle(), unknown.address(plot.id)))
             .collect(),
-        cautions: on.cautions.iter().map(|caution| in_units(caution, units)).collect(),
         on,
     })
 }

@@ -1,7 +1,7 @@
 //! The form of a material on the shelf.
 
 use book::Snapshot;
-use book::model::{Analysis, Material, OrganicUse, Pack, Price};
+use book::model::{Analysis, Material, OrganicUse, Pack, Price, sieves_shown, sieves_typed};
 use ground::fertility::blend::catalogue::{CATALOGUE, generic};
 use ground::kit::Refusal;
 use ground::kit::units::{Dimension, Unit, UnitSystem};
@@ -21,6 +21,7 @@ pub(super) const FIELDS: &[Field] = &[
             Choice::new("bag", "In bags"),
             Choice::new("volume", "Loose, by volume"),
             Choice::new("weight", "Loose, by weight"),
+            Choice::new("jug", "Liquid, in jugs or drums"),
         ],
     )
     .optional(),
@@ -31,7 +32,10 @@ pub(super) const FIELDS: &[Field] = &[
     Field::measure("weight", "Weight of a load", "For example 1 short ton or 1 t", Dimension::Load)
         .in_unit(Unit::Tonne)
         .optional(),
-    Field::text("price", "Price of one bag or load", "For example 28.50").optional(),
+    Field::measure("jug", "Volume of a jug", "For example 2.5 gal or 10 L", Dimension::BulkVolume)
+        .in_unit(Unit::Litre)
+        .optional(),
+    Field::text("price", "Price of one bag, load or jug", "For example 28.50").optional(),
     Field::one_of(
         "organic",
         "Under organic rules",
@@ -70,11 +74,17 @@ pub(super) const FIELDS: &[Field] = &[
         Dimension::Number,
     )
     .optional(),
+    Field::text(
+        "sieves",
+        "What passes the sieves",
+        "Of a lime, from its label: each mesh with its share in %, for example 8 mesh 95, 60 mesh 50",
+    )
+    .optional(),
     Field::measure("moisture_percent", "Water in it", "", Dimension::Percent).optional(),
     Field::measure(
         "density_kg_m3",
         "Bulk density",
-        "For example 1000 lb/cu yd or 600 kg/m³",
+        "For example 1000 lb/cu yd or 600 kg/m³; of a liquid its density, 1280 kg/m³ for 1.28 kg/L",
         Dimension::Density,
     )
     .in_unit(Unit::KilogramPerCubicMetre)
@@ -95,6 +105,7 @@ impl Formed for Material {
         Group::of("The bag", "", &["bag"]).only("sold", "bag"),
         Group::of("The load", "", &["volume"]).only("sold", "volume"),
         Group::of("The load", "", &["weight"]).only("sold", "weight"),
+        Group::of("The jug", "", &["jug"]).only("sold", "jug"),
         Group::of("", "", &["price", "organic"]),
         Group::of(
             "What the label says",
@@ -115,6 +126,7 @@ impl Formed for Material {
                 "na_percent",
                 "available_n_percent",
                 "neutralizing_percent",
+                "sieves",
                 "moisture_percent",
                 "density_kg_m3",
                 "carbon_nitrogen",
@@ -125,7 +137,7 @@ impl Formed for Material {
         Group::of("", "", &["note"]),
     ];
 
-    fn read(read: &mut Reader<'_>, before: Option<&Self>) -> Option<Self> {
+    fn read(read: &mut Reader<'_>, _before: Option<&Self>) -> Option<Self> {
         let key = read.text("key").map(str::to_owned);
         if let Some(unknown) = key.as_deref().filter(|key| generic(key).is_none()) {
             read.refuse(
@@ -163,6 +175,10 @@ impl Formed for Material {
         };
         let available_n_percent = read.measure("available_n_percent");
         let neutralizing_percent = read.measure("neutralizing_percent");
+        let sieves = match read.text("sieves").map(|text| sieves_typed("sieves", text)) {
+            Some(parsed) => read.take(parsed)?,
+            None => Vec::new(),
+        };
         let moisture_percent = read.measure("moisture_percent");
         let density_kg_m3 = read.measure("density_kg_m3");
         let carbon_nitrogen = read.measure("carbon_nitrogen");
@@ -174,8 +190,7 @@ impl Formed for Material {
             analysis,
             moisture_percent,
             neutralizing_percent,
-            // Sieves are not in this form: what the book holds stays.
-            sieves: before.map(|before| before.sieves.clone()).unwrap_or_default(),
+            sieves,
             density_kg_m3,
             sold,
             price,
@@ -194,6 +209,7 @@ impl Formed for Material {
             Some(Pack::BagKg(kg)) => form.with("sold", "bag").measure("bag", Some(kg), units),
             Some(Pack::LoadM3(m3)) => form.with("sold", "volume").measure("volume", Some(m3), units),
             Some(Pack::LoadT(t)) => form.with("sold", "weight").measure("weight", Some(t), units),
+            Some(Pack::JugL(litres)) => form.with("sold", "jug").measure("jug", Some(litres), units),
         };
         let organic = self.organic.map_or("", |organic| match organic {
             OrganicUse::Yes => "yes",
@@ -218,6 +234,7 @@ impl Formed for Material {
             .measure("na_percent", analysis.na_percent, units)
             .measure("available_n_percent", self.available_n_percent, units)
             .measure("neutralizing_percent", self.neutralizing_percent, units)
+            .with("sieves", sieves_shown(&self.sieves))
             .measure("moisture_percent", self.moisture_percent, units)
             .measure("density_kg_m3", self.density_kg_m3, units)
             .measure("carbon_nitrogen", self.carbon_nitrogen, units)
@@ -246,13 +263,18 @@ fn sold(read: &mut Reader<'_>) -> Option<Pack> {
     let bag = read.measure("bag");
     let volume = read.measure("volume");
     let weight = read.measure("weight");
+    let jug = read.measure("jug");
     let missing = |read: &mut Reader<'_>, field: &str| {
         if read.text(field).is_none() {
             read.refuse(
                 Refusal::new(field, "This is needed for the way it is sold")
                     .given("nothing")
                     .accepted("its weight or volume")
-                    .example(if field == "bag" { "50 lb" } else { "1 cu yd" }),
+                    .example(match field {
+                        "bag" => "50 lb",
+                        "jug" => "2.5 gal",
+                        _ => "1 cu yd",
+                    }),
             );
         }
     };
@@ -264,6 +286,10 @@ fn sold(read: &mut Reader<'_>) -> Option<Pack> {
         "volume" => {
             missing(read, "volume");
             volume.map(Pack::LoadM3)
+        }
+        "jug" => {
+            missing(read, "jug");
+            jug.map(Pack::JugL)
         }
         _ => {
             missing(read, "weight");
