@@ -10,6 +10,7 @@ pub mod dense;
 pub mod organic;
 pub mod readings;
 pub mod tell;
+mod tell_years;
 pub mod trends;
 pub mod working;
 

@@ -10,13 +10,12 @@ use ground::structure::probe::strength::{HINDERED_MPA, MPA_PER_PSI, STOPPED_MPA}
 use ground::structure::spade::score::StructureRating;
 use ground::structure::spade::slake::Stability;
 use ground::structure::spade::worms::WormRating;
-use ground::structure::trend::Direction;
 use ground::structure::working::limits::Workable;
 
 use super::StructureReport;
 use super::dense::DensityFrom;
 use super::readings::TransectRead;
-use super::trends::{Followed, TrendTold};
+use super::tell_years::{organic, trend};
 use crate::finding::Firmness;
 use crate::words;
 
@@ -504,109 +503,6 @@ fn erodes(report: &StructureReport) -> Vec<String> {
         words::range(told.k_metric, 1.0),
         words::short(told.k_times_s)
     )]
-}
-
-fn t_ha(spread: Spread, units: UnitSystem) -> String {
-    // 1 t/ha is 2.2046 × 1000 lb on 107 639 ft².
-    match units {
-        UnitSystem::UsCustomary => {
-            format!("{} lb/100 ft²", words::range(spread, 1000.0 / 0.453_592_37 / 1_076.391))
-        }
-        UnitSystem::Metric => format!("{} t/ha", words::range(spread, 1.0)),
-    }
-}
-
-fn organic(report: &StructureReport, units: UnitSystem) -> Vec<String> {
-    let Some(told) = &report.organic else { return Vec::new() };
-    let layer = words::depth(super::organic::DEPTH_CM, units);
-    let supposed =
-        if told.measured { "" } else { ", supposed as it was not measured here; any soil test gives it" };
-    let mut lines = vec![format!("Organic matter {} %{supposed}.", words::range(told.now_percent, 1.0))];
-    let Some(decay) = told.decay_per_year else {
-        lines.push(
-            "How fast it goes needs the usual weather of the farm: write down the normals of the months."
-                .to_owned(),
-        );
-        return lines;
-    };
-    lines.push(format!(
-        "It loses {} % of that a year; warm sand loses it fastest, cool clay slowest.",
-        words::range(decay, 100.0)
-    ));
-    if let Some(keep) = told.to_keep_t_ha {
-        lines.push(format!(
-            "To keep it, {} of new humus a year must be left in the top {layer}; roots and residues leave some of it.",
-            t_ha(keep, units)
-        ));
-    }
-    if told.gifts.is_empty() {
-        lines.push("No compost, manure or straw was written down in the last three years; roots, residues and covers are not counted.".to_owned());
-    } else {
-        let names: Vec<String> = told
-            .gifts
-            .iter()
-            .map(|gift| {
-                let one =
-                    Spread { low: gift.organic_t_ha, median: gift.organic_t_ha, high: gift.organic_t_ha };
-                format!("{} ({} of dry organic matter)", gift.name, t_ha(one, units))
-            })
-            .collect();
-        let years = if told.over_years == 1 {
-            "this year alone".to_owned()
-        } else {
-            format!("{} years", told.over_years)
-        };
-        lines.push(format!(
-            "Given a year, over {years}: {}. Roots, residues and covers are not counted.",
-            names.join(", ")
-        ));
-        if let Some(gained) = told.gained_t_ha {
-            lines.push(format!("Of that {} a year becomes humus.", t_ha(gained, units)));
-        }
-    }
-    if let (Some((years, after)), Some(settles)) = (told.course.get(1), told.settles_at_percent)
-        && !told.gifts.is_empty()
-    {
-        lines.push(format!(
-            "If this goes on it stands at {} % in {years} years, and settles at {} %.",
-            words::range(*after, 1.0),
-            words::range(settles, 1.0)
-        ));
-    }
-    lines.push(format!(
-        "One percent more holds about {} of water for crops in that layer, by the mean of sixty studies: more in sand, next to none in clay.",
-        words::water(told.water_for_a_percent_mm, units)
-    ));
-    if !told.uncounted.is_empty() {
-        lines.push(format!("Not counted, as nothing is known of its carbon: {}.", told.uncounted.join(", ")));
-    }
-    lines
-}
-
-fn trend(told: &TrendTold, units: UnitSystem) -> String {
-    let value = |value: f64| match told.what {
-        Followed::PanTop => words::depth(value, units),
-        Followed::Stopped | Followed::OrganicMatter => format!("{} %", words::short(value)),
-        Followed::Density => format!("{value:.2} g/cm³"),
-        Followed::Score | Followed::Slake | Followed::Worms => words::short(value),
-    };
-    let years: Vec<String> = told.years.iter().map(|(year, one)| format!("{year} {}", value(*one))).collect();
-    let verdict = match (&told.trend, told.direction) {
-        (Some(found), Some(Direction::NotShown)) => {
-            format!("no trend that chance would not make (p {:.2})", found.p_two_sided)
-        }
-        (Some(found), Some(direction)) => {
-            let good = (direction == Direction::Rises) == told.what.rise_is_good();
-            format!(
-                "it {} ({}; p {:.2})",
-                if direction == Direction::Rises { "rises" } else { "falls" },
-                if good { "to the good" } else { "to the bad" },
-                found.p_two_sided
-            )
-        }
-        _ => format!("{} more years are needed before a trend can be told from chance", told.years_missing),
-    };
-    format!("{}: {}; {verdict}.", words::capital(told.what.words()), years.join(", "))
 }
 
 /// Cautions in the units of the farm.
