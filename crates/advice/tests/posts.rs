@@ -1,5 +1,7 @@
 //! Posts and earthworks of a plot, against the code's equation, its table and statics by hand.
 
+#![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
+
 use advice::earthworks::{EarthworksAsk, earthworks};
 use advice::posts::{PostAsk, PostReport, Spot, posts, tell, usual_post};
 use advice::{Options, plot_report};

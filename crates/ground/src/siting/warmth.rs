@@ -139,7 +139,6 @@ mod tests {
 
     fn year(covered: bool) -> PlaceYear {
         // A mean of 10 °C that swings by 12: coldest in mid-January, warmest in mid-July.
-        #[expect(clippy::cast_precision_loss, reason = "a day of the year")]
         let mean_c = (0..365)
             .map(|at| 10.0 - 12.0 * libm::cos(std::f64::consts::TAU * (at as f64 - 15.0) / 365.0))
             .collect();
