@@ -16,55 +16,65 @@ fn help_names_every_command_and_exit_code() {
     Usage: spadework [OPTIONS] <COMMAND>
 
     Commands:
-      demo         Make the invented farm, print its ground and decisions, and serve
-                   it
-      serve        Serve the app, on this computer only
-      new          Make a new farm book
-      record       Record what was seen, built or decided
-      farm         The farm at a glance: every plot, what needs attention, what to
-                   measure next
-      plot         One plot: what its ground is, how surely, and what follows
-      water        The water of one plot: what it holds, how it takes water, salts
-      lab          What the laboratory's report says of a plot: classes under the
-                   farm's scheme, bases, cautions
-      acidity      The acidity of one plot: its pH, how much lime by which method,
-                   sulfur, sodium
-      feeding      What each bed of a plot needs, what was given and taken over the
-                   years, and where phosphorus goes
-      suits        What suits where: crops against plots, the best place for a crop,
-                   what suits a plot
-      watering     Water today: what each bed needs, why, and which can run together
-      work         The work plan: what to do, where, how much, when, and what was
-                   said of it
-      spread       What to spread on each bed, by the materials of the shelf, at
-                   least cost
-      buying       What to buy for it, in whole bags
-      shelf        The shelf: materials, how they are sold, what is in hand
-      list         List the records of a book with their ids
-      history      Show who wrote what, when and why, and what was changed
-      correct      Correct a record; the version before stays in the history
-      withdraw     Withdraw a record, so that it no longer counts
-      restore      Restore a record that was withdrawn
-      settings     Show or change the farm's name, units, frost dates and worth of
-                   an hour
-      jar          Read a jar of settled soil, without a book
-      when         Say when to mark a jar
-      texture      Name the texture class of a make-up, without a book
-      feel         Find the texture by feel: ball, ribbon and rub, without a book
-      et0          Reference evapotranspiration of a day, without a book
-      calc         Compute with one published method, JSON in and JSON out
-      profile-run  Follow water down a profile from a file, without a book
-      verify       Hold the methods against published cases
-      check        Look a whole farm book over
-      backup       Copy a farm book and check the copy
-      export       Write a farm book out as one JSON archive or as CSV tables
-      import       Make a book from an archive, or record laboratory results or
-                   weather from a table
-      print        Print a sheet as PDF: the work plan, what to spread, the buying
-                   list
-      completions  Write the completions of a shell
-      man          Write the man page
-      help         Print this message or the help of the given subcommand(s)
+      demo          Make the invented farm, print its ground and decisions, and
+                    serve it
+      serve         Serve the app, on this computer only
+      new           Make a new farm book
+      record        Record what was seen, built or decided
+      farm          The farm at a glance: every plot, what needs attention, what to
+                    measure next
+      plot          One plot: what its ground is, how surely, and what follows
+      water         The water of one plot: what it holds, how it takes water, salts
+      lab           What the laboratory's report says of a plot: classes under the
+                    farm's scheme, bases, cautions
+      acidity       The acidity of one plot: its pH, how much lime by which method,
+                    sulfur, sodium
+      structure     The structure of one plot: where a hard layer lies, density,
+                    when it may be worked, loosen or not
+      feeding       What each bed of a plot needs, what was given and taken over the
+                    years, and where phosphorus goes
+      suits         What suits where: crops against plots, the best place for a
+                    crop, what suits a plot
+      watering      Water today: what each bed needs, why, and which can run
+                    together
+      covers        Covers between crops: the gaps of the beds, seed to have, and
+                    what ended covers leave
+      cover-choice  Which cover for a gap of a bed, with what speaks for and against
+                    each
+      work          The work plan: what to do, where, how much, when, and what was
+                    said of it
+      posts         Posts: how deep, what pulls them out, and the wind at which they
+                    let go
+      earthworks    Moving earth on a plot: gravel on a track, a trench, a pond
+      spread        What to spread on each bed, by the materials of the shelf, at
+                    least cost
+      buying        What to buy for it, in whole bags
+      shelf         The shelf: materials, how they are sold, what is in hand
+      list          List the records of a book with their ids
+      history       Show who wrote what, when and why, and what was changed
+      correct       Correct a record; the version before stays in the history
+      withdraw      Withdraw a record, so that it no longer counts
+      restore       Restore a record that was withdrawn
+      settings      Show or change the farm's name, units, frost dates and worth of
+                    an hour
+      jar           Read a jar of settled soil, without a book
+      when          Say when to mark a jar
+      texture       Name the texture class of a make-up, without a book
+      feel          Find the texture by feel: ball, ribbon and rub, without a book
+      et0           Reference evapotranspiration of a day, without a book
+      calc          Compute with one published method, JSON in and JSON out
+      profile-run   Follow water down a profile from a file, without a book
+      verify        Hold the methods against published cases
+      check         Look a whole farm book over
+      backup        Copy a farm book and check the copy
+      export        Write a farm book out as one JSON archive or as CSV tables
+      import        Make a book from an archive, or record laboratory results or
+                    weather from a table
+      print         Print a sheet as PDF: the work plan, what to spread, the buying
+                    list
+      completions   Write the completions of a shell
+      man           Write the man page
+      help          Print this message or the help of the given subcommand(s)
 
     Options:
       -h, --help     Print help (see more with '--help')

@@ -17,6 +17,7 @@ use crate::facts::SeenSign;
 use crate::feeding::acidity::{AcidTest, acid_test};
 use crate::plot_report::signs_of_plot;
 use crate::salt_reading::extracts;
+use crate::structure::readings::Readings;
 use crate::water::{Soils, latest_reading, signs_of, tighter_from_cm};
 use crate::watering::{cover_factor, usual_year};
 
@@ -88,7 +89,8 @@ impl Unknown {
         match self {
             Self::Texture => format!("/plots/{plot}/record/feel"),
             Self::Acidity | Self::Salts => format!("/plots/{plot}/record/lab-report"),
-            Self::Wetness | Self::Pan => format!("/plots/{plot}/record/signs"),
+            Self::Wetness => format!("/plots/{plot}/record/signs"),
+            Self::Pan => format!("/plots/{plot}/record/probe"),
             Self::Warmth => "/settings".to_owned(),
             Self::Water => format!("/records/{plot}/correct"),
         }
@@ -240,12 +242,18 @@ impl PlotPlace {
             Sign::Rock { at_cm } => Some(at_cm.get()),
             _ => None,
         });
-        let pan_cm = shallowest(&signs, |one| match one.sign {
-            Sign::PanFelt { at_cm } | Sign::RootsTurn { at_cm } => Some(at_cm.get()),
-            _ => None,
-        });
+        // A transect in moist ground goes before single signs, also where it found none.
+        let readings = Readings::of(snapshot, report.id);
+        let probed = readings.transect().filter(|one| one.comparable);
+        let pan_cm = match probed {
+            Some(one) => one.found.pan_top_cm.map(|top| top.median),
+            None => shallowest(&signs, |one| match one.sign {
+                Sign::PanFelt { at_cm } | Sign::RootsTurn { at_cm } => Some(at_cm.get()),
+                _ => None,
+            }),
+        };
         let packing_known = !supposed("packing");
-        if pan_cm.is_none() && !packing_known {
+        if pan_cm.is_none() && probed.is_none() && !packing_known {
             unknown.push(Unknown::Pan);
         }
 

@@ -143,7 +143,7 @@ async fn cores_crumbs_and_handfuls_are_kept_as_they_were_read() {
     assert_eq!(test.days_since_rain.map(Bounded::get), Some(2.0));
     // The history puts each of them into words, and a correction that changes nothing is told so.
     for held in &bench.yard.snapshot().observations {
-        let history = bench.yard.get(&format!("/records/{}", held.id)).await;
+        let history = bench.yard.get(&format!("/records/{}/history", held.id)).await;
         assert_eq!(history.status, StatusCode::OK, "{}", history.body);
     }
     let id = bench.latest().id;

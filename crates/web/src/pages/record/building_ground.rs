@@ -107,7 +107,8 @@ impl Flow for ToBuildOn {
             .measure("liquid_limit", found.liquid_limit_percent, units)
             .measure("plastic_limit", found.plastic_limit_percent, units)
             .set("thread", found.thread.map_or("", Thread::key))
-            .measure("resistivity", found.resistivity_ohm_m, units)
+            // Its unit stands in the hint: forms read it as a bare number.
+            .set("resistivity", found.resistivity_ohm_m.map(|one| one.get().to_string()).unwrap_or_default())
             .measure("tilled_to", found.tilled_to_cm, units)
             .measure("fill_to", found.fill_to_cm, units)
             .measure("organic_to", found.organic_to_cm, units)
