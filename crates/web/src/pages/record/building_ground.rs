@@ -2,6 +2,7 @@
 
 use book::model::Seen;
 use book::model::seen::{BuildingGround, Thread};
+use ground::kit::Bounded;
 use ground::kit::units::{Dimension, UnitSystem};
 
 use super::about::ABOUT;
