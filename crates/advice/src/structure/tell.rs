@@ -149,6 +149,14 @@ pub fn sentences(report: &StructureReport, units: UnitSystem) -> Sentences {
 
 fn lead(report: &StructureReport) -> String {
     let decision = &report.decision;
+    let too_dry = report.transect.as_ref().filter(|one| !one.comparable);
+    if let (Loosening::MeasureFirst, Some(transect)) = (decision.what, too_dry) {
+        return format!(
+            "Push the probe again a day or two after a soaking: on {} the ground was {}, and the limits of roots hold near field capacity alone.",
+            words::day(transect.on),
+            transect.moisture.words()
+        );
+    }
     match decision.firmness {
         Firmness::Open => {
             let second = decision.outcomes.get(1).map_or_else(String::new, |second| {

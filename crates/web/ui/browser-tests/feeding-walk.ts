@@ -28,7 +28,7 @@ export async function onTheShelf(page: Page, base: string, key: string, name: st
   await page.getByLabel("What you call it").fill(name);
   await page.getByLabel("In bags").check();
   await page.getByLabel("Weight of a bag").fill("50 lb");
-  await page.getByLabel("Price of one bag or load").fill(price);
+  await page.getByLabel("Price of one bag, load or jug").fill(price);
   await page.getByRole("button", { name: "Save" }).click();
   await expect(page.getByRole("row", { name: new RegExp(name) })).toContainText(price);
 }

@@ -78,7 +78,7 @@ test("from the laboratory's table to a bag on the bed, and what that changes", a
   await scan(page);
   await page.goto(`${bare}/materials/new?key=urea`);
   await page.getByLabel("What you call it").fill("Urea");
-  await page.getByLabel("Price of one bag or load").fill("thirty");
+  await page.getByLabel("Price of one bag, load or jug").fill("thirty");
   await page.getByRole("button", { name: "Save" }).click();
   await expect(page.getByRole("alert")).toContainText("thirty");
   await scan(page);

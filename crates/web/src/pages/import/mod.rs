@@ -72,6 +72,8 @@ const FIELDS: &[Field] = &[
     .optional(),
     // The headings that were looked at; another table is looked at anew.
     Field::hidden("seen").optional(),
+    // The name of the file whose text stands in the form once it was looked at.
+    Field::hidden("file_name").optional(),
 ];
 
 const ORDERS: [(&str, DateOrder); 3] = [
@@ -268,7 +270,7 @@ fn save(ask: &Ask) -> Outcome {
             return Err(read.refused(|form| again(form, rows)));
         }
     };
-    let import = settings(&mut read, columns, proven, file.map(|file| file.file_name.as_str()));
+    let import = settings(&mut read, columns, proven, file_name(ask));
     if read.is_refused() {
         return Err(read.refused(|form| again(form, Vec::new())));
     }
@@ -305,6 +307,12 @@ fn save(ask: &Ask) -> Outcome {
     }
 }
 
+/// The name of the file that was sent, or that the table in the form came from; a table that was pasted has none.
+fn file_name(ask: &Ask) -> &str {
+    let sent = ask.files.iter().find(|file| file.field == "file" && !file.bytes.is_empty());
+    sent.map(|file| file.file_name.as_str()).or_else(|| ask.body.text("file_name")).unwrap_or_default()
+}
+
 /// The page of a table that is looked at and not taken in yet.
 fn look(ask: &Ask, text: &str, looked: &Looked) -> ImportPage {
     let proposal = &looked.proposal;
@@ -312,6 +320,7 @@ fn look(ask: &Ask, text: &str, looked: &Looked) -> ImportPage {
     let mut form = Form::filled(FIELDS, ask.units(), &ask.body)
         .set("table", text)
         .set("seen", headings(proposal))
+        .set("file_name", file_name(ask))
         .with("laboratory", proposal.laboratory.as_deref().unwrap_or_default());
     if !order.is_empty() {
         form = form.set("date_order", order);
@@ -331,13 +340,13 @@ fn settings(
     read: &mut Reader<'_>,
     columns: Vec<LabHeading>,
     proven: Option<DateOrder>,
-    file_name: Option<&str>,
+    file_name: &str,
 ) -> LabImport {
     let order = read.choice("date_order");
     let date_order = ORDERS.iter().find(|(key, _)| Some(*key) == order).map(|(_, order)| *order);
     LabImport {
         laboratory: read.text("laboratory").unwrap_or_default().trim().to_owned(),
-        file_name: file_name.unwrap_or_default().to_owned(),
+        file_name: file_name.to_owned(),
         basis_depth_cm: read.measure("basis_depth"),
         date: read.day_gone("date"),
         date_order: date_order.or(proven).unwrap_or(DateOrder::YearMonthDay),

@@ -118,6 +118,7 @@ async fn a_form_sent_back_untouched_changes_nothing() {
         );
     }
     let all = [
+        "building_ground",
         "cores",
         "feel",
         "gravel",
