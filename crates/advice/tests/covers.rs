@@ -6,6 +6,8 @@ use advice::covers::{
     CoverAnswer, CoverQuestion, Stands, bed_year, choose, cover_nitrogen, farm_beds, seed_list,
 };
 use advice::feeding::needs::farm_needs;
+use advice::structure::decision::Tools;
+use advice::structure::structure;
 use advice::work::work_plan;
 use advice::{Options, PlotReport, demo, plot_report, plot_reports};
 use book::model::*;
@@ -250,6 +252,15 @@ fn a_grain_that_headed_is_counted_on_for_nothing() {
     let found = cover_nitrogen(&snapshot, snapshot.cover(id).unwrap()).unwrap();
     assert!(found.ties_up && !found.measured);
     assert_eq!((found.released_kg_ha[0], found.released_kg_ha[1]), (0.0, 0.0));
+    // Its tops are a gift to the organic matter of the plot: nine tenths of their dry matter over all of it.
+    let told = structure(&snapshot, &farm.report(bed), Tools::default(), demo::DAY).unwrap();
+    let organic = told.organic.unwrap();
+    let gift = organic.gifts.iter().find(|gift| gift.name == found.name).unwrap();
+    let held = snapshot.bed(bed).unwrap();
+    let share = held.body.area_m2() / snapshot.plot(held.body.plot).unwrap().body.shape.area_m2();
+    let over_years = f64::from(organic.over_years);
+    let wanted = 0.9 * found.dry_matter_kg_ha[1] / 1000.0 * share / over_years;
+    assert!((gift.organic_t_ha - wanted).abs() < 1e-9, "{gift:?} {wanted}");
     assert!(found.lines.iter().any(|line| line.contains("Count on none of it")));
     // Carried off, it leaves nothing to credit.
     let off =

@@ -1,4 +1,4 @@
-//! Organic matter over the years: what goes, what the book's applications leave, and where it settles.
+//! Organic matter over the years: what goes, what applications and covers of the book leave, and where it settles.
 
 use book::Snapshot;
 use book::model::{EntryId, SpreadMaterial};
@@ -12,6 +12,7 @@ use ground::structure::organic::water_gain::{REVIEW_SLOPE, water_gain_mm};
 use jiff::civil::Date;
 use serde::Serialize;
 
+use crate::covers::cover_nitrogen;
 use crate::plot_report::PlotReport;
 
 /// Depth that the budget is drawn up over, cm: six inches, as beds are worked.
@@ -25,6 +26,8 @@ const PER_CARBON: f64 = 1.724;
 const COMPOST_SHARE: f64 = 0.25;
 const MANURE_SHARE: f64 = 0.20;
 const STRAW_SHARE: f64 = 0.80;
+/// Organic share of the dry matter of a cover's tops; the rest is ash (judgement).
+const COVER_SHARE: f64 = 0.90;
 /// Ground under cover loses this many times as much (1.2 to 1.5, common practice).
 const UNDER_COVER_TIMES: f64 = 1.35;
 /// How far the yearly loss may be off either way, one standard deviation (judgement).
@@ -141,34 +144,61 @@ fn mean_c(snapshot: &Snapshot) -> Option<f64> {
     Some(sum / 12.0)
 }
 
+/// One gift of one year: its organic matter over the whole plot, t/ha.
+struct Gift {
+    year: i16,
+    name: String,
+    kind: Addition,
+    organic_t_ha: f64,
+}
+
 fn gifts(snapshot: &Snapshot, plot: EntryId, today: Date) -> (Vec<GiftTold>, u32, Vec<String>) {
     let last = today.year();
-    let years: Vec<i16> = (last - LOOKED_BACK + 1..=last)
-        .filter(|year| !snapshot.spread_on_plot(plot, *year).is_empty())
-        .collect();
-    let Some(first) = years.first() else { return (Vec::new(), 0, Vec::new()) };
-    let span = f64::from(last - first + 1);
-    let (mut gifts, mut uncounted) = (Vec::<GiftTold>::new(), Vec::new());
-    for spread in years.iter().flat_map(|year| snapshot.spread_on_plot(plot, *year)) {
-        let Some((name, kind, share)) = organic_share(snapshot, &spread.material) else {
-            continue;
-        };
-        let Some(share) = share else {
-            if !uncounted.contains(&name) {
-                uncounted.push(name);
+    let (mut given, mut uncounted) = (covers(snapshot, plot, today), Vec::new());
+    for year in last - LOOKED_BACK + 1..=last {
+        for spread in snapshot.spread_on_plot(plot, year) {
+            let Some((name, kind, share)) = organic_share(snapshot, &spread.material) else { continue };
+            match share {
+                // 1 kg/m² is 10 t/ha.
+                Some(share) => {
+                    given.push(Gift { year, name, kind, organic_t_ha: 10.0 * spread.kg_m2() * share });
+                }
+                None if uncounted.contains(&name) => {}
+                None => uncounted.push(name),
             }
-            continue;
-        };
-        // 1 kg/m² is 10 t/ha.
-        let organic_t_ha = 10.0 * spread.kg_m2() * share / span;
+        }
+    }
+    let Some(first) = given.iter().map(|gift| gift.year).min() else { return (Vec::new(), 0, uncounted) };
+    let span = last - first + 1;
+    let mut gifts = Vec::<GiftTold>::new();
+    for Gift { name, kind, organic_t_ha, .. } in given {
+        let organic_t_ha = organic_t_ha / f64::from(span);
         match gifts.iter_mut().find(|gift| gift.name == name) {
             Some(gift) => gift.organic_t_ha += organic_t_ha,
             None => gifts.push(GiftTold { name, kind, organic_t_ha }),
         }
     }
     #[expect(clippy::cast_sign_loss, reason = "a span of years is positive")]
-    let over_years = (last - first + 1) as u32;
+    let over_years = span as u32;
     (gifts, over_years, uncounted)
+}
+
+/// The tops of covers that were ended here and not carried off, spread over the whole plot.
+fn covers(snapshot: &Snapshot, plot: EntryId, today: Date) -> Vec<Gift> {
+    let Some(plot_m2) = snapshot.plot(plot).map(|held| held.body.shape.area_m2()) else { return Vec::new() };
+    snapshot
+        .covers
+        .iter()
+        .filter_map(|held| {
+            let bed = snapshot.bed(held.body.bed).filter(|bed| bed.body.plot == plot)?;
+            let told = cover_nitrogen(snapshot, held)?;
+            let year = told.ended_on.year();
+            let [_, kg_ha, _] = told.dry_matter_kg_ha;
+            let organic_t_ha = kg_ha / 1000.0 * COVER_SHARE * bed.body.area_m2() / plot_m2;
+            let counts = told.ended_on <= today && year > today.year() - LOOKED_BACK;
+            counts.then_some(Gift { year, name: told.name, kind: Addition::GreenManure, organic_t_ha })
+        })
+        .collect()
 }
 
 /// What a material counts as, and the share of its weight that is organic matter; `None` for a mineral.

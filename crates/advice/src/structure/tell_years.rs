@@ -43,7 +43,7 @@ pub(super) fn organic(report: &StructureReport, units: UnitSystem) -> Vec<String
         ));
     }
     if told.gifts.is_empty() {
-        lines.push("No compost, manure or straw was written down in the last three years; roots, residues and covers are not counted.".to_owned());
+        lines.push("No compost, manure, straw or ended cover was written down in the last three years; roots and residues are not counted.".to_owned());
     } else {
         let names: Vec<String> = told
             .gifts
@@ -60,7 +60,7 @@ pub(super) fn organic(report: &StructureReport, units: UnitSystem) -> Vec<String
             format!("{} years", told.over_years)
         };
         lines.push(format!(
-            "Given a year, over {years}: {}. Roots, residues and covers are not counted.",
+            "Given a year, over {years}: {}. Roots and what harvests leave are not counted.",
             names.join(", ")
         ));
         if let Some(gained) = told.gained_t_ha {
