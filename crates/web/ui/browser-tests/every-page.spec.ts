@@ -2,7 +2,7 @@
 import { expect, methodPages, pages, scan, test } from "./app";
 
 test("every page stands up to a scan and asks nobody else", async ({ page, baseURL }) => {
-  test.setTimeout(300_000);
+  test.setTimeout(900_000);
   const base = baseURL ?? "";
   const trouble: string[] = [];
   page.on("console", (message) => {
