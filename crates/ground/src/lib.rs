@@ -16,6 +16,7 @@
 //! * [`posts`]: how deep a post must stand, and what pulls it out.
 //! * [`earthworks`]: tracks, ponds and moved earth.
 //! * [`siting`]: what crops ask of a place, and what a place holds against them.
+//! * [`trend`]: looking again over the years: trends, credible differences, what no longer compares.
 
 pub mod belief;
 pub mod climate;
@@ -29,4 +30,5 @@ pub mod registry;
 pub mod siting;
 pub mod structure;
 pub mod texture;
+pub mod trend;
 pub mod water;

@@ -2,6 +2,7 @@
 //! trait that turns a plain function into a registered method.
 
 pub mod chance;
+pub mod distribution;
 pub mod method;
 pub mod note;
 pub mod quantity;
