@@ -1,0 +1,3 @@
+//! Where things lie: metres about a farm, areas, sampling points, maps of what varies.
+
+pub mod frame;
