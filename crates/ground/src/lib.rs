@@ -16,6 +16,7 @@
 //! * [`posts`]: how deep a post must stand, and what pulls it out.
 //! * [`earthworks`]: tracks, ponds and moved earth.
 //! * [`siting`]: what crops ask of a place, and what a place holds against them.
+//! * [`spatial`]: the farm from above: areas, typed sides, beds, outlines that are not sound.
 
 pub mod belief;
 pub mod climate;
