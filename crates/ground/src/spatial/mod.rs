@@ -8,3 +8,4 @@
 
 pub mod frame;
 pub mod plane;
+pub mod sampling;
