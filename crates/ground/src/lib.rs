@@ -27,6 +27,7 @@ pub mod kit;
 pub mod posts;
 pub mod registry;
 pub mod siting;
+pub mod spatial;
 pub mod structure;
 pub mod texture;
 pub mod water;

@@ -11,6 +11,7 @@ pub mod sentence;
 mod shape;
 pub mod sources;
 pub mod spread;
+pub mod student;
 pub(crate) mod table;
 #[cfg(any(test, feature = "testing"))]
 pub mod testing;
