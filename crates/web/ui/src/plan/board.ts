@@ -43,7 +43,7 @@ export class Board {
       attributionControl: false,
       minZoom: -6,
       maxZoom: 7,
-      zoomSnap: 0.25,
+      zoomSnap: 0,
       zoomDelta: 0.5,
       wheelPxPerZoomLevel: 120,
       zoomAnimation: false,
@@ -112,7 +112,7 @@ export class Board {
       ...(this.session.draft?.points ?? []),
     ];
     if (points.length === 0) this.map.setView([0, 0], 2);
-    else this.map.fitBounds(L.latLngBounds(points.map(at)).pad(0.08), { maxZoom: 5 });
+    else this.map.fitBounds(L.latLngBounds(points.map(at)).pad(0.04), { maxZoom: 5 });
   }
 
   /** Brings a part into sight. */

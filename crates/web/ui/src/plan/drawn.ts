@@ -2,8 +2,9 @@
 import L from "leaflet";
 import type { Part } from "./contract";
 import { fill_of, key_of, look_of, sign_of } from "./looks";
+import { fitting } from "./names";
 import { at } from "./picture";
-import { type Point, centre } from "./point";
+import { type Point, centre, halfway } from "./point";
 
 /** A finger needs this much to hit a line. */
 const HIT_PX = 24;
@@ -32,11 +33,15 @@ export function mark(point: Point, content: Element, className: string, size: nu
   return L.marker(at(point), { icon, keyboard: false, interactive: false, ...options });
 }
 
+/** Where a name stands: in the middle of an area, halfway along a line, under a point. */
+function name_place(part: Part): Point {
+  return part.form === "line" ? halfway(part.points) : centre(part.points, part.form === "area");
+}
+
 function name_of(part: Part, words: string): L.Marker {
   const text = document.createElement("span");
   text.textContent = words;
-  // A name above its point, and in the middle of everything else.
-  return mark(centre(part.points, part.form === "area"), text, `plan-name plan-name-${part.form}`, 0);
+  return mark(name_place(part), text, `plan-name plan-name-${part.form}`, 0);
 }
 
 /** Large areas first, so that a bed lies on its plot. */
@@ -59,7 +64,7 @@ export interface Asked {
 /** Draws all parts but one into a group, and gives what shows or hides their names at the zoom of the map. */
 export function draw_parts(map: L.Map, group: L.LayerGroup, parts: readonly Part[], but: string | null, { called, tapped }: Asked): () => void {
   group.clearLayers();
-  const named: { part: Part; name: L.Marker }[] = [];
+  const named: { part: Part; words: string; name: L.Marker }[] = [];
   for (const part of in_order(parts)) {
     if (part.id === but || part.points.length === 0) continue;
     const tap = (event: L.LeafletMouseEvent): void => {
@@ -78,16 +83,24 @@ export function draw_parts(map: L.Map, group: L.LayerGroup, parts: readonly Part
         L.polyline(part.points.map(at), under).on("click", tap).addTo(group);
       }
     }
-    named.push({ part, name: name_of(part, called(part)) });
+    const words = called(part);
+    named.push({ part, words, name: name_of(part, words) });
   }
   return () => {
     const scale = 2 ** map.getZoom();
-    for (const { part, name } of named) {
+    const names = named.map(({ part, words }) => {
       const bounds = L.latLngBounds(part.points.map(at));
-      const wide = Math.max(bounds.getEast() - bounds.getWest(), bounds.getNorth() - bounds.getSouth()) * scale;
-      const narrow = Math.min(bounds.getEast() - bounds.getWest(), bounds.getNorth() - bounds.getSouth()) * scale;
-      const shown = part.form === "point" ? scale >= 1 : wide >= NAMED_PX && (part.form === "line" || narrow >= 14);
-      if (shown) name.addTo(group);
+      const size = [bounds.getEast() - bounds.getWest(), bounds.getNorth() - bounds.getSouth()].map((side) => side * scale);
+      const [wide, narrow] = [Math.max(...size), Math.min(...size)];
+      const is_room = part.form === "point" ? scale >= 1 : wide >= NAMED_PX && (part.form === "line" || narrow >= 14);
+      const { x, y } = map.latLngToLayerPoint(at(name_place(part)));
+      const rank = part.kind === "plot" ? 1e9 : part.name === "" ? 0 : wide * (part.form === "area" ? narrow : 20);
+      return { words: is_room ? words : "", x, y: part.form === "point" ? y + 21 : y, rank };
+    });
+    for (const [index, fits] of fitting(names).entries()) {
+      const name = named[index]?.name;
+      if (name === undefined) continue;
+      if (fits) name.addTo(group);
       else group.removeLayer(name);
     }
   };

@@ -1,6 +1,6 @@
 // Expected values are worked from the plane geometry itself: rectangles, the 3-4-5 triangle, shifts far from the origin.
 import { describe, expect, it } from "vitest";
-import { type Point, along, area_m2, bearing_degrees, centre, length_m, nearest, rectangle, self_crossing, turned } from "./point";
+import { type Point, along, area_m2, bearing_degrees, centre, halfway, is_inside, length_m, nearest, rectangle, self_crossing, turned } from "./point";
 
 const FIELD: Point[] = [
   [0, 0],
@@ -80,4 +80,12 @@ it("draws a rectangle along a bearing", () => {
   const slanted = rectangle([0, 0], [0, 10], 45);
   expect(area_m2(slanted)).toBeCloseTo(50, 9);
   expect(bearing_degrees(slanted[0] as Point, slanted[1] as Point)).toBeCloseTo(45, 9);
+});
+
+it("finds the point halfway along a line, and what lies inside", () => {
+  expect(halfway([[0, 0], [10, 0], [10, 30]])).toEqual([10, 10]);
+  expect(halfway([[3, 4]])).toEqual([3, 4]);
+  expect(is_inside([25, 10], FIELD)).toBe(true);
+  expect(is_inside([51, 10], FIELD)).toBe(false);
+  expect(is_inside([3, 3], [[0, 0], [4, 0], [4, 1], [1, 1], [1, 4], [0, 4]])).toBe(false);
 });

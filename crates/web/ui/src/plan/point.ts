@@ -53,6 +53,26 @@ export function centre(points: readonly Point[], closed: boolean): Point {
   return plus(first, times(sum, 1 / (3 * whole)));
 }
 
+/** The point halfway along a line. */
+export function halfway(points: readonly Point[]): Point {
+  let left = length_m(points, false) / 2;
+  for (const [from, to] of sides(points, false)) {
+    const long = between(from, to);
+    if (long >= left && long > 0) return plus(from, times(minus(to, from), left / long));
+    left -= long;
+  }
+  return points[0] ?? [0, 0];
+}
+
+/** Whether a point lies in a ring. */
+export function is_inside(point: Point, ring: readonly Point[]): boolean {
+  let inside = false;
+  for (const [[east, north], [to_east, to_north]] of sides(ring, true)) {
+    if (north > point[1] !== to_north > point[1] && point[0] < east + ((point[1] - north) * (to_east - east)) / (to_north - north)) inside = !inside;
+  }
+  return inside;
+}
+
 /** Direction from one point to another in degrees from north, clockwise, 0 up to 360. */
 export function bearing_degrees(from: Point, to: Point): number {
   const degrees = (Math.atan2(to[0] - from[0], to[1] - from[1]) * 180) / Math.PI;

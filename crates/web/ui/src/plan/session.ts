@@ -3,8 +3,8 @@
  * nothing of the screen; the board and the panel listen to it.
  */
 import type { Form, Part, Plan, Refusal } from "./contract";
-import { type Draft, complaint, draft_of, new_draft, same, same_shape } from "./draft";
-import type { Point } from "./point";
+import { type Draft, complaint, draft_of, is_closed, new_draft, same, same_shape } from "./draft";
+import { type Point, centre, halfway, is_inside } from "./point";
 import { type Server, Trouble } from "./server";
 import { Steps } from "./steps";
 
@@ -72,7 +72,8 @@ export class Session {
   }
 
   kind_words(key: string): string {
-    return this.plan.kinds.find((kind) => kind.key === key)?.words ?? key;
+    const words = this.plan.kinds.find((kind) => kind.key === key)?.words ?? key.replaceAll("_", " ");
+    return words.charAt(0).toUpperCase() + words.slice(1);
   }
 
   /** How a part is called: its name, else its kind. */
@@ -160,10 +161,19 @@ export class Session {
     return true;
   }
 
+  /** The plot that a new part lies in, where it lies in one. */
+  private plot_around(draft: Draft): string | null {
+    if (draft.id !== null || draft.plot !== null || draft.kind === "plot" || draft.kind === "farm_edge") return draft.plot;
+    const middle = draft.form === "line" ? halfway(draft.points) : centre(draft.points, is_closed(draft));
+    return this.plan.parts.find((part) => part.kind === "plot" && part.form === "area" && is_inside(middle, part.points))?.plot ?? null;
+  }
+
   /** Another shape for the part at hand: one step back. */
-  change(draft: Draft, words: string, tool: Tool = this.tool): void {
+  change(shape: Draft, words: string, tool: Tool = this.tool): void {
     if (this.draft === null || this.busy) return;
-    if (same_shape(draft, this.draft) && tool === this.tool) return;
+    if (same_shape(shape, this.draft) && tool === this.tool) return;
+    const is_drawn = tool === "change" && this.tool !== "change";
+    const draft = is_drawn ? { ...shape, plot: this.plot_around(shape) } : shape;
     const before = this.moment(this.draft);
     this.strokes.add({ before, after: { points: draft.points, holes: draft.holes, tool }, words });
     this.draft = draft;

@@ -181,6 +181,10 @@ export class Sheet {
     const { draft, plan, tool } = session;
     this.element.hidden = draft === null;
     if (draft === null) {
+      // The focus that stood in the sheet goes on to the plan, not to nowhere.
+      if (this.id !== undefined && tool === "look" && document.activeElement === document.body) {
+        this.board().map.getContainer().focus({ preventScroll: true });
+      }
       this.id = undefined;
       return;
     }
@@ -194,11 +198,13 @@ export class Sheet {
       this.heading.focus({ preventScroll: true });
     }
     if (this.name.input.value !== draft.name) this.name.input.value = draft.name;
-    const kinds = plan.kinds.filter((kind) => kind.forms.includes(draft.form)).map((kind) => [kind.key, kind.words] as const);
+    const kinds = plan.kinds.filter((kind) => kind.forms.includes(draft.form)).map((kind) => [kind.key, session.kind_words(kind.key)] as const);
     choices(this.kind.input, kinds, draft.kind);
     this.show_plots(draft);
     const is_corners = tool === "corners" && draft.form !== "point";
+    const had_focus = this.drawing.contains(document.activeElement);
     this.drawing.hidden = !is_corners;
+    if (!is_corners && had_focus) this.name.input.focus({ preventScroll: true });
     this.walk.hidden = !can_ask() || plan.origin === null;
     this.done.disabled = complaint(draft) !== null;
     this.turning.hidden = tool !== "change" || draft.form === "point" || draft.points.length < 2;

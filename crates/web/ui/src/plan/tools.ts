@@ -46,9 +46,9 @@ export class Tools {
         { class: "plan-steps" },
         this.back,
         this.forth,
-        make("label", { class: "answer" }, snapping, "Snap to corners, edges and right angles"),
         button("Show all", show_all),
         this.pictures,
+        make("label", { class: "answer" }, snapping, "Snap to corners, edges and right angles"),
       ),
     );
     session.listen(() => { this.show(); });
@@ -66,7 +66,7 @@ export class Tools {
   private show(): void {
     const { session } = this;
     const { kinds } = session.plan;
-    choices(this.kind, kinds.map((kind) => [kind.key, kind.words] as const), this.kind.value || (kinds[0]?.key ?? ""));
+    choices(this.kind, kinds.map((kind) => [kind.key, session.kind_words(kind.key)] as const), this.kind.value || (kinds[0]?.key ?? ""));
     choices(this.form, this.forms().map((form) => [form, FORM_WORDS[form]] as const), this.chosen_form());
     const many = this.forms().length > 1;
     this.form.hidden = !many;
