@@ -23,6 +23,7 @@
 //! * [`calendar`]: covers against the rotation.
 //! * [`outlook`]: the odds that watering is due on the days ahead.
 //! * [`series`]: one property over the years, with its error bars and cuts.
+//! * [`plan`]: the farm from above, with numbered points, scale bar and north arrow.
 //! * [`post`]: a post in section, with layers, depth, collar and loads.
 //!
 //! Bad input never panics: what cannot be drawn is left out and the text says so.
@@ -41,6 +42,7 @@ pub mod moisture;
 pub mod odds;
 pub mod outlook;
 pub mod palette;
+pub mod plan;
 pub mod post;
 pub mod probe;
 pub mod profile;

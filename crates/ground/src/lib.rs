@@ -17,6 +17,7 @@
 //! * [`earthworks`]: tracks, ponds and moved earth.
 //! * [`siting`]: what crops ask of a place, and what a place holds against them.
 //! * [`trend`]: looking again over the years: trends, credible differences, what no longer compares.
+//! * [`spatial`]: the farm from above: areas, where to look, and what varies from place to place.
 
 pub mod belief;
 pub mod climate;
@@ -28,6 +29,7 @@ pub mod kit;
 pub mod posts;
 pub mod registry;
 pub mod siting;
+pub mod spatial;
 pub mod structure;
 pub mod texture;
 pub mod trend;

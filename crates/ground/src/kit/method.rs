@@ -43,13 +43,17 @@ pub enum Topic {
     Siting,
     /// What changes over the years.
     Trend,
+    /// Where things lie, and where to look.
+    Spatial,
+    /// What varies over the ground.
+    Maps,
     /// Measures and units.
     Measures,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 15] = [
         Self::Texture,
         Self::Belief,
         Self::Water,
@@ -62,6 +66,8 @@ impl Topic {
         Self::Earthworks,
         Self::Siting,
         Self::Trend,
+        Self::Spatial,
+        Self::Maps,
         Self::Measures,
     ];
 
@@ -81,6 +87,8 @@ impl Topic {
             Self::Earthworks => "Tracks, ponds and moved earth",
             Self::Siting => "Which crop suits which ground",
             Self::Trend => "What changes over the years",
+            Self::Spatial => "Where to look",
+            Self::Maps => "What varies over the ground",
             Self::Measures => "Measures",
         }
     }

@@ -2,9 +2,9 @@
 //! trait that turns a plain function into a registered method.
 
 pub mod chance;
-pub mod distribution;
 pub mod method;
 pub mod note;
+pub mod quantiles;
 pub mod quantity;
 pub mod refusal;
 pub mod schema;

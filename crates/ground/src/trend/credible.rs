@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::yearly::TrendValue;
-use crate::kit::distribution::normal_below;
+use crate::kit::quantiles::normal_share;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
 
 crate::quantity! {
@@ -34,7 +34,7 @@ pub fn difference(earlier: (f64, f64), later: (f64, f64)) -> Difference {
     let change = later.0 - earlier.0;
     let error = (earlier.1 * earlier.1 + later.1 * later.1).sqrt();
     let least_credible_change = Z_95 * error;
-    let p_two_sided = if error > 0.0 { 2.0 * normal_below(-change.abs() / error) } else { 1.0 };
+    let p_two_sided = if error > 0.0 { 2.0 * normal_share(-change.abs() / error) } else { 1.0 };
     Difference { change, least_credible_change, p_two_sided, credible: change.abs() > least_credible_change }
 }
 

@@ -4,7 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::credible::ResultError;
-use crate::kit::distribution::{shifted_student_below, student_quantile};
+use super::shifted::shifted_student_below;
+use crate::kit::quantiles::student;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
 
 crate::quantity! {
@@ -20,7 +21,7 @@ crate::quantity! {
 #[must_use]
 pub fn detectable_change(change_sd: f64, places: f64, false_alarm: f64, power: f64) -> f64 {
     let freedom = places - 1.0;
-    let quantiles = student_quantile(1.0 - 0.5 * false_alarm, freedom) + student_quantile(power, freedom);
+    let quantiles = student(1.0 - 0.5 * false_alarm, freedom) + student(power, freedom);
     quantiles * change_sd / places.sqrt()
 }
 
@@ -28,7 +29,7 @@ pub fn detectable_change(change_sd: f64, places: f64, false_alarm: f64, power: f
 #[must_use]
 pub fn detectable_change_exact(change_sd: f64, places: f64, false_alarm: f64, power: f64) -> f64 {
     let freedom = places - 1.0;
-    let beyond = student_quantile(1.0 - 0.5 * false_alarm, freedom);
+    let beyond = student(1.0 - 0.5 * false_alarm, freedom);
     let seen = |shift: f64| {
         1.0 - shifted_student_below(beyond, freedom, shift) + shifted_student_below(-beyond, freedom, shift)
     };
@@ -126,8 +127,8 @@ impl Method for DetectableChange {
                 "(t(1 − α/2) + t(power)) × standard deviation / √places",
                 format!(
                     "({:.4} + {:.4}) × {} / √{}",
-                    student_quantile(1.0 - 0.5 * input.false_alarm.get(), freedom),
-                    student_quantile(input.power.get(), freedom),
+                    student(1.0 - 0.5 * input.false_alarm.get(), freedom),
+                    student(input.power.get(), freedom),
                     input.change_sd.get(),
                     input.places.get()
                 ),

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::yearly::TrendValue;
-use crate::kit::distribution::{student_below, student_quantile};
+use crate::kit::quantiles::{student, student_share};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 /// Most places.
@@ -48,14 +48,14 @@ pub fn paired_change(changes: &[f64]) -> Option<PairedChange> {
         return None;
     }
     let t = mean / error;
-    let reach = student_quantile(0.975, n - 1.0) * error;
+    let reach = student(0.975, n - 1.0) * error;
     Some(PairedChange {
         places,
         mean_change: mean,
         change_sd: sd,
         t,
         freedom: places - 1,
-        p_two_sided: 2.0 * student_below(-t.abs(), n - 1.0),
+        p_two_sided: 2.0 * student_share(-t.abs(), n - 1.0),
         low_95: mean - reach,
         high_95: mean + reach,
     })

@@ -5,8 +5,13 @@ use serde::{Deserialize, Serialize};
 
 use super::credible::ResultError;
 use super::yearly::TrendValue;
-use crate::kit::distribution::{normal_below, normal_density};
+use crate::kit::quantiles::normal_share;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
+
+/// Density of a standard normal.
+fn normal_density(z: f64) -> f64 {
+    libm::exp(-0.5 * z * z) / (2.0 * std::f64::consts::PI).sqrt()
+}
 
 /// Share of the differences between results that is really between the places.
 #[must_use]
@@ -20,7 +25,7 @@ pub fn reliability(between_sd: f64, within_sd: f64) -> f64 {
 pub fn expected_rise_below(mean: f64, between_sd: f64, within_sd: f64, cut: f64) -> f64 {
     let total = libm::hypot(between_sd, within_sd);
     let z = (cut - mean) / total;
-    let below = normal_below(z);
+    let below = normal_share(z);
     // Far out in the tail the ratio φ/Φ goes as −z.
     let ratio = if below > 1e-300 { normal_density(z) / below } else { -z };
     within_sd * within_sd / total * ratio
@@ -120,7 +125,7 @@ impl Method for RegressionToTheMean {
                     "{within}² / {:.4} × {:.4} / {:.4}",
                     libm::hypot(between, within),
                     normal_density(z),
-                    normal_below(z)
+                    normal_share(z)
                 ),
                 format!("{:.6}", answer.value.expected_rise),
             )

@@ -9,7 +9,7 @@ use super::observation::{Instrument, MoistureReading, Observation, Place, observ
 use crate::belief::Known;
 use crate::irrigation::balance::available::{FieldCapacity, RootDepth, WiltingPoint, ordered};
 use crate::irrigation::balance::{BedSoils, RootZone, Rules};
-use crate::kit::distribution::normal_quantile;
+use crate::kit::quantiles::normal;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 use crate::water::tension::Tension;
 
@@ -143,7 +143,7 @@ impl Method for MoistureCorrection {
         let reckoned = input.reckoned_mm.checked("reckoned_mm", 0.0, total)?;
         for (at, depletion) in (0..DRAWS).zip(&mut zone.depletion_mm) {
             let share = (f64::from(at) + 0.5) / f64::from(DRAWS);
-            *depletion = reckoned.draw(normal_quantile(share), 0.0, total);
+            *depletion = reckoned.draw(normal(share), 0.0, total);
         }
         let observed = observed_shares(&observation, &soils, &zone)?;
         let Some(correction) = correct(&mut zone, &observed) else {

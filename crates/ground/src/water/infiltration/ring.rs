@@ -10,8 +10,6 @@ use std::f64::consts::PI;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::kit::distribution::student_quantile;
-
 /// What the ground is like, to choose α* by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -104,7 +102,7 @@ pub fn combine(rates_mm_h: &[f64]) -> Option<Combined> {
         })
         .sum();
     let deviation = (rates_mm_h.len() > 1).then(|| (squares / (n - 1.0)).sqrt());
-    let reach = deviation.map(|s| student_quantile(0.95, n - 1.0) * s / n.sqrt());
+    let reach = deviation.map(|s| crate::kit::quantiles::student(0.95, n - 1.0) * s / n.sqrt());
     #[expect(clippy::cast_possible_truncation, reason = "a count of rings")]
     let rings = rates_mm_h.len() as u32;
     Some(Combined {
