@@ -37,6 +37,7 @@ static FOLDERS: &[&[&dyn Registered]] = &[
     posts::METHODS,
     earthworks::METHODS,
     siting::METHODS,
+    spatial::sampling::METHODS,
     spatial::METHODS,
     kit::METHODS,
 ];

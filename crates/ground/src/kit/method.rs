@@ -41,8 +41,8 @@ pub enum Topic {
     Earthworks,
     /// Which crop suits which ground.
     Siting,
-    /// What varies over the ground.
-    Maps,
+    /// Where things lie, and what varies from place to place.
+    Spatial,
     /// Measures and units.
     Measures,
 }
@@ -61,7 +61,7 @@ impl Topic {
         Self::Posts,
         Self::Earthworks,
         Self::Siting,
-        Self::Maps,
+        Self::Spatial,
         Self::Measures,
     ];
 
@@ -80,7 +80,7 @@ impl Topic {
             Self::Posts => "Posts and anchors",
             Self::Earthworks => "Tracks, ponds and moved earth",
             Self::Siting => "Which crop suits which ground",
-            Self::Maps => "What varies over the ground",
+            Self::Spatial => "Where to look, and what varies",
             Self::Measures => "Measures",
         }
     }

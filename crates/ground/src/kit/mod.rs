@@ -4,6 +4,7 @@
 pub mod chance;
 pub mod method;
 pub mod note;
+pub mod quantiles;
 pub mod quantity;
 pub mod refusal;
 pub mod schema;
@@ -11,7 +12,6 @@ pub mod sentence;
 mod shape;
 pub mod sources;
 pub mod spread;
-pub mod student;
 pub(crate) mod table;
 #[cfg(any(test, feature = "testing"))]
 pub mod testing;

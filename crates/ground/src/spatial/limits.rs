@@ -105,7 +105,7 @@ impl Method for MapLimits {
     const CARD: Card = Card {
         name: "map-limits",
         title: "What may be mapped from so many readings",
-        topic: Topic::Maps,
+        topic: Topic::Spatial,
         computes: "What may honestly be shown from a number of readings at known places: the readings alone, a surface under a \
                    supposed range, or a kriged one; and how many more the next step asks for.",
         validity: &[

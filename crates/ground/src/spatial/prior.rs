@@ -1,7 +1,7 @@
 //! A surface from few readings: the range is supposed, the mean and the variance are not, and what hangs on the
 //! supposed range is shown by halving and doubling it.
 
-use crate::kit::student;
+use crate::kit::quantiles;
 
 use super::kriging::{Field, Nugget, Solved};
 use super::sites::Place;
@@ -85,6 +85,6 @@ impl PriorSurface {
     /// Half the width of a central interval, in standard errors.
     #[must_use]
     pub fn reach(&self, share: f64) -> f64 {
-        student::half_width(share, self.freedom)
+        quantiles::student_within(share, f64::from(self.freedom))
     }
 }

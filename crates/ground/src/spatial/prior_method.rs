@@ -78,7 +78,7 @@ impl Method for PriorSurfaceMethod {
     const CARD: Card = Card {
         name: "prior-surface",
         title: "A surface from few readings",
-        topic: Topic::Maps,
+        topic: Topic::Spatial,
         computes: "Estimates between few readings where the range is supposed and not fitted: the mean and the variance are \
                    found from the readings, the interval is Student's, and the estimate is told for half and twice the range too.",
         validity: &[

@@ -30,7 +30,7 @@ impl Method for LeaveOneOut {
     const CARD: Card = Card {
         name: "leave-one-out",
         title: "Does the map tell a reading that it has not seen?",
-        topic: Topic::Maps,
+        topic: Topic::Spatial,
         computes: "Each reading in turn is told from all the others by ordinary kriging: how far off that is, whether the \
                    variances are honest, and whether the plain mean of the others would have done as well.",
         validity: &[

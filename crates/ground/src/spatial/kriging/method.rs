@@ -65,7 +65,7 @@ impl Method for OrdinaryKriging {
     const CARD: Card = Card {
         name: "ordinary-kriging",
         title: "What lies between the readings",
-        topic: Topic::Maps,
+        topic: Topic::Spatial,
         computes: "The best weighted mean of readings for places between them, under a variogram and one unknown mean, and the \
                    variance of its error; for a point or for the mean of a block.",
         validity: &[

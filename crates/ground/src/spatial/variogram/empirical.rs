@@ -106,7 +106,7 @@ impl Method for EmpiricalVariogram {
     const CARD: Card = Card {
         name: "empirical-variogram",
         title: "How unlike readings are, by distance",
-        topic: Topic::Maps,
+        topic: Topic::Spatial,
         computes: "Half the mean squared difference of all pairs of readings, in classes of distance: the plain mean of Matheron, \
                    and the form of Cressie and Hawkins that single odd readings disturb less.",
         validity: &[

@@ -55,7 +55,7 @@ impl Method for FitVariogram {
     const CARD: Card = Card {
         name: "fit-variogram",
         title: "Fit a variogram",
-        topic: Topic::Maps,
+        topic: Topic::Spatial,
         computes: "The nugget, partial sill and range of a model that come nearest to an empirical variogram, by weighted least \
                    squares, from several starts and with the range held below a bound.",
         validity: &[

@@ -136,7 +136,7 @@ impl Method for VariogramLikelihood {
     const CARD: Card = Card {
         name: "variogram-likelihood",
         title: "How likely readings are under a variogram",
-        topic: Topic::Maps,
+        topic: Topic::Spatial,
         computes: "The log-likelihood of readings under a variogram with one unknown mean, plain and restricted: by it two models \
                    are compared, and below a hundred readings the range is fitted by the restricted one.",
         validity: &[

@@ -225,7 +225,7 @@ impl Method for VariogramModel {
     const CARD: Card = Card {
         name: "variogram-model",
         title: "A variogram model",
-        topic: Topic::Maps,
+        topic: Topic::Spatial,
         computes: "How unlike two readings are, by a model, at given distances: nothing at no distance, the nugget just beyond, \
                    and the sill far away.",
         validity: &[

@@ -76,7 +76,7 @@ impl Method for MapZones {
     const CARD: Card = Card {
         name: "map-zones",
         title: "Zones of a map",
-        topic: Topic::Maps,
+        topic: Topic::Spatial,
         computes: "Two to four parts of a map that are alike in value and lie together, each in one piece; what they explain of the \
                    map; and, by the readings themselves, whether they are better than one mean.",
         validity: &[
