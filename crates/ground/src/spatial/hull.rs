@@ -86,7 +86,8 @@ mod tests {
 
     #[test]
     fn a_square_with_a_place_within() {
-        let hull = Hull::around(&[[0.0, 0.0], [10.0, 0.0], [4.0, 5.0], [10.0, 10.0], [0.0, 10.0], [5.0, 0.0]]);
+        let hull =
+            Hull::around(&[[0.0, 0.0], [10.0, 0.0], [4.0, 5.0], [10.0, 10.0], [0.0, 10.0], [5.0, 0.0]]);
         assert_eq!(hull.corners().len(), 4);
         assert_eq!(hull.area_m2(), 100.0);
         assert_eq!(hull.beyond_m([4.0, 4.0]), 0.0);

@@ -47,7 +47,9 @@ impl Shown {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::PointsOnly => "the readings at their places and the mean with its range, nothing smooth between them",
+            Self::PointsOnly => {
+                "the readings at their places and the mean with its range, nothing smooth between them"
+            }
             Self::PriorSurface => "a surface under a supposed range, masked where the readings say nothing",
             Self::BoundedFit => "a kriged surface, its range fitted within bounds and not to be trusted far",
             Self::FreeFit => "a kriged surface from a variogram fitted to the pairs of readings",
@@ -105,7 +107,7 @@ impl Method for MapLimits {
     const CARD: Card = Card {
         name: "map-limits",
         title: "What may be mapped from so many readings",
-        topic: Topic::Spatial,
+        topic: Topic::Maps,
         computes: "What may honestly be shown from a number of readings at known places: the readings alone, a surface under a \
                    supposed range, or a kriged one; and how many more the next step asks for.",
         validity: &[

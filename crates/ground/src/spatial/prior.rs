@@ -85,6 +85,6 @@ impl PriorSurface {
     /// Half the width of a central interval, in standard errors.
     #[must_use]
     pub fn reach(&self, share: f64) -> f64 {
-        quantiles::student_within(share, f64::from(self.freedom))
+        quantiles::student_within(share, f64::from(self.freedom.max(1)))
     }
 }

@@ -78,7 +78,7 @@ impl Method for PriorSurfaceMethod {
     const CARD: Card = Card {
         name: "prior-surface",
         title: "A surface from few readings",
-        topic: Topic::Spatial,
+        topic: Topic::Maps,
         computes: "Estimates between few readings where the range is supposed and not fitted: the mean and the variance are \
                    found from the readings, the interval is Student's, and the estimate is told for half and twice the range too.",
         validity: &[
@@ -114,14 +114,13 @@ impl Method for PriorSurfaceMethod {
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let (at, values) = sites(&input.readings, 3)?;
         let surface = |factor: f64| {
-            PriorSurface::new(&at, &values, input.range_m.get() * factor, input.nugget_share.get()).ok_or_else(
-                || {
+            PriorSurface::new(&at, &values, input.range_m.get() * factor, input.nugget_share.get())
+                .ok_or_else(|| {
                     Refusal::new("nugget_share", "no weights can be found under so small a share")
                         .given(input.nugget_share.get())
                         .accepted("a larger share")
                         .example("0.2")
-                },
-            )
+                })
         };
         let (half, given, twice) = (surface(0.5)?, surface(1.0)?, surface(2.0)?);
         let places: Vec<Place> = input.places.iter().map(|place| place.place()).collect();

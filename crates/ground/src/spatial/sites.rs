@@ -125,9 +125,9 @@ pub(crate) fn checked(at: &[Place], fewest: usize) -> Result<(), Refusal> {
 #[must_use]
 pub fn extent_m(at: &[Place]) -> f64 {
     let side = |axis: usize| {
-        let (low, high) = at
-            .iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| (low.min(one[axis]), high.max(one[axis])));
+        let (low, high) = at.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| {
+            (low.min(one[axis]), high.max(one[axis]))
+        });
         if high > low { high - low } else { 0.0 }
     };
     (side(0) * side(0) + side(1) * side(1)).sqrt()

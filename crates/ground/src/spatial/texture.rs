@@ -7,8 +7,8 @@ use super::kriging::{Field, Nugget};
 use super::sites::Place;
 use super::variogram::model::Variogram;
 use crate::belief::ilr::{self, Point};
-use crate::kit::chance::Chance;
 use crate::kit::Spread;
+use crate::kit::chance::Chance;
 use crate::texture::{Class, Composition};
 
 /// Draws a place.
@@ -59,8 +59,7 @@ impl TextureSurface {
         let both: Vec<f64> = columns[0].iter().zip(&columns[1]).map(|(a, b)| a + b).collect();
         // The cross term from the square of the sum.
         let cross = 0.5 * (field.solve(&both).square - solved[0].square - solved[1].square);
-        let covariance =
-            Matrix2::new(solved[0].square, cross, cross, solved[1].square) / f64::from(freedom);
+        let covariance = Matrix2::new(solved[0].square, cross, cross, solved[1].square) / f64::from(freedom);
         Some(Self { field, solved, covariance, freedom, heavy_tails: supposed, partial: 1.0 - share })
     }
 
@@ -104,9 +103,8 @@ fn there(centre: Point, wide: f64, deviates: &[Point], deviation_share: f64) -> 
         .collect();
     classes.sort_by(|a, b| b.1.total_cmp(&a.1));
     let soil = ilr::from_ilr(centre);
-    let [sand, silt, clay] = parts.map(|mut list| {
-        Spread::of_equal(&mut list).unwrap_or(Spread { low: 0.0, median: 0.0, high: 100.0 })
-    });
+    let [sand, silt, clay] = parts
+        .map(|mut list| Spread::of_equal(&mut list).unwrap_or(Spread { low: 0.0, median: 0.0, high: 100.0 }));
     TextureThere {
         centre: soil,
         sand_percent: sand,

@@ -94,7 +94,7 @@ impl Method for TextureSurfaceMethod {
     const CARD: Card = Card {
         name: "texture-surface",
         title: "Sand, silt and clay between the readings",
-        topic: Topic::Spatial,
+        topic: Topic::Maps,
         computes: "Both log-ratio coordinates of sand, silt and clay kriged under one correlation, and joint draws of them turned \
                    back: the make-up at each place with its range, and the odds of each texture class.",
         validity: &[

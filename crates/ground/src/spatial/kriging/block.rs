@@ -14,7 +14,8 @@ pub fn block_points(centre: Place, east_m: f64, north_m: f64) -> Vec<Place> {
     let step = |index: u32| (f64::from(index) + 0.5) / f64::from(POINTS_A_SIDE) - 0.5;
     (0..POINTS_A_SIDE)
         .flat_map(|row| {
-            (0..POINTS_A_SIDE).map(move |column| [centre[0] + step(column) * east_m, centre[1] + step(row) * north_m])
+            (0..POINTS_A_SIDE)
+                .map(move |column| [centre[0] + step(column) * east_m, centre[1] + step(row) * north_m])
         })
         .collect()
 }
@@ -29,9 +30,9 @@ impl Field {
         let structured = |apart: f64| self.model.partial_sill * self.model.correlation(apart);
         let with = DVector::from_iterator(
             self.at.len(),
-            self.at
-                .iter()
-                .map(|site| points.iter().map(|point| structured(distance_m(*site, *point))).sum::<f64>() / count),
+            self.at.iter().map(|site| {
+                points.iter().map(|point| structured(distance_m(*site, *point))).sum::<f64>() / count
+            }),
         );
         let within: f64 = points
             .iter()

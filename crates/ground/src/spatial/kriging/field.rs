@@ -60,7 +60,8 @@ impl Field {
         for column in 0..n {
             covariance[(column, column)] = model.sill();
             for row in column + 1..n {
-                covariance[(row, column)] = model.partial_sill * model.correlation(distance_m(at[row], at[column]));
+                covariance[(row, column)] =
+                    model.partial_sill * model.correlation(distance_m(at[row], at[column]));
             }
         }
         let factor = nalgebra::linalg::Cholesky::new(covariance)?;
@@ -102,7 +103,10 @@ impl Field {
 
     /// Covariance of a place with each reading.
     fn covariances(&self, place: Place) -> DVector<f64> {
-        DVector::from_iterator(self.at.len(), self.at.iter().map(|site| self.covariance(distance_m(*site, place))))
+        DVector::from_iterator(
+            self.at.len(),
+            self.at.iter().map(|site| self.covariance(distance_m(*site, place))),
+        )
     }
 
     /// Covariance over a distance.

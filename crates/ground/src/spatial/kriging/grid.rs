@@ -126,7 +126,8 @@ impl Field {
                 high[axis] = high[axis].max(places[*place][axis]);
             }
         }
-        let beyond = |site: &Place, axis: usize| (low[axis] - site[axis]).max(site[axis] - high[axis]).max(0.0);
+        let beyond =
+            |site: &Place, axis: usize| (low[axis] - site[axis]).max(site[axis] - high[axis]).max(0.0);
         let range = self.model.range_m;
         (0..self.at.len())
             .filter(|site| {

@@ -90,8 +90,13 @@ mod tests {
         let mut chance = Chance::new(11);
         let at: Vec<Place> = (0..25).map(|_| [90.0 * chance.uniform(), 70.0 * chance.uniform()]).collect();
         let values: Vec<f64> = at.iter().map(|place| 0.02 * place[1] + chance.normal()).collect();
-        let model =
-            Variogram { shape: Shape::Exponential, nugget: 0.3, partial_sill: 0.9, range_m: 30.0, smoothness: 0.5 };
+        let model = Variogram {
+            shape: Shape::Exponential,
+            nugget: 0.3,
+            partial_sill: 0.9,
+            range_m: 30.0,
+            smoothness: 0.5,
+        };
         let left = Field::new(&at, model, Nugget::Variation).unwrap().left_out(&values);
         for out in 0..at.len() {
             let others = |list: &[f64]| -> Vec<f64> {

@@ -30,14 +30,17 @@ impl Method for LeaveOneOut {
     const CARD: Card = Card {
         name: "leave-one-out",
         title: "Does the map tell a reading that it has not seen?",
-        topic: Topic::Spatial,
+        topic: Topic::Maps,
         computes: "Each reading in turn is told from all the others by ordinary kriging: how far off that is, whether the \
                    variances are honest, and whether the plain mean of the others would have done as well.",
         validity: &[
             "The model is held as it is; one that was fitted to the same readings looks a little better than it is.",
             "Readings in clusters make a map look better than it is between the clusters.",
         ],
-        sources: &[Cite::new("Dubrule1983", "all at once from one factor"), Cite::new("WebsterOliver2007", "chapter 8")],
+        sources: &[
+            Cite::new("Dubrule1983", "all at once from one factor"),
+            Cite::new("WebsterOliver2007", "chapter 8"),
+        ],
         cautions: &[],
     };
 

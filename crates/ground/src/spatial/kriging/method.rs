@@ -65,7 +65,7 @@ impl Method for OrdinaryKriging {
     const CARD: Card = Card {
         name: "ordinary-kriging",
         title: "What lies between the readings",
-        topic: Topic::Spatial,
+        topic: Topic::Maps,
         computes: "The best weighted mean of readings for places between them, under a variogram and one unknown mean, and the \
                    variance of its error; for a point or for the mean of a block.",
         validity: &[
@@ -99,9 +99,8 @@ impl Method for OrdinaryKriging {
             let solved = field.solve(values);
             match input.block {
                 None => field.estimate(&solved, place),
-                Some(block) => {
-                    field.estimate_block(&solved, &block_points(place, block.east_m.get(), block.north_m.get()))
-                }
+                Some(block) => field
+                    .estimate_block(&solved, &block_points(place, block.east_m.get(), block.north_m.get())),
             }
         };
         let places = input.places.iter().map(|place| place.place());
@@ -123,7 +122,10 @@ impl Method for OrdinaryKriging {
         if values.len() < 30 {
             notes.push(Note::new(
                 NoteKind::OutsideRange,
-                format!("{} readings are too few to know a variogram by; the variance takes it as known.", values.len()),
+                format!(
+                    "{} readings are too few to know a variogram by; the variance takes it as known.",
+                    values.len()
+                ),
             ));
         }
         Ok(Answer::with_notes(KrigingOutput { at: estimates.ok_or_else(singular)? }, notes))

@@ -42,7 +42,11 @@ pub fn empirical(at: &[Place], values: &[f64], cut_off_m: f64, lags: usize) -> V
             if apart > cut_off_m {
                 continue;
             }
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held inside the list")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "held inside the list"
+            )]
             let class = ((apart / width).ceil() as usize).clamp(1, lags) - 1;
             let difference = (value - other).abs();
             let sum = &mut sums[class];
@@ -106,7 +110,7 @@ impl Method for EmpiricalVariogram {
     const CARD: Card = Card {
         name: "empirical-variogram",
         title: "How unlike readings are, by distance",
-        topic: Topic::Spatial,
+        topic: Topic::Maps,
         computes: "Half the mean squared difference of all pairs of readings, in classes of distance: the plain mean of Matheron, \
                    and the form of Cressie and Hawkins that single odd readings disturb less.",
         validity: &[
@@ -157,7 +161,10 @@ impl Method for EmpiricalVariogram {
         if values.len() < 100 {
             notes.push(Note::new(
                 NoteKind::OutsideRange,
-                format!("{} readings: published advice asks for 100 or more before this is trusted.", values.len()),
+                format!(
+                    "{} readings: published advice asks for 100 or more before this is trusted.",
+                    values.len()
+                ),
             ));
         }
         Ok(Answer::with_notes(EmpiricalOutput { lags, cut_off_m }, notes))
@@ -169,7 +176,12 @@ impl Method for EmpiricalVariogram {
             .step(
                 "nearest class, plain",
                 "Σ difference² / (2 × pairs)",
-                format!("{} pairs of {} readings, {:.2} m apart", first.pairs, input.readings.len(), first.mean_distance_m),
+                format!(
+                    "{} pairs of {} readings, {:.2} m apart",
+                    first.pairs,
+                    input.readings.len(),
+                    first.mean_distance_m
+                ),
                 format!("{:.5}", first.matheron),
             )
             .cite(Self::CARD.sources[0])

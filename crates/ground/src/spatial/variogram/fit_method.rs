@@ -55,7 +55,7 @@ impl Method for FitVariogram {
     const CARD: Card = Card {
         name: "fit-variogram",
         title: "Fit a variogram",
-        topic: Topic::Spatial,
+        topic: Topic::Maps,
         computes: "The nugget, partial sill and range of a model that come nearest to an empirical variogram, by weighted least \
                    squares, from several starts and with the range held below a bound.",
         validity: &[
@@ -120,7 +120,8 @@ impl Method for FitVariogram {
         let nearest = seen.iter().map(|class| class.distance_m).fold(f64::INFINITY, f64::min);
         let furthest = seen.iter().map(|class| class.distance_m).fold(0.0, f64::max);
         let longest = input.longest_range_m.map_or(2.0 * furthest, Bounded::get);
-        let fitted = fit(&seen, input.shape, smoothness, input.weights, ((nearest / 4.0).min(longest), longest));
+        let fitted =
+            fit(&seen, input.shape, smoothness, input.weights, ((nearest / 4.0).min(longest), longest));
         let mut notes = Vec::new();
         if fitted.at_bound {
             notes.push(Note::new(

@@ -32,7 +32,8 @@ fn factored(at: &[Place], model: &Variogram) -> Option<Cholesky<f64, Dyn>> {
     for column in 0..n {
         covariance[(column, column)] = model.sill();
         for row in column + 1..n {
-            covariance[(row, column)] = model.partial_sill * model.correlation(distance_m(at[row], at[column]));
+            covariance[(row, column)] =
+                model.partial_sill * model.correlation(distance_m(at[row], at[column]));
         }
     }
     Cholesky::new(covariance)
@@ -110,7 +111,11 @@ pub fn reml_fit(at: &[Place], columns: &[Vec<f64>], shape: Shape, range_m: (f64,
     let parts = parts(at, columns, &model)?;
     let sill = parts.residuals[0].dot(&parts.residuals[0]) / freedom;
     Some(Fitted {
-        variogram: Variogram { nugget: sill * model.nugget, partial_sill: sill * model.partial_sill, ..model },
+        variogram: Variogram {
+            nugget: sill * model.nugget,
+            partial_sill: sill * model.partial_sill,
+            ..model
+        },
         least: found.value,
         at_bound: found.range_m >= range_m.1 * 0.999,
     })
@@ -136,7 +141,7 @@ impl Method for VariogramLikelihood {
     const CARD: Card = Card {
         name: "variogram-likelihood",
         title: "How likely readings are under a variogram",
-        topic: Topic::Spatial,
+        topic: Topic::Maps,
         computes: "The log-likelihood of readings under a variogram with one unknown mean, plain and restricted: by it two models \
                    are compared, and below a hundred readings the range is fitted by the restricted one.",
         validity: &[
@@ -183,7 +188,10 @@ impl Method for VariogramLikelihood {
 
 /// The refusal of a model that cannot tell near readings apart.
 pub(crate) fn singular() -> Refusal {
-    Refusal::new("variogram.nugget", "under this model readings so near each other would have to be alike, so no weights can be found")
-        .accepted("a nugget above nothing, or a form less smooth than the Gaussian")
-        .example("a tenth of the partial sill")
+    Refusal::new(
+        "variogram.nugget",
+        "under this model readings so near each other would have to be alike, so no weights can be found",
+    )
+    .accepted("a nugget above nothing, or a form less smooth than the Gaussian")
+    .example("a tenth of the partial sill")
 }

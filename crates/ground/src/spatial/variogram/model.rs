@@ -72,7 +72,9 @@ impl VariogramGiven {
                 .example(example))
         };
         match (self.shape, self.smoothness) {
-            (Shape::Matern, None) => return refuse("smoothness", "the matern form needs its smoothness", "0.5"),
+            (Shape::Matern, None) => {
+                return refuse("smoothness", "the matern form needs its smoothness", "0.5");
+            }
             (Shape::Spherical | Shape::Exponential | Shape::Gaussian, Some(_)) => {
                 return refuse("smoothness", "only the matern form has a smoothness", "leave it out");
             }
@@ -225,7 +227,7 @@ impl Method for VariogramModel {
     const CARD: Card = Card {
         name: "variogram-model",
         title: "A variogram model",
-        topic: Topic::Spatial,
+        topic: Topic::Maps,
         computes: "How unlike two readings are, by a model, at given distances: nothing at no distance, the nugget just beyond, \
                    and the sill far away.",
         validity: &[
@@ -302,7 +304,11 @@ mod tests {
                 let model = Variogram { shape, nugget: 0.0, partial_sill: 1.0, range_m: 10.0, smoothness };
                 let rho: Vec<f64> = (0..200).map(|step| model.correlation(f64::from(step) * 0.5)).collect();
                 assert!(rho.windows(2).all(|pair| pair[1] <= pair[0] + 1e-12), "{shape:?} {smoothness}");
-                assert!((rho[0] - 1.0).abs() < 1e-12 && rho[199] < 0.01, "{shape:?} {smoothness} {}", rho[199]);
+                assert!(
+                    (rho[0] - 1.0).abs() < 1e-12 && rho[199] < 0.01,
+                    "{shape:?} {smoothness} {}",
+                    rho[199]
+                );
                 if shape != Shape::Spherical {
                     assert!((model.correlation(model.effective_range_m()) - 0.05).abs() < 0.03);
                 }

@@ -67,8 +67,9 @@ fn features(map: &Raster<f64>, cells: &[usize], compactness: f64) -> Option<Vec<
         })
         .collect();
     let mean = [0, 1, 2].map(|axis| raw.iter().map(|one| one[axis]).sum::<f64>() / n);
-    let variance =
-        [0, 1, 2].map(|axis| raw.iter().map(|one| (one[axis] - mean[axis]) * (one[axis] - mean[axis])).sum::<f64>() / n);
+    let variance = [0, 1, 2].map(|axis| {
+        raw.iter().map(|one| (one[axis] - mean[axis]) * (one[axis] - mean[axis])).sum::<f64>() / n
+    });
     if variance[0] <= 0.0 || !variance[0].is_finite() {
         return None;
     }
@@ -204,7 +205,9 @@ pub(crate) fn pieces(of_cell: &Raster<usize>) -> Vec<(usize, Vec<usize>)> {
 fn summed(map: &Raster<f64>, of_cell: Raster<usize>) -> Zones {
     let mut sums = std::collections::BTreeMap::<usize, (f64, f64)>::new();
     let (mut all, mut total) = (0.0, 0.0);
-    for (zone, value) in of_cell.cells.iter().zip(&map.cells).filter_map(|(zone, value)| Some(((*zone)?, (*value)?))) {
+    for (zone, value) in
+        of_cell.cells.iter().zip(&map.cells).filter_map(|(zone, value)| Some(((*zone)?, (*value)?)))
+    {
         let sum = sums.entry(zone).or_default();
         sum.0 += 1.0;
         sum.1 += value;
@@ -216,8 +219,13 @@ fn summed(map: &Raster<f64>, of_cell: Raster<usize>) -> Zones {
         sums.into_iter().map(|(zone, (held, sum))| (zone, held, sum / held)).collect();
     order.sort_by(|a, b| a.2.total_cmp(&b.2));
     let between: f64 = order.iter().map(|(_, held, own)| held * (own - mean) * (own - mean)).sum();
-    let within: f64 =
-        map.cells.iter().flatten().map(|value| (value - mean) * (value - mean)).sum::<f64>().max(f64::MIN_POSITIVE);
+    let within: f64 = map
+        .cells
+        .iter()
+        .flatten()
+        .map(|value| (value - mean) * (value - mean))
+        .sum::<f64>()
+        .max(f64::MIN_POSITIVE);
     let cells = of_cell
         .cells
         .iter()
@@ -242,7 +250,8 @@ mod tests {
 
     #[test]
     fn two_halves_are_found_and_an_island_joins_its_neighbour() {
-        let halves = map(20, |column, row| if (column, row) == (3, 5) || column >= 12 { 8.0 } else { 2.0 }, 10);
+        let halves =
+            map(20, |column, row| if (column, row) == (3, 5) || column >= 12 { 8.0 } else { 2.0 }, 10);
         let zones = suggest(&halves, 2, USUAL_COMPACTNESS, 3).unwrap();
         assert_eq!(zones.areas_m2, vec![480.0, 320.0]);
         assert_eq!(zones.of_cell.cells[5 * 20 + 3], Some(0));

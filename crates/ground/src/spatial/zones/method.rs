@@ -76,7 +76,7 @@ impl Method for MapZones {
     const CARD: Card = Card {
         name: "map-zones",
         title: "Zones of a map",
-        topic: Topic::Spatial,
+        topic: Topic::Maps,
         computes: "Two to four parts of a map that are alike in value and lie together, each in one piece; what they explain of the \
                    map; and, by the readings themselves, whether they are better than one mean.",
         validity: &[
@@ -101,9 +101,15 @@ impl Method for MapZones {
                 .to_vec(),
             zones: ZoneCount::literal(2.0),
             compactness: None,
-            readings: [(2.0, 2.0, 6.1), (3.0, 12.0, 6.0), (8.0, 7.0, 6.3), (13.0, 3.0, 6.7), (18.0, 12.0, 7.1)]
-                .map(|(east, north, value)| ReadingAt::literal(east, north, value))
-                .to_vec(),
+            readings: [
+                (2.0, 2.0, 6.1),
+                (3.0, 12.0, 6.0),
+                (8.0, 7.0, 6.3),
+                (13.0, 3.0, 6.7),
+                (18.0, 12.0, 7.1),
+            ]
+            .map(|(east, north, value)| ReadingAt::literal(east, north, value))
+            .to_vec(),
         }
     }
 
@@ -111,10 +117,13 @@ impl Method for MapZones {
     fn compute(input: &Self::Input) -> Result<Answer<Self::Output>, Refusal> {
         let columns = input.columns.get().round() as usize;
         if input.values.is_empty() || input.values.len() % columns != 0 || input.values.len() > 250_000 {
-            return Err(Refusal::new("values", format!("{} values do not fill rows of {columns}", input.values.len()))
-                .given(input.values.len())
-                .accepted("as many values as columns × rows, 250000 at most")
-                .example(columns * 3));
+            return Err(Refusal::new(
+                "values",
+                format!("{} values do not fill rows of {columns}", input.values.len()),
+            )
+            .given(input.values.len())
+            .accepted("as many values as columns × rows, 250000 at most")
+            .example(columns * 3));
         }
         let map = Raster {
             corner: [input.west_m.get(), input.south_m.get()],

@@ -16,8 +16,10 @@ type Corner = (usize, usize);
 /// of the largest and only the holes within it. `None` where no cell is of the zone.
 #[must_use]
 pub fn outline(of_cell: &Raster<usize>, zone: usize) -> Option<(Ring, Vec<Ring>)> {
-    let (_, piece) =
-        super::cluster::pieces(of_cell).into_iter().filter(|one| one.0 == zone).max_by_key(|one| one.1.len())?;
+    let (_, piece) = super::cluster::pieces(of_cell)
+        .into_iter()
+        .filter(|one| one.0 == zone)
+        .max_by_key(|one| one.1.len())?;
     let mut inside = vec![false; of_cell.cells.len()];
     for cell in piece {
         inside[cell] = true;
@@ -33,10 +35,7 @@ pub fn outline(of_cell: &Raster<usize>, zone: usize) -> Option<(Ring, Vec<Ring>)
 
 #[expect(clippy::cast_precision_loss, reason = "cells by the thousand")]
 fn placed<T>(raster: &Raster<T>, corner: Corner) -> Place {
-    [
-        raster.corner[0] + corner.0 as f64 * raster.cell_m,
-        raster.corner[1] + corner.1 as f64 * raster.cell_m,
-    ]
+    [raster.corner[0] + corner.0 as f64 * raster.cell_m, raster.corner[1] + corner.1 as f64 * raster.cell_m]
 }
 
 /// The sides between inside and outside, walked with the inside on the left.
@@ -71,7 +70,8 @@ fn rings(columns: usize, inside: &[bool]) -> Vec<Vec<Corner>> {
         while here != start {
             ring.push(here);
             // Where two cells touch at a corner alone, keep round the same cell: turn left.
-            let next = from.get(&here).and_then(|to| to.iter().copied().max_by_key(|to| turn(before, here, *to)));
+            let next =
+                from.get(&here).and_then(|to| to.iter().copied().max_by_key(|to| turn(before, here, *to)));
             let Some(next) = next else { break };
             take(&mut from, here, next);
             (before, here) = (here, next);
