@@ -16,6 +16,7 @@ pub mod prior_method;
 pub mod raster;
 pub mod sampling;
 pub mod sites;
+pub mod strata;
 pub mod texture;
 pub mod texture_method;
 pub mod variogram;
@@ -30,6 +31,7 @@ crate::kit::method::methods![
     kriging::method::OrdinaryKriging,
     kriging::left_out_method::LeaveOneOut,
     prior_method::PriorSurfaceMethod,
+    strata::StratifiedMeanMethod,
     texture_method::TextureSurfaceMethod,
     zones::method::MapZones,
 ];
