@@ -22,6 +22,7 @@ mod plot_report;
 pub mod posts;
 pub mod practice;
 mod ranks;
+pub mod results;
 pub mod rings;
 pub mod rule;
 pub mod rules;
