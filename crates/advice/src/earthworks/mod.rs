@@ -115,8 +115,10 @@ pub struct Trench {
     pub type_c: f64,
     /// The type to dig by: C as soon as its odds reach one in ten.
     pub trench_type: TrenchType,
-    /// How surely.
+    /// How surely the ground is of that type.
     pub firmness: Firmness,
+    /// Is it dug by the looser type although the firmer one is likelier?
+    pub precaution: bool,
     /// Steepest slope of its sides, horizontal for one vertical.
     pub slope: f64,
     /// Width at the top, m.
@@ -284,7 +286,8 @@ fn trench(grounds: &Grounds, ask: &EarthworksAsk, material: Material) -> Trench 
     Trench {
         type_c,
         trench_type,
-        firmness: Firmness::of(type_c.max(1.0 - type_c)),
+        firmness: Firmness::of(if trench_type == TrenchType::C { type_c } else { 1.0 - type_c }),
+        precaution: trench_type == TrenchType::C && type_c < 0.5,
         slope,
         top_width_m: ask.trench_width_m + 2.0 * slope * depth,
         protection_required: depth >= PROTECT_FROM_M,

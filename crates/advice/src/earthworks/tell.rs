@@ -116,7 +116,7 @@ fn trench(report: &EarthworksReport, ask: &EarthworksAsk, units: UnitSystem) -> 
         format!(
             "Dig by {} ({}; odds of the looser type: {}): lay the sides back {} to 1, so that {} deep it is {} wide at the top.",
             trench.trench_type.words(),
-            trench.firmness.words(),
+            if trench.precaution { "as a precaution" } else { trench.firmness.words() },
             words::odds(trench.type_c),
             words::short(trench.slope),
             length(ask.trench_depth_m, units),

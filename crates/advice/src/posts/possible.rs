@@ -79,13 +79,13 @@ impl Grounds {
         let soils = Soils::of(snapshot, report)?;
         let signs = signs_of_plot(snapshot, report.id);
         let found = found(snapshot, report.id);
-        let deepest_first =
+        let shallowest =
             |pick: fn(Sign) -> Option<f64>| signs.iter().filter_map(|one| pick(one.sign)).reduce(f64::min);
-        let stood = deepest_first(|sign| match sign {
+        let stood = shallowest(|sign| match sign {
             Sign::WaterTable { at_cm } => Some(at_cm.get()),
             _ => None,
         });
-        let mottled = deepest_first(|sign| match sign {
+        let mottled = shallowest(|sign| match sign {
             Sign::Mottles { from_cm } | Sign::GreyLayer { from_cm } => Some(from_cm.get()),
             _ => None,
         });
@@ -96,7 +96,7 @@ impl Grounds {
             (None, None, Some(dry)) => WaterAt::Dry(dry.get()),
             (None, None, None) => WaterAt::Unknown,
         };
-        let rock = deepest_first(|sign| match sign {
+        let rock = shallowest(|sign| match sign {
             Sign::Rock { at_cm } => Some(at_cm.get()),
             _ => None,
         });

@@ -199,12 +199,12 @@ fn differences(then: &PlannedJob, now: &Job, snapshot: &Snapshot) -> Vec<String>
 }
 
 /// Topic of a job that is proposed no longer, from the beginning of its key.
-fn topic_of(key: &str) -> Topic {
+pub(super) fn topic_of(key: &str) -> Topic {
     match key.split('.').next().unwrap_or_default() {
         "drainage" => Topic::Drainage,
         "acidity" | "lime" | "sulfur" => Topic::Acidity,
         "spread" => Topic::Feeding,
-        "ground" => Topic::Ground,
+        "ground" | "cover-sow" | "cover-planned" | "cover-end" => Topic::Ground,
         "salts" => Topic::Salts,
         "test" => Topic::Test,
         "harvest" => Topic::Harvest,

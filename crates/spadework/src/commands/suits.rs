@@ -64,7 +64,7 @@ impl Suits {
                     .next()
                     .ok_or_else(|| Trouble::other("nothing in the ground of this plot holds water"))?;
                 let on = on_plot(&snapshot, place, report, system);
-                let text = plot_text(&on, system, terminal);
+                let text = plot_text(&on, terminal);
                 Report::new(&on, text)
             }
             (None, None) => {
@@ -100,8 +100,7 @@ fn table_text(table: &SuitsTable, terminal: &Terminal) -> String {
             .collect();
         part(&mut text, &format!("{}{grown}", advice::words::capital(&row.crop.name)), &lines, terminal);
     }
-    let rests: Vec<String> = table.rests_on.iter().map(|line| (*line).to_owned()).collect();
-    part(&mut text, "What this rests on", &rests, terminal);
+    part(&mut text, "What this rests on", &table.rests_on, terminal);
     text
 }
 
@@ -114,11 +113,11 @@ fn best_text(best: &BestPlace, system: UnitSystem, terminal: &Terminal) -> Strin
         part(&mut text, &title, &tell::lines(one), terminal);
     }
     part(&mut text, "Take care", &owned(&best.cautions, system), terminal);
-    part(&mut text, "What this rests on", &owned(best.rests_on, system), terminal);
+    part(&mut text, "What this rests on", &best.rests_on, terminal);
     text
 }
 
-fn plot_text(on: &OnPlot, system: UnitSystem, terminal: &Terminal) -> String {
+fn plot_text(on: &OnPlot, terminal: &Terminal) -> String {
     let mut text = wrapped(&tell::plot_lead(on), terminal.width, "");
     for verdict in Verdict::ALL {
         let lines: Vec<String> = on
@@ -137,7 +136,7 @@ fn plot_text(on: &OnPlot, system: UnitSystem, terminal: &Terminal) -> String {
             .collect();
         part(&mut text, &advice::words::capital(verdict.words()), &lines, terminal);
     }
-    part(&mut text, "What this rests on", &owned(on.rests_on, system), terminal);
+    part(&mut text, "What this rests on", &on.rests_on, terminal);
     text.push_str("\n\nAdd --crop for the reasons and what it would take.");
     text
 }
