@@ -41,13 +41,17 @@ pub enum Topic {
     Earthworks,
     /// Which crop suits which ground.
     Siting,
+    /// Where things lie, and where to look.
+    Spatial,
+    /// What varies over the ground.
+    Maps,
     /// Measures and units.
     Measures,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 14] = [
         Self::Texture,
         Self::Belief,
         Self::Water,
@@ -59,6 +63,8 @@ impl Topic {
         Self::Posts,
         Self::Earthworks,
         Self::Siting,
+        Self::Spatial,
+        Self::Maps,
         Self::Measures,
     ];
 
@@ -77,6 +83,8 @@ impl Topic {
             Self::Posts => "Posts and anchors",
             Self::Earthworks => "Tracks, ponds and moved earth",
             Self::Siting => "Which crop suits which ground",
+            Self::Spatial => "Where to look",
+            Self::Maps => "What varies over the ground",
             Self::Measures => "Measures",
         }
     }

@@ -1,3 +1,37 @@
-//! Where things lie: metres about a farm, areas, sampling points, maps of what varies.
+//! Where things lie on a farm, and what varies from place to place.
+//!
+//! * [`frame`]: metres about a place of the Earth.
+//! * [`plane`]: areas, typed sides, and outlines that are not sound.
+//! * [`sampling`]: how many cores to pull, and where.
+//! * The others: how unlike readings are with distance, what lies between them and how surely, what may be shown
+//!   from how many, and the parts of a plot to treat apart.
 
 pub mod frame;
+pub mod hull;
+pub mod kriging;
+pub mod limits;
+pub mod plane;
+pub mod prior;
+pub mod prior_method;
+pub mod raster;
+pub mod sampling;
+pub mod sites;
+pub mod strata;
+pub mod texture;
+pub mod texture_method;
+pub mod variogram;
+pub mod zones;
+
+crate::kit::method::methods![
+    limits::MapLimits,
+    variogram::empirical::EmpiricalVariogram,
+    variogram::model::VariogramModel,
+    variogram::fit_method::FitVariogram,
+    variogram::likelihood::VariogramLikelihood,
+    kriging::method::OrdinaryKriging,
+    kriging::left_out_method::LeaveOneOut,
+    prior_method::PriorSurfaceMethod,
+    strata::StratifiedMeanMethod,
+    texture_method::TextureSurfaceMethod,
+    zones::method::MapZones,
+];
