@@ -5,9 +5,7 @@ use book::model::{MonthDay, UnitSystem, WeatherWhat};
 use ground::climate::season::frost::{date_odds, frost_days};
 use ground::covers::gap::{Uncertain, Year};
 use ground::kit::Bounded;
-use ground::siting::warmth::{
-    COVER_GAINS_D, COVER_WARMS_HIGH_LOW_C, COVER_WARMS_WINTER_LOW_C,
-};
+use ground::siting::warmth::{COVER_GAINS_D, COVER_WARMS_HIGH_LOW_C, COVER_WARMS_WINTER_LOW_C};
 use jiff::civil::Date;
 
 use crate::words;

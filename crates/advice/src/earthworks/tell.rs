@@ -2,11 +2,10 @@
 
 use book::model::UnitSystem;
 use ground::kit::units::{Dimension, show};
+use ground::posts::us::M3_PER_YD3;
 
 use super::{Earth, EarthworksAsk, EarthworksReport};
 use crate::words;
-
-const M3_PER_YD3: f64 = 0.764_554_857_984;
 
 /// "24 yd³", "18 m³".
 #[must_use]

@@ -33,7 +33,7 @@ pub use depth::{DepthAdvice, LookHelps};
 pub use ends::Ends;
 pub use hold::{Concrete, FootCompared, LetsGo};
 pub use load::{Push, Spot};
-pub(crate) use possible::{Grounds, WaterAt, share};
+pub(crate) use possible::{Grounds, WaterAt, commonest, share};
 
 /// Possible grounds of each draw: very fine sand as none, half and all of what may be there.
 pub(crate) const VERY_FINE_CASES: usize = possible::VERY_FINE_SHARES.len();

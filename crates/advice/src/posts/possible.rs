@@ -190,6 +190,19 @@ pub(crate) fn share<T>(cases: &[T], holds: impl Fn(&T) -> bool) -> f64 {
     cases.iter().filter(|case| holds(case)).count() as f64 / cases.len().max(1) as f64
 }
 
+/// What most of the cases are, and their share; of two that are as many the one that came first.
+pub(crate) fn commonest<T: Copy + PartialEq>(cases: &[T]) -> Option<(T, f64)> {
+    let mut counts: Vec<(T, usize)> = Vec::new();
+    for one in cases {
+        match counts.iter_mut().find(|(other, _)| other == one) {
+            Some((_, count)) => *count += 1,
+            None => counts.push((*one, 1)),
+        }
+    }
+    let (most, _) = counts.into_iter().reduce(|best, one| if one.1 > best.1 { one } else { best })?;
+    Some((most, share(cases, |one| *one == most)))
+}
+
 /// The latest of each thing that was written down of the ground to build on.
 fn found(snapshot: &Snapshot, plot: EntryId) -> BuildingGround {
     let mut read: Vec<(jiff::civil::Date, &BuildingGround)> = snapshot

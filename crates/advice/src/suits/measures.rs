@@ -26,9 +26,28 @@ const WASHED_TO_PERCENT: f64 = 90.0;
 
 /// Crops that are sown or set where they grow, and hardly bear being moved (common practice).
 const SOWN_IN_PLACE: &[&str] = &[
-    "arugula", "beet", "carrot", "cilantro", "cowpea", "dry-bean", "faba-bean", "garlic", "green-bean",
-    "mustard-greens", "parsnip", "pea", "pea-trellised", "pole-bean", "potato", "radish", "shallot", "soybean",
-    "spinach", "sunflower", "sweet-corn", "turnip",
+    "arugula",
+    "beet",
+    "carrot",
+    "cilantro",
+    "cowpea",
+    "dry-bean",
+    "faba-bean",
+    "garlic",
+    "green-bean",
+    "mustard-greens",
+    "parsnip",
+    "pea",
+    "pea-trellised",
+    "pole-bean",
+    "potato",
+    "radish",
+    "shallot",
+    "soybean",
+    "spinach",
+    "sunflower",
+    "sweet-corn",
+    "turnip",
 ];
 
 /// Work that a place would take for a crop.

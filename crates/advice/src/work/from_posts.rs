@@ -70,7 +70,10 @@ fn set(
             what.push_str(&format!("; carry {} of concrete mix", tell::bags(&concrete.total_bags, units)));
         }
         Some(concrete) => {
-            what.push_str(&format!("; carry {} of concrete mix for each", tell::bags(&concrete.each_bags, units)));
+            what.push_str(&format!(
+                "; carry {} of concrete mix for each",
+                tell::bags(&concrete.each_bags, units)
+            ));
         }
         None => {}
     }
@@ -89,9 +92,9 @@ fn set(
         job = job.because(line);
     }
     match told.worst() {
-        None => job
-            .waits_for
-            .push("the depth is settled: what pushes these posts is not known yet".to_owned()),
+        None => {
+            job.waits_for.push("the depth is settled: what pushes these posts is not known yet".to_owned())
+        }
         Some(worst) if !worst.enough => {
             job.waits_for.push("the depth is settled: as planned it is not enough".to_owned());
         }
@@ -104,7 +107,8 @@ fn set(
         ));
     }
     if told.posts.is_none() {
-        job.waits_for.push("the posts are counted: their number is not known without length and spacing".to_owned());
+        job.waits_for
+            .push("the posts are counted: their number is not known without length and spacing".to_owned());
     }
     if told.drives.iter().any(|one| one.drives.answer == ground::posts::driving::Driving::Hard) {
         job = job.because(format!(

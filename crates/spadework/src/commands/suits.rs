@@ -9,7 +9,7 @@ use ground::kit::units::{UnitSystem, in_units};
 use ground::siting::{Verdict, needs_of};
 
 use crate::args::Global;
-use crate::report::{Report, wrapped};
+use crate::report::{Report, part, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
@@ -76,15 +76,6 @@ impl Suits {
     }
 }
 
-fn part(text: &mut String, title: &str, lines: &[String], terminal: &Terminal) {
-    if !lines.is_empty() {
-        text.push_str(&format!("\n\n{title}"));
-        for line in lines {
-            text.push_str(&format!("\n{}", wrapped(&format!("- {line}"), terminal.width, "  ")));
-        }
-    }
-}
-
 fn owned(lines: &[&'static str], system: UnitSystem) -> Vec<String> {
     lines.iter().map(|line| in_units(line, system)).collect()
 }
@@ -98,22 +89,27 @@ fn table_text(table: &SuitsTable, terminal: &Terminal) -> String {
             .iter()
             .map(|cell| format!("{}: {}, {}", cell.plot_name, tell::in_short(cell), tell::how_surely(cell)))
             .collect();
-        part(&mut text, &format!("{}{grown}", advice::words::capital(&row.crop.name)), &lines, terminal);
+        part(
+            &mut text,
+            terminal.width,
+            &format!("{}{grown}", advice::words::capital(&row.crop.name)),
+            &lines,
+        );
     }
-    part(&mut text, "What this rests on", &table.rests_on, terminal);
+    part(&mut text, terminal.width, "What this rests on", &table.rests_on);
     text
 }
 
 fn best_text(best: &BestPlace, system: UnitSystem, terminal: &Terminal) -> String {
     let mut text = wrapped(&tell::best_lead(best), terminal.width, "");
-    part(&mut text, "What it asks for", &tell::asks_for(&best.needs, system), terminal);
+    part(&mut text, terminal.width, "What it asks for", &tell::asks_for(&best.needs, system));
     for one in &best.places {
         let title =
             format!("{}: {}, {}", one.cell.plot_name, tell::in_short(&one.cell), tell::how_surely(&one.cell));
-        part(&mut text, &title, &tell::lines(one), terminal);
+        part(&mut text, terminal.width, &title, &tell::lines(one));
     }
-    part(&mut text, "Take care", &owned(&best.cautions, system), terminal);
-    part(&mut text, "What this rests on", &best.rests_on, terminal);
+    part(&mut text, terminal.width, "Take care", &owned(&best.cautions, system));
+    part(&mut text, terminal.width, "What this rests on", &best.rests_on);
     text
 }
 
@@ -134,9 +130,9 @@ fn plot_text(on: &OnPlot, terminal: &Terminal) -> String {
                 )
             })
             .collect();
-        part(&mut text, &advice::words::capital(verdict.words()), &lines, terminal);
+        part(&mut text, terminal.width, &advice::words::capital(verdict.words()), &lines);
     }
-    part(&mut text, "What this rests on", &on.rests_on, terminal);
+    part(&mut text, terminal.width, "What this rests on", &on.rests_on);
     text.push_str("\n\nAdd --crop for the reasons and what it would take.");
     text
 }
