@@ -19,7 +19,7 @@ use crate::plot_report::signs_of_plot;
 use crate::salt_reading::extracts;
 use crate::structure::readings::Readings;
 use crate::water::{Soils, latest_reading, signs_of, tighter_from_cm};
-use crate::watering::{cover_factor, usual_year};
+use crate::watering::{cover_factor, usual_water};
 
 /// Depth over which the water of a plot is averaged, cm: the roots of most vegetables.
 const WATER_OVER_CM: f64 = 45.0;
@@ -172,7 +172,7 @@ pub(super) struct FarmYear {
 
 impl FarmYear {
     pub(super) fn of(snapshot: &Snapshot) -> Self {
-        let Some(usual) = usual_year(snapshot) else { return Self::default() };
+        let Some(usual) = usual_water(snapshot) else { return Self::default() };
         let means_c = match (&usual.tmax_c, &usual.tmin_c) {
             (Some(high), Some(low)) => {
                 high.iter().zip(low).map(|(high, low)| f64::midpoint(*high, *low)).collect()

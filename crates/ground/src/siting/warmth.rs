@@ -11,8 +11,12 @@ use super::needs::{Frost, SiteNeeds};
 
 /// Days of a year as it is reckoned here.
 const YEAR_D: usize = 365;
-/// Warmth of an unheated cover, °C: the mean of highest and lowest [Savage1980].
-pub const COVER_WARMS_C: f64 = 2.75;
+/// What an unheated cover adds to the highest and to the lowest temperature of the day, °C [Savage1980].
+pub const COVER_WARMS_HIGH_LOW_C: [f64; 2] = [4.2, 1.3];
+/// What it adds to the mean, °C: the middle of both.
+pub const COVER_WARMS_C: f64 = (COVER_WARMS_HIGH_LOW_C[0] + COVER_WARMS_HIGH_LOW_C[1]) / 2.0;
+/// What it adds to the winter's low, °C (common practice).
+pub const COVER_WARMS_WINTER_LOW_C: f64 = 3.0;
 /// Days that an unheated cover gains at each end of the frost-free time (common practice: three to four weeks).
 pub const COVER_GAINS_D: f64 = 21.0;
 /// How far a frost date strays from year to year, d (common practice).
