@@ -5,7 +5,7 @@ use book::{Held, Snapshot};
 use ground::covers::kinds::Band;
 use ground::kit::chance::{Chance, Fingerprint};
 use ground::kit::{Bounded, Spread};
-use ground::siting::{PlaceYear, Spot, WaterWay};
+use ground::siting::{FrostYear, Spot, WaterWay};
 use ground::structure::root_limits::RootLimits;
 use ground::water::drainage::raised_bed::EmptyingCurve;
 use ground::water::drainage::water_table::{Likelihood, judge};
@@ -111,7 +111,7 @@ pub struct PlotPlace {
     /// How early or late the frosts of each draw's year are, in standard deviations.
     pub year_z: Vec<f64>,
     /// Its year.
-    pub year: PlaceYear,
+    pub year: FrostYear,
     /// What is not known of it.
     pub unknown: Vec<Unknown>,
     /// Does evidence contradict evidence here, or is wetness inferred from signs alone?
@@ -152,9 +152,9 @@ fn day_number(day: Option<MonthDay>) -> Option<f64> {
 }
 
 /// The year of the farm, as a plot in the open or under cover has it.
-fn year_of(snapshot: &Snapshot, plot: &Plot, means: &[f64]) -> PlaceYear {
+fn year_of(snapshot: &Snapshot, plot: &Plot, means: &[f64]) -> FrostYear {
     let farm = &snapshot.farm.body;
-    PlaceYear {
+    FrostYear {
         mean_c: means.to_vec(),
         last_frost: day_number(farm.last_frost),
         first_frost: day_number(farm.first_frost),
