@@ -39,6 +39,7 @@ static FOLDERS: &[&[&dyn Registered]] = &[
     earthworks::METHODS,
     siting::METHODS,
     spatial::area::METHODS,
+    spatial::sampling::METHODS,
     kit::METHODS,
 ];
 

@@ -41,13 +41,15 @@ pub enum Topic {
     Earthworks,
     /// Which crop suits which ground.
     Siting,
+    /// Where things lie, and what varies from place to place.
+    Spatial,
     /// Measures and units.
     Measures,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Texture,
         Self::Belief,
         Self::Water,
@@ -59,6 +61,7 @@ impl Topic {
         Self::Posts,
         Self::Earthworks,
         Self::Siting,
+        Self::Spatial,
         Self::Measures,
     ];
 
@@ -77,6 +80,7 @@ impl Topic {
             Self::Posts => "Posts and anchors",
             Self::Earthworks => "Tracks, ponds and moved earth",
             Self::Siting => "Which crop suits which ground",
+            Self::Spatial => "Where to look, and what varies",
             Self::Measures => "Measures",
         }
     }

@@ -4,6 +4,7 @@
 pub mod chance;
 pub mod method;
 pub mod note;
+pub mod quantiles;
 pub mod quantity;
 pub mod refusal;
 pub mod schema;

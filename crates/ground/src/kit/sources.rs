@@ -117,6 +117,7 @@ const FILES: &[(&str, &str)] = &[
     ("covers.toml", include_str!("../../bibliography/covers.toml")),
     ("posts.toml", include_str!("../../bibliography/posts.toml")),
     ("earthworks.toml", include_str!("../../bibliography/earthworks.toml")),
+    ("sampling.toml", include_str!("../../bibliography/sampling.toml")),
 ];
 
 #[cfg(test)]

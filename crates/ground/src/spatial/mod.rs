@@ -1,4 +1,14 @@
-//! Where things lie: metres about a farm, areas, sampling points, maps of what varies.
+//! Where things lie on a farm, and what varies from place to place.
+//!
+//! * [`frame`]: metres about a place of the Earth.
+//! * [`area`], [`plane`]: areas on the ellipsoid and in local metres.
+//! * [`typed`]: places, sides and bearings as people write them.
+//! * [`outline`]: outlines that are not sound, and how to mend them.
+//! * [`beds`]: beds laid out in a plot.
+//! * [`picture_fix`]: a picture laid over the ground by known points.
+//! * [`sampling`]: how many cores to pull, and where.
+//! * The others: how unlike readings are with distance, what lies between them and how surely, what may be shown
+//!   from how many, and the parts of a plot to treat apart.
 
 pub mod area;
 pub mod beds;
@@ -6,4 +16,5 @@ pub mod frame;
 pub mod outline;
 pub mod picture_fix;
 pub mod plane;
+pub mod sampling;
 pub mod typed;

@@ -59,7 +59,7 @@ impl Method for AreaError {
     const CARD: Card = Card {
         name: "area-error",
         title: "How far a walked area can be off",
-        topic: Topic::Measures,
+        topic: Topic::Spatial,
         computes: "Standard deviation of an area whose corners were taken with a phone or read off a picture. On a \
                    small plot the error of a phone is a sixth of the area: measure its sides with a tape and use the \
                    phone only to place it.",

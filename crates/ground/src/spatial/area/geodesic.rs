@@ -68,7 +68,7 @@ impl Method for GeodesicArea {
     const CARD: Card = Card {
         name: "geodesic-area",
         title: "Area of a plot from its coordinates",
-        topic: Topic::Measures,
+        topic: Topic::Spatial,
         computes: "Area and perimeter of a piece of ground whose corners are known by latitude and longitude, on \
                    the WGS 84 ellipsoid. A sphere or a map grid would be off by up to half a percent.",
         validity: &[
