@@ -40,6 +40,7 @@ static FOLDERS: &[&[&dyn Registered]] = &[
     siting::METHODS,
     spatial::area::METHODS,
     spatial::sampling::METHODS,
+    spatial::METHODS,
     kit::METHODS,
 ];
 

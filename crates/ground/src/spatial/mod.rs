@@ -13,8 +13,40 @@
 pub mod area;
 pub mod beds;
 pub mod frame;
+<<<<<<< HEAD
 pub mod outline;
 pub mod picture_fix;
+=======
+pub mod hull;
+pub mod kriging;
+pub mod limits;
+>>>>>>> main
 pub mod plane;
+pub mod prior;
+pub mod prior_method;
+pub mod raster;
 pub mod sampling;
+<<<<<<< HEAD
 pub mod typed;
+=======
+pub mod sites;
+pub mod strata;
+pub mod texture;
+pub mod texture_method;
+pub mod variogram;
+pub mod zones;
+
+crate::kit::method::methods![
+    limits::MapLimits,
+    variogram::empirical::EmpiricalVariogram,
+    variogram::model::VariogramModel,
+    variogram::fit_method::FitVariogram,
+    variogram::likelihood::VariogramLikelihood,
+    kriging::method::OrdinaryKriging,
+    kriging::left_out_method::LeaveOneOut,
+    prior_method::PriorSurfaceMethod,
+    strata::StratifiedMeanMethod,
+    texture_method::TextureSurfaceMethod,
+    zones::method::MapZones,
+];
+>>>>>>> main
