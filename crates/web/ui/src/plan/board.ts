@@ -123,7 +123,8 @@ export class Board {
 
   private listen(box: HTMLElement): void {
     const { map, session } = this;
-    map.on("zoomend", () => {
+    // A pinch ends in a new view without an end of a zoom.
+    map.on("zoomend viewreset", () => {
       this.show_names();
       this.refresh_draft();
     });
@@ -174,7 +175,8 @@ export class Board {
     const last = draft.points[draft.points.length - 1];
     const first = draft.points[0];
     // The last corner tapped again, or the first one, ends it, whether or not corners draw.
-    const meets = (other: Point | undefined): boolean => other !== undefined && between(point, other) <= this.near_m();
+    const meets = (other: Point | undefined): boolean =>
+      other !== undefined && (between(corner, other) < 1e-9 || between(point, other) <= this.near_m());
     if (draft.form !== "point" && (meets(last) || (is_closed(draft) && draft.points.length > 2 && meets(first)))) {
       this.session.finish();
       return;

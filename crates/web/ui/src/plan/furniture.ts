@@ -18,7 +18,7 @@ export function add_grid(map: L.Map, units: () => Units): void {
     const lines = grid_lines(point_at(bounds.getSouthWest()), point_at(bounds.getNorthEast()), round_m(SQUARE_PX / scale, units()));
     grid.setLatLngs(lines.map((line) => line.map(at)));
   };
-  map.on("moveend zoomend resize", draw);
+  map.on("moveend zoomend viewreset resize", draw);
   draw();
 }
 
@@ -39,7 +39,7 @@ export function add_scale(map: L.Map, units: () => Units): void {
     bar.style.width = `${long * scale}px`;
     text.textContent = `${length_words(long, units())}; squares of ${length_words(round_m(SQUARE_PX / scale, units()), units())}`;
   };
-  map.on("zoomend resize", draw);
+  map.on("zoomend viewreset resize", draw);
   draw();
 
   const north = new L.Control({ position: "topright" });
