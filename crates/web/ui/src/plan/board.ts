@@ -28,6 +28,7 @@ export class Board {
   private readonly hooks: Hooks;
   private readonly parts = L.layerGroup();
   private readonly pictures = L.layerGroup();
+  private readonly laid = new Map<string, Picture>();
   private readonly draft_layer = L.layerGroup();
   private readonly handles: Handles;
   private show_names: () => void = () => undefined;
@@ -46,6 +47,7 @@ export class Board {
       zoomSnap: 0,
       zoomDelta: 0.5,
       wheelPxPerZoomLevel: 120,
+      inertia: !window.matchMedia("(prefers-reduced-motion: reduce)").matches,
       zoomAnimation: false,
       fadeAnimation: false,
       markerZoomAnimation: false,
@@ -241,8 +243,12 @@ export class Board {
   private draw_book(): void {
     const { session } = this;
     this.pictures.clearLayers();
+    this.laid.clear();
     for (const underlay of session.plan.underlays) {
-      if (underlay.corners !== null) this.pictures.addLayer(new Picture({ ...underlay, corners: underlay.corners }));
+      if (underlay.corners === null) continue;
+      const picture = new Picture({ ...underlay, corners: underlay.corners });
+      this.laid.set(underlay.id, picture);
+      this.pictures.addLayer(picture);
     }
     this.show_names = draw_parts(this.map, this.parts, session.plan.parts, session.draft?.id ?? null, {
       called: (part) => session.called(part),
@@ -255,8 +261,12 @@ export class Board {
     this.show_names();
   }
 
-  /** Lays a picture that is not yet saved, in place of the saved one. */
-  try_picture(laid: Laid | null): void {
+  /** Lays a picture that is not yet saved, in place of the saved one; nothing brings that back. */
+  try_picture(laid: (Laid & { id: string }) | null): void {
+    for (const [id, picture] of this.laid) {
+      if (id === laid?.id) this.pictures.removeLayer(picture);
+      else if (!this.pictures.hasLayer(picture)) this.pictures.addLayer(picture);
+    }
     if (laid === null) {
       this.preview?.remove();
       this.preview = null;

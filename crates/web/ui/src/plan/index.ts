@@ -6,6 +6,7 @@ import "leaflet/dist/leaflet.css";
 import "./plan.css";
 import { Board } from "./board";
 import { Fixing } from "./fixing";
+import { freshen } from "./fresh";
 import { List } from "./list";
 import { make } from "./make";
 import { Trouble, app_at } from "./server";
@@ -100,7 +101,9 @@ export async function start_plan(place: HTMLElement, ask: typeof fetch = fetch):
     said,
     make("div", { class: "plan-both" }, map, make("div", { class: "plan-beside" }, sheet.element, fixing.element, list.element)),
   );
-  place.replaceChildren(table);
+  // The picture that stood here stays for paper.
+  const still = make("div", { class: "plan-still" }, ...place.childNodes);
+  place.replaceChildren(still, table);
   place.classList.add("plan-ready");
   held.board = new Board(map, session, {
     live: (draft) => {
@@ -112,6 +115,12 @@ export async function start_plan(place: HTMLElement, ask: typeof fetch = fetch):
   });
   session.listen(() => {
     if (said.textContent !== session.said) said.textContent = session.said;
+  });
+  let known = session.plan;
+  session.listen(() => {
+    if (session.plan === known) return;
+    known = session.plan;
+    void freshen(ask);
   });
   listen_for_keys(table, session, sheet);
   session.say(session.said);
