@@ -4,7 +4,8 @@ use std::sync::LazyLock;
 
 use crate::kit::{self, Registered};
 use crate::{
-    belief, climate, covers, earthworks, fertility, irrigation, posts, siting, spatial, structure, texture, water,
+    belief, climate, covers, earthworks, fertility, irrigation, posts, siting, spatial, structure, texture,
+    water,
 };
 
 /// The folders that list methods, in the order of the handbook.
@@ -38,6 +39,7 @@ static FOLDERS: &[&[&dyn Registered]] = &[
     earthworks::METHODS,
     siting::METHODS,
     spatial::sampling::METHODS,
+    spatial::METHODS,
     kit::METHODS,
 ];
 

@@ -119,9 +119,15 @@ mod tests {
     fn student_meets_the_printed_tables() {
         // Any table of Student's t, two-sided 5 %: 12.706, 4.303, 2.571, 2.228, 2.042, 1.980; one-sided 10 % at 71
         // degrees 1.2936 (sample-adequacy report); 2.201 at 11 (water-content note); 2.570582 at 5 (two libraries).
-        for (freedom, t) in
-            [(1.0, 12.706), (2.0, 4.303), (5.0, 2.571), (10.0, 2.228), (11.0, 2.201), (30.0, 2.042), (120.0, 1.980)]
-        {
+        for (freedom, t) in [
+            (1.0, 12.706),
+            (2.0, 4.303),
+            (5.0, 2.571),
+            (10.0, 2.228),
+            (11.0, 2.201),
+            (30.0, 2.042),
+            (120.0, 1.980),
+        ] {
             assert!((student_within(0.95, freedom) - t).abs() < 5e-4, "{freedom}");
         }
         assert!((student(0.90, 71.0) - 1.2936).abs() < 5e-5);
@@ -141,7 +147,9 @@ mod tests {
     #[test]
     fn normal_meets_the_printed_table() {
         // Any table of the normal law.
-        for (share, z) in [(0.5, 0.0), (0.9, 1.281_552), (0.95, 1.644_854), (0.975, 1.959_964), (0.995, 2.575_829)] {
+        for (share, z) in
+            [(0.5, 0.0), (0.9, 1.281_552), (0.95, 1.644_854), (0.975, 1.959_964), (0.995, 2.575_829)]
+        {
             assert!((normal(share) - z).abs() < 5e-7, "{share}");
         }
         assert!((student(0.975, 1e7) - normal(0.975)).abs() < 1e-6, "many degrees are the normal law");

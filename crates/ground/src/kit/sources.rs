@@ -118,6 +118,7 @@ const FILES: &[(&str, &str)] = &[
     ("posts.toml", include_str!("../../bibliography/posts.toml")),
     ("earthworks.toml", include_str!("../../bibliography/earthworks.toml")),
     ("sampling.toml", include_str!("../../bibliography/sampling.toml")),
+    ("maps.toml", include_str!("../../bibliography/maps.toml")),
 ];
 
 #[cfg(test)]
