@@ -22,11 +22,18 @@ async function part(page: Page, farm: string, name: string): Promise<Part | unde
 }
 
 const said = (page: Page): Locator => page.locator(".plan-said");
-const button = (page: Page, name: string | RegExp): Locator => page.locator(".plan-table").getByRole("button", { name });
+const button = (page: Page, name: string | RegExp): Locator =>
+  page.locator(".plan-table").getByRole("button", { name });
 
 /** Drags over the plan: with a finger where the device has one, else with the mouse. */
-async function drag(page: Page, from: readonly [number, number], to: readonly [number, number]): Promise<void> {
-  const steps = [0.2, 0.4, 0.6, 0.8, 1].map((share) => [from[0] + (to[0] - from[0]) * share, from[1] + (to[1] - from[1]) * share] as const);
+async function drag(
+  page: Page,
+  from: readonly [number, number],
+  to: readonly [number, number],
+): Promise<void> {
+  const steps = [0.2, 0.4, 0.6, 0.8, 1].map(
+    (share) => [from[0] + (to[0] - from[0]) * share, from[1] + (to[1] - from[1]) * share] as const,
+  );
   const has_finger = await page.evaluate(() => navigator.maxTouchPoints > 0);
   if (!has_finger) {
     await page.mouse.move(...from);
@@ -36,8 +43,14 @@ async function drag(page: Page, from: readonly [number, number], to: readonly [n
     return;
   }
   const finger = await page.context().newCDPSession(page);
-  const touch = (type: "touchStart" | "touchMove" | "touchEnd", at?: readonly [number, number]): Promise<unknown> =>
-    finger.send("Input.dispatchTouchEvent", { type, touchPoints: at === undefined ? [] : [{ x: at[0], y: at[1] }] });
+  const touch = (
+    type: "touchStart" | "touchMove" | "touchEnd",
+    at?: readonly [number, number],
+  ): Promise<unknown> =>
+    finger.send("Input.dispatchTouchEvent", {
+      type,
+      touchPoints: at === undefined ? [] : [{ x: at[0], y: at[1] }],
+    });
   await touch("touchStart", from);
   for (const step of steps) await touch("touchMove", step);
   await touch("touchEnd");
@@ -158,7 +171,10 @@ test("a plot is drawn by its sides and bearings, with the keyboard alone", async
   expect((await part(page, demo, "Slope"))?.area_m2).toBeCloseTo(30 * 96 * 0.3048 ** 2, 1);
 });
 
-test("what is refused, unsaved or changed by somebody else is told, and nothing drawn is lost", async ({ page, demo }) => {
+test("what is refused, unsaved or changed by somebody else is told, and nothing drawn is lost", async ({
+  page,
+  demo,
+}) => {
   await open(page, demo);
   await draw_rectangle(page, "");
   await button(page, "Save").click();
@@ -179,8 +195,18 @@ test("what is refused, unsaved or changed by somebody else is told, and nothing 
   await button(page, /^Far corner/).click();
   await page.getByLabel("Name", { exact: true }).fill("Mine");
   const { id, revision, ...shape } = (await part(page, demo, "Far corner")) as Part;
-  const theirs = { kind: shape.kind, name: "Theirs", plot: shape.plot, form: shape.form, points: shape.points, revision };
-  const answer = await page.request.post(`${demo}/api/plan/parts/${id}`, { data: theirs, headers: { origin: demo } });
+  const theirs = {
+    kind: shape.kind,
+    name: "Theirs",
+    plot: shape.plot,
+    form: shape.form,
+    points: shape.points,
+    revision,
+  };
+  const answer = await page.request.post(`${demo}/api/plan/parts/${id}`, {
+    data: theirs,
+    headers: { origin: demo },
+  });
   expect(answer.ok()).toBe(true);
   await button(page, "Save the change").click();
   await expect(page.locator(".plan-two")).toContainText("Theirs");

@@ -31,7 +31,7 @@ describe("freshen", () => {
     const ask = vi.fn(() => Promise.resolve(new Response(NOW)));
     await freshen(ask);
     expect(document.querySelector("#areas")?.textContent).toBe("two plots");
-    await freshen((() => Promise.reject(new TypeError("offline"))));
+    await freshen(() => Promise.reject(new TypeError("offline")));
     expect(document.querySelector("#areas")?.textContent).toBe("two plots");
   });
 });

@@ -11,14 +11,18 @@ export function take_fresh(page: Document, now: Document): void {
   }
   const still = page.querySelector(".plan-still");
   const drawn = now.querySelector("[data-plan]");
-  if (still !== null && drawn !== null) still.replaceChildren(...[...drawn.childNodes].map((node) => page.importNode(node, true)));
+  if (still !== null && drawn !== null)
+    still.replaceChildren(...[...drawn.childNodes].map((node) => page.importNode(node, true)));
 }
 
 /** Reads the page again and takes the pieces from it. Where that fails they wait for the next time. */
 export async function freshen(ask: typeof fetch): Promise<void> {
   try {
-    const response = await ask(`${window.location.pathname}${window.location.search}`, { headers: { accept: "text/html" } });
-    if (response.ok) take_fresh(document, new DOMParser().parseFromString(await response.text(), "text/html"));
+    const response = await ask(`${window.location.pathname}${window.location.search}`, {
+      headers: { accept: "text/html" },
+    });
+    if (response.ok)
+      take_fresh(document, new DOMParser().parseFromString(await response.text(), "text/html"));
   } catch {
     // The plan is written down all the same.
   }

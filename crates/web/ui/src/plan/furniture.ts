@@ -11,11 +11,20 @@ const BAR_PX = 140;
 export function add_grid(map: L.Map, units: () => Units): void {
   const pane = map.createPane("plan-grid");
   pane.style.zIndex = "250";
-  const grid = L.polyline([], { pane: "plan-grid", className: "plan-grid", interactive: false, weight: 1 }).addTo(map);
+  const grid = L.polyline([], {
+    pane: "plan-grid",
+    className: "plan-grid",
+    interactive: false,
+    weight: 1,
+  }).addTo(map);
   const draw = (): void => {
     const scale = 2 ** map.getZoom();
     const bounds = map.getBounds();
-    const lines = grid_lines(point_at(bounds.getSouthWest()), point_at(bounds.getNorthEast()), round_m(SQUARE_PX / scale, units()));
+    const lines = grid_lines(
+      point_at(bounds.getSouthWest()),
+      point_at(bounds.getNorthEast()),
+      round_m(SQUARE_PX / scale, units()),
+    );
     grid.setLatLngs(lines.map((line) => line.map(at)));
   };
   map.on("moveend zoomend viewreset resize", draw);

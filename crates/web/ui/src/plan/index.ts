@@ -4,6 +4,7 @@
  */
 import "leaflet/dist/leaflet.css";
 import "./plan.css";
+import "./beside.css";
 import { Board } from "./board";
 import { Fixing } from "./fixing";
 import { freshen } from "./fresh";
@@ -58,7 +59,8 @@ function listen_for_keys(table: HTMLElement, session: Session, sheet: Sheet): vo
       return;
     } else if (event.target instanceof Element && event.target.classList.contains("plan-map")) {
       if (event.key === "Enter") session.finish();
-      if (event.key === "Delete" || event.key === "Backspace") void (session.tool === "corners" ? session.undo() : undefined);
+      if (event.key === "Delete" || event.key === "Backspace")
+        void (session.tool === "corners" ? session.undo() : undefined);
       if (/^\d$/.test(event.key) && session.tool === "corners" && session.draft?.form !== "point") {
         event.preventDefault();
         sheet.type_side(event.key);
@@ -76,7 +78,13 @@ export async function start_plan(place: HTMLElement, ask: typeof fetch = fetch):
     session = new Session(await server.load(), server, keep_for(address));
   } catch (error) {
     const why = error instanceof Trouble && error.status !== 0 ? error.message : "The app did not answer.";
-    place.append(make("p", { class: "note" }, `The plan cannot be drawn on just now. ${why} Reload the page to try again.`));
+    place.append(
+      make(
+        "p",
+        { class: "note" },
+        `The plan cannot be drawn on just now. ${why} Reload the page to try again.`,
+      ),
+    );
     return null;
   }
   const held: { board?: Board } = {};
@@ -84,7 +92,11 @@ export async function start_plan(place: HTMLElement, ask: typeof fetch = fetch):
     if (held.board === undefined) throw new Error("The board is not there yet.");
     return held.board;
   };
-  const map = make("div", { class: "plan-map", role: "application", "aria-label": "The plan, north up. Arrow keys move it, plus and minus zoom." });
+  const map = make("div", {
+    class: "plan-map",
+    role: "application",
+    "aria-label": "The plan, north up. Arrow keys move it, plus and minus zoom.",
+  });
   const said = make("p", { class: "plan-said", role: "status", "aria-live": "polite" });
   const sheet = new Sheet(session, the_board);
   const fixing = new Fixing(session, the_board);
@@ -99,7 +111,12 @@ export async function start_plan(place: HTMLElement, ask: typeof fetch = fetch):
     { class: "plan-table" },
     tools.element,
     said,
-    make("div", { class: "plan-both" }, map, make("div", { class: "plan-beside" }, sheet.element, fixing.element, list.element)),
+    make(
+      "div",
+      { class: "plan-both" },
+      map,
+      make("div", { class: "plan-beside" }, sheet.element, fixing.element, list.element),
+    ),
   );
   // The picture that stood here stays for paper.
   const still = make("div", { class: "plan-still" }, ...place.childNodes);
