@@ -5,6 +5,7 @@
 //! `rules/` and one line in [`rules::RULES`]. Nothing here reads a clock: the same book gives the
 //! same report.
 
+pub mod again;
 pub mod covers;
 pub mod demo;
 pub mod earthworks;

@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use crate::kit::{self, Registered};
 use crate::{
-    belief, climate, covers, earthworks, fertility, irrigation, posts, siting, spatial, structure, texture,
+    belief, climate, covers, earthworks, fertility, irrigation, posts, siting, spatial, structure, texture, trend,
     water,
 };
 
@@ -41,6 +41,7 @@ static FOLDERS: &[&[&dyn Registered]] = &[
     spatial::area::METHODS,
     spatial::sampling::METHODS,
     spatial::METHODS,
+    trend::METHODS,
     kit::METHODS,
 ];
 
