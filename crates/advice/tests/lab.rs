@@ -53,6 +53,7 @@ fn see(book: &mut Book, plot: book::EntryId, on: Date, seen: Seen, second: i64) 
         seen_by: String::new(),
         note: String::new(),
         import: None,
+        spot: None,
         seen,
     };
     book.record(observation, &stamp(second)).expect("recorded");

@@ -77,6 +77,7 @@ impl Yard {
             seen_by: "Test".to_owned(),
             note: String::new(),
             import: None,
+            spot: None,
             seen,
         };
         self.book.record(observation, &stamp()).unwrap();

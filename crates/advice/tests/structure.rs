@@ -51,6 +51,7 @@ impl Farm {
             seen_by: "a test".to_owned(),
             note: String::new(),
             import: None,
+            spot: None,
             seen,
         };
         let stamp = Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test");

@@ -192,6 +192,7 @@ fn a_dry_handful_makes_a_bed_drier_than_reckoned() {
         seen_by: "Mab".to_owned(),
         note: String::new(),
         import: None,
+        spot: None,
         seen: Seen::Moisture(moisture),
     };
     yard.book.record(observe(reading(10.0)), &demo::beginning()).expect("kept");

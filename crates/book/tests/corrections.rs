@@ -32,6 +32,7 @@ fn lab(plot: EntryId, sample: Option<EntryId>) -> Observation {
         seen_by: "County lab".into(),
         note: String::new(),
         import: None,
+        spot: None,
         seen: Seen::LabTexture(LabTexture {
             sand_percent: Bounded::literal(40.0),
             silt_percent: Bounded::literal(40.0),
@@ -112,6 +113,7 @@ fn links_must_lead_somewhere_that_counts() {
         taken_by: String::new(),
         bag_label: String::new(),
         import: None,
+        spot: None,
         note: String::new(),
     };
     let sample = book.record(sample, &stamp(4, "Ada")).unwrap();
@@ -193,6 +195,7 @@ fn a_jar_pairs_with_the_laboratory_on_its_own_sample() {
         taken_by: String::new(),
         bag_label: label.to_owned(),
         import: None,
+        spot: None,
         note: String::new(),
     };
     let both = book.record(sample("both"), &stamp(2, "Ada")).unwrap().id;

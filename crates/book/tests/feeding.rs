@@ -175,6 +175,7 @@ fn an_import_is_undone_as_a_whole_or_not_at_all() {
         seen_by: String::new(),
         note: String::new(),
         import,
+        spot: None,
         seen: Seen::LabReport(LabReport { figures: vec![ph], ..LabReport::new("County laboratory") }),
     };
     let first = yard.keep(seen(Some(import), 1));

@@ -28,6 +28,7 @@ fn bag(book: &mut Book, plot: &str, label: &str) {
         taken_by: "Ada".to_owned(),
         bag_label: label.to_owned(),
         import: None,
+        spot: None,
         note: String::new(),
     };
     book.record(sample, &stamp(2, "Ada")).unwrap();

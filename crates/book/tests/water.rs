@@ -57,6 +57,7 @@ fn seen(plot: EntryId, seen_on: Date, seen: Seen) -> Observation {
         seen_by: String::new(),
         note: String::new(),
         import: None,
+        spot: None,
         seen,
     }
 }

@@ -112,6 +112,12 @@ impl Canvas {
         self.add(if width > 0.0 { shape.set("stroke", INK).set("stroke-width", px(width)) } else { shape });
     }
 
+    /// A closed shape of a plain fill with a thin ink edge.
+    pub(crate) fn shape_plain(&mut self, corners: &[At], fill: &str) {
+        let shape = Path::new().set("d", path(corners, true)).set("fill", fill);
+        self.add(shape.set("stroke", INK).set("stroke-width", 1));
+    }
+
     /// An open ink line.
     pub(crate) fn trace(&mut self, path: String, width: f64) {
         self.add(

@@ -22,6 +22,7 @@
 //! * [`probe`]: how hard the ground is by depth, with the pan.
 //! * [`calendar`]: covers against the rotation.
 //! * [`outlook`]: the odds that watering is due on the days ahead.
+//! * [`plan`]: the farm from above, with numbered points, scale bar and north arrow.
 //! * [`post`]: a post in section, with layers, depth, collar and loads.
 //!
 //! Bad input never panics: what cannot be drawn is left out and the text says so.
@@ -40,6 +41,7 @@ pub mod moisture;
 pub mod odds;
 pub mod outlook;
 pub mod palette;
+pub mod plan;
 pub mod post;
 pub mod probe;
 pub mod profile;

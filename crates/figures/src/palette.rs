@@ -51,11 +51,25 @@ pub enum Stuff {
     Ground,
     /// A layer that water hardly passes: close slanting lines on a dark tint.
     Tight,
+    /// A plot on the plan: a pale plain green.
+    Plot,
+    /// A bed on the plan: level lines on green.
+    Bed,
+    /// A tunnel on the plan: bows, upright lines far apart.
+    Cover,
+    /// A building on the plan: dark, crossed lines.
+    Built,
+    /// Standing water on the plan: waves.
+    Wet,
+    /// A keep-out strip on the plan: wide slanting lines that fall.
+    KeepOut,
+    /// A track on the plan: sparse dots.
+    Track,
 }
 
 impl Stuff {
     /// Every fill, for a page of patterns.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 24] = [
         Self::Sand,
         Self::Silt,
         Self::Clay,
@@ -73,6 +87,13 @@ impl Stuff {
         Self::Watering,
         Self::Ground,
         Self::Tight,
+        Self::Plot,
+        Self::Bed,
+        Self::Cover,
+        Self::Built,
+        Self::Wet,
+        Self::KeepOut,
+        Self::Track,
     ];
 
     /// Its name in an id.
@@ -96,6 +117,13 @@ impl Stuff {
             Self::Watering => "watering",
             Self::Ground => "ground",
             Self::Tight => "tight",
+            Self::Plot => "plot",
+            Self::Bed => "bed",
+            Self::Cover => "cover",
+            Self::Built => "built",
+            Self::Wet => "wet",
+            Self::KeepOut => "keep-out",
+            Self::Track => "track",
         }
     }
 
@@ -119,6 +147,13 @@ impl Stuff {
             Self::Watering => ("#1d5c87", 0.60),
             Self::Ground => ("#c9b48a", 0.28),
             Self::Tight => ("#6b4a32", 0.55),
+            Self::Plot => ("#8fae6b", 0.30),
+            Self::Bed => ("#6f8f4a", 0.40),
+            Self::Cover => ("#e9e2cf", 0.60),
+            Self::Built => ("#7d7466", 0.55),
+            Self::Wet => ("#2f7fb0", 0.35),
+            Self::KeepOut => ("#b5651d", 0.22),
+            Self::Track => ("#c9b48a", 0.55),
         }
     }
 
@@ -160,6 +195,13 @@ impl Stuff {
             Self::Watering => (6.0, 3.0),
             Self::Ground => (22.0, 16.0),
             Self::Tight => (4.0, 4.0),
+            Self::Plot => (8.0, 8.0),
+            Self::Bed => (6.0, 5.0),
+            Self::Cover => (9.0, 6.0),
+            Self::Built => (7.0, 7.0),
+            Self::Wet => (12.0, 7.0),
+            Self::KeepOut => (10.0, 10.0),
+            Self::Track => (9.0, 9.0),
         }
     }
 
@@ -169,7 +211,13 @@ impl Stuff {
             Self::Silt => vec![stroke((1.0, 2.0), (5.0, 2.0), 0.9), stroke((7.0, 6.0), (11.0, 6.0), 0.9)],
             Self::Clay => vec![stroke((0.0, 1.75), (8.0, 1.75), 1.0)],
             Self::Float => vec![trace("M2.5 4.5H6.5M4.5 2.5V6.5", 0.9)],
-            Self::Water | Self::Belief | Self::Range => Vec::new(),
+            Self::Water | Self::Belief | Self::Range | Self::Plot => Vec::new(),
+            Self::Bed => vec![stroke((0.0, 2.5), (6.0, 2.5), 0.6)],
+            Self::Cover => vec![stroke((4.5, 0.0), (4.5, 6.0), 0.9)],
+            Self::Built => vec![trace("M0 0L7 7M0 7L7 0", 0.9)],
+            Self::Wet => vec![trace("M0 3.5Q3 1 6 3.5T12 3.5", 0.9)],
+            Self::KeepOut => vec![trace("M0 0L10 10M-1 9L1 11M9 -1L11 1", 1.0)],
+            Self::Track => vec![dot(2.5, 2.5, 0.7), dot(7.0, 7.0, 0.7)],
             Self::Forecast => vec![trace("M-1 1L1 -1M0 7L7 0M6 8L8 6", 0.6)],
             Self::Rain => vec![stroke((1.5, 0.5), (1.5, 4.0), 0.8)],
             Self::Watering => vec![stroke((0.0, 1.5), (6.0, 1.5), 1.0)],

@@ -16,7 +16,7 @@
 //! * [`posts`]: how deep a post must stand, and what pulls it out.
 //! * [`earthworks`]: tracks, ponds and moved earth.
 //! * [`siting`]: what crops ask of a place, and what a place holds against them.
-//! * [`spatial`]: where to look on a farm, and what varies from place to place.
+//! * [`spatial`]: the farm from above: areas, where to look, and what varies from place to place.
 
 pub mod belief;
 pub mod climate;

@@ -87,6 +87,7 @@ fn tests(book: &mut Book, plot: EntryId, today: Date) -> Result<()> {
             seen_by: "Laboratory".to_owned(),
             note: String::new(),
             import: None,
+            spot: None,
             seen: Seen::LabReport(report),
         };
         book.record(seen, &stamp(today, back.into(), 0)?)?;

@@ -42,6 +42,7 @@ pub(super) fn run(book: &mut Book, today: Date) -> Result<()> {
             taken_by: "Mab".to_owned(),
             bag_label: label.to_owned(),
             import: None,
+            spot: None,
             note: String::new(),
         };
         book.record(sample, &stamp(today, FILLED_BACK, minute)?)?;

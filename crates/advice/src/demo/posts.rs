@@ -37,6 +37,7 @@ pub(super) fn run(book: &mut Book, today: Date) -> Result<()> {
         seen_by: "Corin".to_owned(),
         note: "Three holes along the north side".to_owned(),
         import: None,
+        spot: None,
         seen: Seen::BuildingGround(BuildingGround {
             at_cm: Some(Bounded::literal(90.0)),
             tilled_to_cm: Some(Bounded::literal(22.86)),

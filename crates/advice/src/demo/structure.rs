@@ -130,6 +130,7 @@ fn observe(book: &mut Book, today: Date, back: i64, seen: Seen, note: &str) -> R
         seen_by: "Mab".to_owned(),
         note: note.to_owned(),
         import: None,
+        spot: None,
         seen,
     };
     book.record(observation, &Stamp::new(at, "Mab"))?;

@@ -254,6 +254,7 @@ impl Season<'_> {
             seen_by: "Mab".to_owned(),
             note: note.to_owned(),
             import: None,
+            spot: None,
             seen,
         };
         let stamp = self.stamp(back, 200)?;

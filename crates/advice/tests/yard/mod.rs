@@ -51,6 +51,7 @@ impl Yard {
             seen_by: "a test".to_owned(),
             note: String::new(),
             import: None,
+            spot: None,
             seen,
         };
         self.book.record(body, &stamp()).expect("it is kept");

@@ -251,6 +251,8 @@ impl<'a> Plan<'a> {
                     seen_by: row.by.clone(),
                     note: row.note.clone(),
                     import: Some(held.id),
+                    // The bag says where it was taken.
+                    spot: None,
                     seen: seen.clone(),
                 };
                 let kept = writing.record(observation, stamp).map_err(|error| at_line(error, row.line))?;
@@ -355,6 +357,7 @@ fn sample_of(row: &Row, plot: EntryId, on: Date) -> Sample {
         taken_by: String::new(),
         bag_label: row.bag.clone(),
         import: None,
+        spot: None,
         note: note.to_owned(),
     }
 }

@@ -9,6 +9,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::month_day::MonthDay;
+use super::plan::PlanOrigin;
 use super::{Kind, Record, text};
 
 ground::quantity! {
@@ -86,6 +87,9 @@ pub struct Farm {
     /// Frost depth that the local code gives.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub frost_depth_m: Option<FrostDepth>,
+    /// The place that metres of the plan are counted from; the first place drawn where nothing is said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plan_origin: Option<PlanOrigin>,
     /// Where wind and frost were read: the code, its map, the office that was asked.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub code_note: String,
@@ -116,6 +120,7 @@ impl Farm {
             design_wind_m_s: None,
             wind_exposure: None,
             frost_depth_m: None,
+            plan_origin: None,
             code_note: String::new(),
         }
     }

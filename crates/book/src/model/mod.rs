@@ -19,11 +19,13 @@ mod month_day;
 mod note;
 mod observation;
 mod photo;
+pub mod plan;
 mod planting;
 mod plot;
 mod posts;
 mod price;
 mod sample;
+mod sampling_plan;
 pub mod seen;
 mod stock;
 mod structure;
@@ -66,6 +68,10 @@ pub use note::Note;
 pub use observation::Observation;
 pub use photo::Photo;
 pub use planting::{Mulch, MulchCover, MulchKind, PlantedCrop, PlantedHow, Planting, YieldGoal};
+pub use plan::{
+    FixedPoint, Form, Frame, KeepOutWhy, Located, LocatedWithin, Opacity, Outline, PartKind, PlanOrigin, PlanPart,
+    Point, Spot, Underlay,
+};
 pub use plot::{
     Cover, CoverEt0, CoverFactor, Place, Plot, PlotArea, PlotSide, RootDepth, Shape, Slope, Watering,
 };
@@ -74,6 +80,7 @@ pub use posts::{
 };
 pub use price::Price;
 pub use sample::{Sample, SampleDepth};
+pub use sampling_plan::{Design, SamplingPlan, SamplingPoint, SamplingPurpose};
 pub use seen::Seen;
 pub use stock::{Stock, StockChange, StockMass};
 pub use structure::{Structure, StructureKind, StructureSide};
@@ -126,13 +133,17 @@ pub struct Links {
     pub laboratory: Option<EntryId>,
     /// The table it came in.
     pub import: Option<EntryId>,
+    /// Its structure.
+    pub structure: Option<EntryId>,
+    /// The sampling plan it follows.
+    pub sampling_plan: Option<EntryId>,
     /// SHA-256 of the file it shows.
     pub attachment: Option<String>,
 }
 
 impl Links {
     /// The links to other records, each with the kind it must lead to.
-    pub(crate) fn records(&self) -> [(Option<EntryId>, Kind); 10] {
+    pub(crate) fn records(&self) -> [(Option<EntryId>, Kind); 12] {
         [
             (self.plot, Kind::Plot),
             (self.sample, Kind::Sample),
@@ -144,6 +155,8 @@ impl Links {
             (self.material, Kind::Material),
             (self.laboratory, Kind::Laboratory),
             (self.import, Kind::Import),
+            (self.structure, Kind::Structure),
+            (self.sampling_plan, Kind::SamplingPlan),
         ]
     }
 }
@@ -287,4 +300,7 @@ kinds! {
     Harvest, Harvest, "harvest", "Harvest", view "harvests";
     Job, JobWord, "job", "Job", view "jobs";
     Cover, CoverCrop, "cover", "Cover crop", view "covers";
+    PlanPart, PlanPart, "plan_part", "Part of the plan", view "plan_parts";
+    Underlay, Underlay, "underlay", "Picture under the plan", view "underlays";
+    SamplingPlan, SamplingPlan, "sampling_plan", "Sampling plan", view "sampling_plans";
 }

@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::plan::Spot;
 use super::seen::{Moisture, Seen};
 use super::{EntryId, Kind, Links, Record, text};
 
@@ -29,6 +30,9 @@ pub struct Observation {
     /// The table it came in.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub import: Option<EntryId>,
+    /// Where on the plot, when it was not seen on a sample that says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spot: Option<Spot>,
     /// What was seen.
     pub seen: Seen,
 }
@@ -39,6 +43,9 @@ impl Record for Observation {
     fn check(&self) -> Result<(), Refusal> {
         text::label("seen_by", &self.seen_by, "Ada")?;
         text::note("note", &self.note)?;
+        if let Some(spot) = &self.spot {
+            spot.check().map_err(|refusal| refusal.inside("spot"))?;
+        }
         self.seen.check().map_err(|refusal| refusal.inside("seen"))
     }
 
@@ -47,6 +54,14 @@ impl Record for Observation {
             Seen::Moisture(Moisture { bed, .. }) => *bed,
             _ => None,
         };
-        Links { plot: Some(self.plot), sample: self.sample, bed, import: self.import, ..Links::default() }
+        let sampling_plan = self.spot.and_then(|spot| spot.plan);
+        Links {
+            plot: Some(self.plot),
+            sample: self.sample,
+            bed,
+            import: self.import,
+            sampling_plan,
+            ..Links::default()
+        }
     }
 }

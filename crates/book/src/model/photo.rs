@@ -61,12 +61,7 @@ impl Record for Photo {
     const KIND: Kind = Kind::Photo;
 
     fn check(&self) -> Result<(), Refusal> {
-        if self.sha256.len() != 64 || !self.sha256.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f')) {
-            return Err(Refusal::new("sha256", "this is not the SHA-256 of an attached file")
-                .given(self.sha256.chars().take(80).collect::<String>())
-                .accepted("64 lower-case hexadecimal digits")
-                .example("ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"));
-        }
+        text::sha256("sha256", &self.sha256)?;
         text::name("media_type", &self.media_type, "image/jpeg")?;
         text::note("caption", &self.caption)
     }

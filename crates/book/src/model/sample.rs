@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::plan::Spot;
 use super::{EntryId, Kind, Links, Record, text};
 
 ground::quantity! {
@@ -37,6 +38,9 @@ pub struct Sample {
     /// The table it came in.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub import: Option<EntryId>,
+    /// Where on the plot it was taken, of a single place.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spot: Option<Spot>,
     /// Anything else.
     #[serde(default)]
     pub note: String,
@@ -62,12 +66,16 @@ impl Record for Sample {
         if let Some(cores) = self.cores {
             text::count("cores", cores, 1, 500, 15)?;
         }
+        if let Some(spot) = &self.spot {
+            spot.check().map_err(|refusal| refusal.inside("spot"))?;
+        }
         text::label("taken_by", &self.taken_by, "Ada")?;
         text::label("bag_label", &self.bag_label, "LF-1")?;
         text::note("note", &self.note)
     }
 
     fn links(&self) -> Links {
-        Links { plot: Some(self.plot), import: self.import, ..Links::default() }
+        let sampling_plan = self.spot.and_then(|spot| spot.plan);
+        Links { plot: Some(self.plot), import: self.import, sampling_plan, ..Links::default() }
     }
 }

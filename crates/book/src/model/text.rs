@@ -57,6 +57,17 @@ pub(crate) fn key(field: &str, text: &str, example: &str) -> Result<(), Refusal>
         .example(example))
 }
 
+/// The name of an attached file: its SHA-256.
+pub(crate) fn sha256(field: &str, text: &str) -> Result<(), Refusal> {
+    if text.len() == 64 && text.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f')) {
+        return Ok(());
+    }
+    Err(Refusal::new(field, "this is not the SHA-256 of an attached file")
+        .given(text.chars().take(80).collect::<String>())
+        .accepted("64 lower-case hexadecimal digits")
+        .example("ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"))
+}
+
 fn no_longer(field: &str, text: &str, most: usize, example: &str) -> Result<(), Refusal> {
     let characters = text.chars().count();
     // A NUL would cut the text short for some readers of the file.

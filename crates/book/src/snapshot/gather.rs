@@ -54,6 +54,9 @@ impl Snapshot {
             harvests: Vec::new(),
             jobs: Vec::new(),
             covers: Vec::new(),
+            plan_parts: Vec::new(),
+            underlays: Vec::new(),
+            sampling_plans: Vec::new(),
             withdrawn: Vec::new(),
             places: BTreeMap::new(),
             by_plot: BTreeMap::new(),
@@ -94,6 +97,9 @@ impl Snapshot {
             Body::Harvest(body) => self.harvests.push(held.with(body)),
             Body::Job(body) => self.jobs.push(held.with(body)),
             Body::Cover(body) => self.covers.push(held.with(body)),
+            Body::PlanPart(body) => self.plan_parts.push(held.with(body)),
+            Body::Underlay(body) => self.underlays.push(held.with(body)),
+            Body::SamplingPlan(body) => self.sampling_plans.push(held.with(body)),
         }
     }
 }

@@ -17,8 +17,8 @@ use serde::Serialize;
 use crate::held::{ChangeMark, Held};
 use crate::model::{
     Application, Bed, Body, CoverCrop, Decision, EntryId, Farm, FarmCrop, Harvest, Import, JobWord, Kind,
-    Laboratory, Material, Note, Observation, Photo, Planting, Plot, Sample, Seen, Stock, Structure,
-    WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
+    Laboratory, Material, Note, Observation, Photo, PlanPart, Planting, Plot, Sample, SamplingPlan, Seen,
+    Stock, Structure, Underlay, WaterSupply, WateringDone, WateringSystem, WeatherNormals, WeatherTable,
 };
 use crate::store::fold;
 
@@ -80,6 +80,12 @@ pub struct Snapshot {
     pub jobs: Vec<Held<JobWord>>,
     /// Cover crops.
     pub covers: Vec<Held<CoverCrop>>,
+    /// What is drawn on the plan.
+    pub plan_parts: Vec<Held<PlanPart>>,
+    /// Pictures under the plan.
+    pub underlays: Vec<Held<Underlay>>,
+    /// Sampling plans.
+    pub sampling_plans: Vec<Held<SamplingPlan>>,
     /// Records that no longer count; each can be restored.
     pub withdrawn: Vec<Withdrawn>,
     /// Place of each record in its list.
@@ -178,6 +184,18 @@ impl Snapshot {
     #[must_use]
     pub fn observation(&self, id: EntryId) -> Option<&Held<Observation>> {
         self.at(&self.observations, id)
+    }
+
+    /// The sampling plan of that identity.
+    #[must_use]
+    pub fn sampling_plan(&self, id: EntryId) -> Option<&Held<SamplingPlan>> {
+        self.sampling_plans.iter().find(|plan| plan.id == id)
+    }
+
+    /// The structure of that identity.
+    #[must_use]
+    pub fn structure(&self, id: EntryId) -> Option<&Held<Structure>> {
+        self.structures.iter().find(|structure| structure.id == id)
     }
 
     fn at<'a, T>(&self, list: &'a [Held<T>], id: EntryId) -> Option<&'a Held<T>> {

@@ -13,6 +13,7 @@ const STEPS: &[&str] = &[
     include_str!("../../migrations/0004_feeding.sql"),
     include_str!("../../migrations/0005_covers.sql"),
     include_str!("../../migrations/0006_posts.sql"),
+    include_str!("../../migrations/0007_plan.sql"),
 ];
 
 /// The version this program writes.

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
 pub mod covers;
+pub mod plan;
 pub mod feeding;
 pub mod posts;
 mod seen;
@@ -87,7 +88,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
         of("[A-Z]{3}"),
         (of(quantity()), of(any::<bool>()), of("[a-z-]{1,30}"), of("[a-z-]{1,30}")),
         covers::farm_says(),
-        (of(quantity()), of(select(posts::EXPOSURES.to_vec())), of(quantity()), text(60)),
+        (of(quantity()), of(select(posts::EXPOSURES.to_vec())), of(quantity()), text(60), of(plan::any_origin())),
     )
         .prop_map(
             |(
@@ -99,7 +100,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 currency,
                 (hour_worth, organic, nutrient_scheme, lime_method),
                 (winter_low_c, cover_endings, grazing),
-                (design_wind_m_s, wind_exposure, frost_depth_m, code_note),
+                (design_wind_m_s, wind_exposure, frost_depth_m, code_note, plan_origin),
             )| Farm {
                 name,
                 latitude_degrees,
@@ -121,6 +122,7 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
                 design_wind_m_s,
                 wind_exposure,
                 frost_depth_m,
+                plan_origin,
                 code_note,
             },
         )
@@ -211,10 +213,11 @@ pub fn any_sample(plot: EntryId) -> impl Strategy<Value = Sample> {
         text(40),
         text(40),
         text(60),
+        of(plan::any_spot()),
     )
         .prop_filter_map(
             "a layer has a thickness",
-            move |(taken_on, a, b, cores, taken_by, bag_label, note)| {
+            move |(taken_on, a, b, cores, taken_by, bag_label, note, spot)| {
                 let (from_cm, to_cm) = if a < b { (a, b) } else { (b, a) };
                 (from_cm < to_cm).then_some(Sample {
                     plot,
@@ -225,6 +228,7 @@ pub fn any_sample(plot: EntryId) -> impl Strategy<Value = Sample> {
                     taken_by,
                     bag_label,
                     import: None,
+                    spot,
                     note,
                 })
             },
@@ -232,13 +236,15 @@ pub fn any_sample(plot: EntryId) -> impl Strategy<Value = Sample> {
 }
 
 pub fn any_observation(plot: EntryId, sample: Option<EntryId>) -> impl Strategy<Value = Observation> {
-    (date(), text(40), text(60), any_seen()).prop_map(move |(seen_on, seen_by, note, seen)| Observation {
+    let about = (date(), text(40), text(60), of(plan::any_spot()));
+    (about, any_seen()).prop_map(move |((seen_on, seen_by, note, spot), seen)| Observation {
         plot,
         sample,
         seen_on,
         seen_by,
         note,
         import: None,
+        spot,
         seen,
     })
 }
@@ -273,6 +279,7 @@ pub struct Script {
     pub water: Water,
     pub feeding: Feeding,
     pub covers: covers::Covers,
+    pub plan: plan::Plan,
     pub picture: Vec<u8>,
     pub caption: String,
     pub reason: String,
@@ -292,6 +299,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
             water::any_water(nowhere).boxed(),
             feeding::any_feeding(nowhere).boxed(),
             covers::any_covers(nowhere).boxed(),
+            plan::any_plan(nowhere).boxed(),
         ),
         (vec(any::<u8>(), 1..200), text(40), text(60), text(40)),
     )
@@ -300,7 +308,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
                 (farm, farm_again, plot, plot_again),
                 (bed, structure, sample),
                 (observations, observation_again),
-                (decision, note, water, feeding, covers),
+                (decision, note, water, feeding, covers, plan),
                 (picture, caption, reason, by),
             )| Script {
                 farm,
@@ -317,6 +325,7 @@ pub fn any_script() -> impl Strategy<Value = Script> {
                 water,
                 feeding,
                 covers,
+                plan,
                 picture,
                 caption,
                 reason,
@@ -367,7 +376,24 @@ pub fn fill(path: &std::path::Path, script: &Script) -> book::Result<Book> {
     let cover = book.record(CoverCrop { bed, ..script.covers.cover.clone() }, &at(60))?;
     let again = CoverCrop { bed, ..script.covers.cover_again.clone() };
     book.revise(cover.id, 1, again, &script.reason, &at(61))?;
+    fill_plan(&mut book, script, plot.id, bed)?;
     Ok(book)
+}
+
+/// The plan of a script, with corrections; a sample taken at a point of a sampling plan.
+fn fill_plan(book: &mut Book, script: &Script, plot: EntryId, bed: EntryId) -> book::Result<()> {
+    let at = |second| stamp(second, &script.by);
+    let plan = &script.plan;
+    let here = |part: &PlanPart| PlanPart { plot: Some(plot), bed: Some(bed), ..part.clone() };
+    let part = book.record(here(&plan.part), &at(70))?;
+    book.revise(part.id, 1, here(&plan.part_again), &script.reason, &at(71))?;
+    let sha256 = book.attach(&script.picture, "image/png")?;
+    book.record(Underlay { sha256, ..plan.underlay.clone() }, &at(72))?;
+    let first = book.record(SamplingPlan { plot, ..plan.sampling.clone() }, &at(73))?;
+    let again = SamplingPlan { plot, repeats: Some(first.id), ..plan.sampling_again.clone() };
+    book.record(again, &at(74))?;
+    book.record(Sample { plot, spot: Some(Spot::numbered(first.id, 4)), ..script.sample.clone() }, &at(75))?;
+    Ok(())
 }
 
 /// The water of a script, with a correction, a withdrawal and its undoing.

@@ -3,6 +3,7 @@
 pub(crate) mod covers;
 mod feeding;
 mod jobs;
+mod plan;
 mod posts;
 mod record;
 mod seen;

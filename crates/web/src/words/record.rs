@@ -10,7 +10,7 @@ use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
 use serde::Serialize;
 
-use super::{covers, feeding, jobs, posts, seen, seen_water, water};
+use super::{covers, feeding, jobs, plan, posts, seen, seen_water, water};
 use crate::form::shown;
 
 /// One thing a record says.
@@ -68,6 +68,9 @@ pub fn titled(body: &Body) -> String {
         Body::Cover(cover) => {
             format!("cover of {}, {}", covers::seeds_words(&cover.seeds), day(cover.sown_on))
         }
+        Body::PlanPart(part) => format!("{} on the plan", plan::part_title(part)),
+        Body::Underlay(underlay) => format!("picture under the plan {}", short(&underlay.name)),
+        Body::SamplingPlan(plan) => format!("sampling plan {}", short(&plan.name)),
         Body::Job(job) => format!("job \u{201c}{}\u{201d}", short(&job.as_planned.what)),
     }
 }
@@ -99,6 +102,8 @@ pub fn name_of(snapshot: &Snapshot, id: EntryId) -> String {
         .or_else(|| snapshot.planting(id).map(|held| Body::Planting(held.body.clone())))
         .or_else(|| snapshot.material(id).map(|held| Body::Material(held.body.clone())))
         .or_else(|| snapshot.laboratory(id).map(|held| Body::Laboratory(held.body.clone())))
+        .or_else(|| snapshot.structure(id).map(|held| Body::Structure(held.body.clone())))
+        .or_else(|| snapshot.sampling_plan(id).map(|held| Body::SamplingPlan(held.body.clone())))
         .or_else(|| snapshot.import(id).map(|held| Body::Import(held.body.clone())))
         .or_else(|| withdrawn.map(|one| one.record.body.clone()));
     body.map_or_else(|| "a record that is not shown".to_owned(), |body| titled(&body))
@@ -135,7 +140,7 @@ pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
             lines.push(Line::new("Note", note));
             lines
         }
-        Body::Sample(Sample { plot, taken_on, from_cm, to_cm, cores, taken_by, bag_label, import, note }) => {
+        Body::Sample(Sample { plot, taken_on, from_cm, to_cm, cores, taken_by, bag_label, import, spot, note }) => {
             vec![
                 Line::new("Plot", name(plot)),
                 Line::new("Taken on", day(*taken_on)),
@@ -143,17 +148,19 @@ pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
                 Line::new("Cores", cores.map(|count| count.to_string()).unwrap_or_default()),
                 Line::new("Taken by", taken_by),
                 Line::new("Bag", bag_label),
+                Line::new("Where", spot.map(|spot| plan::spot(&spot, snapshot)).unwrap_or_default()),
                 Line::new("Came in with", import.as_ref().map(name).unwrap_or_default()),
                 Line::new("Note", note),
             ]
         }
-        Body::Observation(Observation { plot, sample, seen_on, seen_by, note, import, seen: what }) => {
+        Body::Observation(Observation { plot, sample, seen_on, seen_by, note, import, spot, seen: what }) => {
             let mut lines = vec![
                 Line::new("Plot", name(plot)),
                 Line::new("Kind", what.label()),
                 Line::new("Seen on", day(*seen_on)),
                 Line::new("Seen by", seen_by),
                 Line::new("Sample", sample.as_ref().map(name).unwrap_or_default()),
+                Line::new("Where", spot.map(|spot| plan::spot(&spot, snapshot)).unwrap_or_default()),
                 Line::new("Came in with", import.as_ref().map(name).unwrap_or_default()),
             ];
             lines.extend(seen_water::bed_of(what, snapshot));
@@ -190,6 +197,9 @@ pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
         Body::Application(application) => feeding::application(application, snapshot, units),
         Body::Harvest(harvest) => feeding::harvest(harvest, snapshot, units),
         Body::Cover(cover) => covers::cover(cover, snapshot, units),
+        Body::PlanPart(part) => plan::part(part, snapshot),
+        Body::Underlay(underlay) => plan::underlay(underlay),
+        Body::SamplingPlan(sampling) => plan::sampling(sampling, snapshot, units),
         Body::Job(job) => jobs::lines(job, snapshot, units),
     };
     lines.into_iter().filter(|line| !line.text.is_empty()).collect()

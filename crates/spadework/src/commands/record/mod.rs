@@ -203,6 +203,7 @@ impl About {
             seen_by: self.witnessed.by.trim().to_owned(),
             note: self.witnessed.note.clone(),
             import: None,
+            spot: None,
             seen,
         };
         let system = global.system_or(snapshot.farm.body.units);

@@ -56,6 +56,7 @@ impl RecordSample {
             taken_by: self.witnessed.by.trim().to_owned(),
             bag_label: self.label.trim().to_owned(),
             import: None,
+            spot: None,
             note: self.witnessed.note.clone(),
         };
         let held = book.record(sample, &self.witnessed.stamp()).map_err(|error| in_units(error, system))?;

@@ -140,7 +140,7 @@ fn of_structure(ask: &Ask) -> Outcome {
 /// The posts of the structure that the address names.
 pub(crate) fn structure_ask(ask: &Ask, snapshot: &Snapshot) -> Result<PostAsk, Problem> {
     let id = ask.entry("id")?;
-    let held = snapshot.structures.iter().find(|one| one.id == id).ok_or_else(|| {
+    let held = snapshot.structure(id).ok_or_else(|| {
         Problem::not_found(
             "This book has no such structure. It may have been withdrawn, or belong to another book.",
         )

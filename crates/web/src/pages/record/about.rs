@@ -1,6 +1,6 @@
 //! What surrounds every reading: the day, the person, the soil it was made on, and a note.
 
-use book::model::{EntryId, Observation, Sample, SampleDepth, Seen};
+use book::model::{EntryId, Observation, Sample, SampleDepth, Seen, Spot};
 use book::{BookError, Held, Snapshot, Stamp, Writing};
 use ground::kit::Refusal;
 use ground::kit::units::{Dimension, UnitSystem};
@@ -43,6 +43,8 @@ pub(super) struct About {
     note: String,
     /// The table it came in.
     import: Option<EntryId>,
+    /// Where on the plot it was made.
+    spot: Option<Spot>,
 }
 
 #[derive(Debug, Clone)]
@@ -53,9 +55,10 @@ enum Soil {
 }
 
 impl About {
-    /// A reading that came in with a table still does after it was corrected.
-    pub(super) fn came_in(&mut self, import: Option<EntryId>) {
-        self.import = import;
+    /// A reading that is corrected came in with the same table and from the same spot as before.
+    pub(super) fn of(&mut self, before: &Observation) {
+        self.import = before.import;
+        self.spot = before.spot;
     }
 
     /// Reads it from a form.
@@ -64,7 +67,7 @@ impl About {
         let seen_on = read.day_gone("seen_on");
         let seen_by = read.text("seen_by").unwrap_or_default().to_owned();
         let note = read.lines("note");
-        Some(Self { soil: soil?, seen_on: seen_on?, seen_by, note, import: None })
+        Some(Self { soil: soil?, seen_on: seen_on?, seen_by, note, import: None, spot: None })
     }
 
     /// Adds a sentence to the note.
@@ -98,13 +101,14 @@ impl About {
                     taken_by: self.seen_by.clone(),
                     bag_label: label,
                     import: None,
+                    spot: None,
                     note: String::new(),
                 };
                 Some(writing.record(bag, stamp).map_err(bag_refused)?.id)
             }
         };
-        let Self { seen_on, seen_by, note, import, .. } = self;
-        Ok(Observation { plot, sample, seen_on, seen_by, note, import, seen })
+        let Self { seen_on, seen_by, note, import, spot, .. } = self;
+        Ok(Observation { plot, sample, seen_on, seen_by, note, import, spot, seen })
     }
 
     /// Records a reading.
@@ -140,8 +144,8 @@ impl About {
             Soil::Bag(id) => Some(id),
             Soil::NewBag { .. } => return None,
         };
-        let Self { seen_on, seen_by, note, import, .. } = self.clone();
-        Some(Observation { plot, sample, seen_on, seen_by, note, import, seen: seen.clone() })
+        let Self { seen_on, seen_by, note, import, spot, .. } = self.clone();
+        Some(Observation { plot, sample, seen_on, seen_by, note, import, spot, seen: seen.clone() })
     }
 }
 

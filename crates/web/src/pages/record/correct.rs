@@ -95,7 +95,7 @@ fn keep<F: Flow>(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, held: &Held<
         return Err(read.refused(|form| again(form, None)));
     };
     about.remark(&remark);
-    about.came_in(held.body.import);
+    about.of(&held.body);
     if from == held.number && about.as_it_stands(plot.id, &seen).as_ref() == Some(&held.body) {
         read.refuse(
             Refusal::new("", "Nothing differs from what the book holds, so there is nothing to correct")

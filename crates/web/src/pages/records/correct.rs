@@ -71,7 +71,9 @@ fn act(ask: &Ask, act: Act) -> Outcome {
         Kind::Application => of::<Application>(ask, act),
         Kind::Harvest => of::<Harvest>(ask, act),
         Kind::Cover => of::<CoverCrop>(ask, act),
-        Kind::Laboratory | Kind::Import => Err(without_form(revision.kind)),
+        Kind::Laboratory | Kind::Import | Kind::SamplingPlan => Err(without_form(revision.kind)),
+        // What is drawn is changed where it is drawn.
+        Kind::PlanPart | Kind::Underlay => elsewhere(act, "/plan".to_owned()),
         Kind::Job => {
             let body = revision.body;
             let book::model::Body::Job(job) = &body else { return Err(gone("the job")) };

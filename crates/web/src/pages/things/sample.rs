@@ -50,6 +50,7 @@ impl Formed for Sample {
             taken_by,
             bag_label,
             import: before.and_then(|sample| sample.import),
+            spot: before.and_then(|sample| sample.spot),
             note,
         })
     }

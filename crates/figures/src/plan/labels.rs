@@ -1,0 +1,121 @@
+//! Names on the plan: where one would lie over another it is left to the table.
+
+use ground::spatial::plane;
+
+use super::frame::Frame;
+use super::{PlanForm, PlanKind, PlanShape};
+use crate::canvas::{At, Canvas, LETTER, SMALL, Side, text_width};
+use crate::words::wrapped;
+
+/// Left, top, right, bottom.
+type Box4 = (f64, f64, f64, f64);
+
+/// What is taken up by lettering so far.
+pub(super) struct Labels {
+    taken: Vec<Box4>,
+    width: f64,
+    bottom: f64,
+}
+
+impl Labels {
+    pub(super) fn new(width: f64, bottom: f64) -> Self {
+        // The corner of the north arrow.
+        Self { taken: vec![(width - 28.0, 0.0, width, 42.0)], width, bottom }
+    }
+
+    pub(super) fn take(&mut self, place: Box4) {
+        self.taken.push(place);
+    }
+
+    fn is_free(&self, place: Box4) -> bool {
+        place.0 >= 2.0
+            && place.2 <= self.width - 2.0
+            && place.1 >= 2.0
+            && place.3 <= self.bottom
+            && !self
+                .taken
+                .iter()
+                .any(|other| place.0 < other.2 && other.0 < place.2 && place.1 < other.3 && other.1 < place.3)
+    }
+
+    /// Lettering about a middle; false where there is no room.
+    fn about(&mut self, canvas: &mut Canvas, at: At, words: &str, size: f64, bold: bool) -> bool {
+        let half = text_width(words, size) / 2.0 + 2.0;
+        let place = (at.0 - half, at.1 - size * 0.6, at.0 + half, at.1 + size * 0.6);
+        if !self.is_free(place) {
+            return false;
+        }
+        self.take(place);
+        let base = (at.0, at.1 + size * 0.35);
+        if bold {
+            canvas.plated(base, Side::Middle, size, words);
+        } else {
+            canvas.rimmed(base, Side::Middle, size, words);
+        }
+        true
+    }
+
+    /// Lettering beside a sign, on whichever side is free.
+    pub(super) fn beside(&mut self, canvas: &mut Canvas, at: At, away: f64, words: &str, size: f64) {
+        let wide = text_width(words, size) + 2.0;
+        for (x, y) in [
+            (at.0 + away + wide / 2.0, at.1),
+            (at.0 - away - wide / 2.0, at.1),
+            (at.0, at.1 - away - size * 0.6),
+            (at.0, at.1 + away + size * 0.6),
+        ] {
+            if self.about(canvas, (x, y), words, size, false) {
+                return;
+            }
+        }
+    }
+}
+
+/// Plots first, then buildings and tunnels, then the rest; beds last, since there are many.
+fn rank(kind: PlanKind) -> u8 {
+    match kind {
+        PlanKind::Plot => 0,
+        PlanKind::Tunnel | PlanKind::Building => 1,
+        PlanKind::Zone | PlanKind::StandingWater | PlanKind::KeepOut | PlanKind::WaterPoint => 2,
+        PlanKind::Bed => 4,
+        _ => 3,
+    }
+}
+
+pub(super) fn name_shapes(canvas: &mut Canvas, frame: &Frame, shapes: &[&PlanShape], labels: &mut Labels) {
+    let mut named: Vec<&&PlanShape> = shapes.iter().filter(|shape| !shape.name.trim().is_empty()).collect();
+    named.sort_by_key(|shape| rank(shape.kind));
+    for shape in named {
+        let plot = shape.kind == PlanKind::Plot;
+        let size = if plot { LETTER } else { SMALL };
+        match &shape.form {
+            PlanForm::Point(at) => labels.beside(canvas, frame.at(*at), 8.0, &shape.name, SMALL),
+            PlanForm::Line(through) => {
+                let middle = frame.at(through[through.len() / 2]);
+                labels.beside(canvas, middle, 5.0, &shape.name, SMALL);
+            }
+            PlanForm::Area { outer, .. } => {
+                let Some(centre) = plane::centre(outer) else { continue };
+                let places: Vec<At> = outer.iter().map(|at| frame.at(*at)).collect();
+                let wide = span(places.iter().map(|at| at.0));
+                let tall = span(places.iter().map(|at| at.1));
+                if tall < size && !plot {
+                    continue;
+                }
+                let (x, y) = frame.at(centre);
+                let most = if plot { wide.max(120.0) } else { wide.max(90.0) };
+                let Some(words) = wrapped(&shape.name, most, size, 1).pop() else { continue };
+                let step = size * 1.3;
+                let _ = [0.0, -step, step, -2.0 * step, 2.0 * step]
+                    .into_iter()
+                    .any(|down| labels.about(canvas, (x, y + down), &words, size, plot));
+            }
+        }
+    }
+}
+
+fn span(values: impl Iterator<Item = f64>) -> f64 {
+    let (low, high) = values
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
+    high - low
+}
