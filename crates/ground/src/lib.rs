@@ -16,8 +16,8 @@
 //! * [`posts`]: how deep a post must stand, and what pulls it out.
 //! * [`earthworks`]: tracks, ponds and moved earth.
 //! * [`siting`]: what crops ask of a place, and what a place holds against them.
-//! * [`trend`]: looking again over the years: trends, credible differences, what no longer compares.
 //! * [`spatial`]: the farm from above: areas, where to look, and what varies from place to place.
+//! * [`trend`]: looking again over the years: trends, credible differences, what no longer compares.
 
 pub mod belief;
 pub mod climate;

@@ -156,7 +156,7 @@ impl Property {
             Self::Stopped => "share of pushes that are stopped",
             Self::Score => "structure score (1 is best)",
             Self::Slake => "stability of crumbs in water",
-            Self::Worms => "earthworms in a cubic foot",
+            Self::Worms => "earthworms in the block",
             Self::Yield => "yield",
         }
     }

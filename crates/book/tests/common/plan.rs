@@ -61,6 +61,7 @@ fn part() -> impl Strategy<Value = PlanPart> {
             structure: None,
             number,
             why,
+            import: None,
             note,
         },
     )

@@ -41,12 +41,12 @@ pub enum Topic {
     Earthworks,
     /// Which crop suits which ground.
     Siting,
-    /// What changes over the years.
-    Trend,
     /// Where things lie, and where to look.
     Spatial,
     /// What varies over the ground.
     Maps,
+    /// What changes over the years.
+    Trend,
     /// Measures and units.
     Measures,
 }
@@ -65,9 +65,9 @@ impl Topic {
         Self::Posts,
         Self::Earthworks,
         Self::Siting,
-        Self::Trend,
         Self::Spatial,
         Self::Maps,
+        Self::Trend,
         Self::Measures,
     ];
 
@@ -86,9 +86,9 @@ impl Topic {
             Self::Posts => "Posts and anchors",
             Self::Earthworks => "Tracks, ponds and moved earth",
             Self::Siting => "Which crop suits which ground",
-            Self::Trend => "What changes over the years",
             Self::Spatial => "Where to look",
             Self::Maps => "What varies over the ground",
+            Self::Trend => "What changes over the years",
             Self::Measures => "Measures",
         }
     }

@@ -4,8 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::credible::ResultError;
-use super::shifted::shifted_student_below;
-use crate::kit::quantiles::student;
+use crate::kit::quantiles::{shifted_student_below, student};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
 
 crate::quantity! {

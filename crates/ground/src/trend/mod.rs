@@ -6,7 +6,6 @@ pub mod detectable;
 pub mod paired;
 pub mod rank;
 pub mod regression;
-pub mod shifted;
 pub mod slope;
 pub mod tail;
 pub mod yearly;

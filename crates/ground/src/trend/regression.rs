@@ -5,13 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use super::credible::ResultError;
 use super::yearly::TrendValue;
-use crate::kit::quantiles::normal_share;
+use crate::kit::quantiles::{normal_share, normal_density};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
-
-/// Density of a standard normal.
-fn normal_density(z: f64) -> f64 {
-    libm::exp(-0.5 * z * z) / (2.0 * std::f64::consts::PI).sqrt()
-}
 
 /// Share of the differences between results that is really between the places.
 #[must_use]

@@ -47,7 +47,7 @@ pub(super) fn spot(spot: &Spot, snapshot: &Snapshot) -> String {
 
 /// A part of the plan.
 pub(super) fn part(part: &PlanPart, snapshot: &Snapshot) -> Vec<Line> {
-    let PlanPart { kind, name, outline: drawn, plot, bed, structure, number, why, note } = part;
+    let PlanPart { kind, name, outline: drawn, plot, bed, structure, number, why, import: _, note } = part;
     let linked = |id: &Option<book::model::EntryId>| id.map(|id| name_of(snapshot, id)).unwrap_or_default();
     vec![
         Line::new("Kind", kind.words()),
