@@ -4,8 +4,8 @@ use std::sync::LazyLock;
 
 use crate::kit::{self, Registered};
 use crate::{
-    belief, climate, covers, earthworks, fertility, irrigation, posts, siting, spatial, structure, texture, trend,
-    water,
+    belief, climate, covers, earthworks, fertility, irrigation, posts, siting, spatial, structure, texture,
+    trend, water,
 };
 
 /// The folders that list methods, in the order of the handbook.

@@ -131,7 +131,9 @@ pub fn read_results(
         }
         match cells::read_row(&results.about, columns, row) {
             Ok(seen) => results.take(snapshot, row, seen),
-            Err(all) => refusals.extend(all.into_iter().map(|(column, refusal)| refuse(Some(column), refusal))),
+            Err(all) => {
+                refusals.extend(all.into_iter().map(|(column, refusal)| refuse(Some(column), refusal)))
+            }
         }
     }
     if refusals.is_empty() && results.rows.is_empty() && results.known_already == 0 {
@@ -213,7 +215,9 @@ impl Results {
             .filter(|seen| {
                 let known = sample.is_some()
                     && snapshot.observations_of(about.plot).any(|known| {
-                        known.body.sample == sample && known.body.seen_on == about.on && known.body.seen == *seen
+                        known.body.sample == sample
+                            && known.body.seen_on == about.on
+                            && known.body.seen == *seen
                     });
                 !known
             })

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::yearly::TrendValue;
-use crate::kit::quantiles::{student_share, student};
+use crate::kit::quantiles::{student, student_share};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 /// Most places.

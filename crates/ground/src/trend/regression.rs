@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::credible::ResultError;
 use super::yearly::TrendValue;
-use crate::kit::quantiles::{normal_share, normal_density};
+use crate::kit::quantiles::{normal_density, normal_share};
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Refusal, Topic, Working};
 
 /// Share of the differences between results that is really between the places.
