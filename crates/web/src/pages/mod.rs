@@ -3,6 +3,7 @@
 pub mod covers;
 pub mod export;
 pub mod farm;
+pub mod field;
 pub mod import;
 pub mod method;
 pub mod methods;
@@ -49,6 +50,7 @@ pub static ROUTES: &[&[Route]] = &[
     suits::ROUTES,
     covers::ROUTES,
     sheets::ROUTES,
+    field::ROUTES,
     weather::ROUTES,
     spread::ROUTES,
     shelf::ROUTES,
