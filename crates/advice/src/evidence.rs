@@ -258,7 +258,7 @@ pub fn label(observation: &Observation) -> String {
 }
 
 /// Middle of the layer the sample came from.
-fn depth_of(snapshot: &Snapshot, observation: &Observation) -> Option<f64> {
+pub(crate) fn depth_of(snapshot: &Snapshot, observation: &Observation) -> Option<f64> {
     let sample = snapshot.sample(observation.sample?)?;
     Some((sample.body.from_cm.get() + sample.body.to_cm.get()) / 2.0)
 }

@@ -16,6 +16,7 @@ pub mod feeding;
 pub mod finding;
 pub mod lab_report;
 mod layer_soil;
+pub mod maps;
 pub mod plan;
 mod plot_report;
 pub mod posts;

@@ -265,8 +265,8 @@ fn the_same_book_is_told_alike_and_nothing_known_is_said_so() {
     let twice = [farm.told("Creek field"), farm.told("Creek field")]
         .map(|told| serde_json::to_string(&told).unwrap_or_default());
     assert_eq!(twice[0], twice[1]);
-    let pasture = farm.snapshot().plots.iter().map(|plot| plot.body.name.clone()).collect::<Vec<_>>();
-    for name in pasture {
+    let names = farm.snapshot().plots.iter().map(|plot| plot.body.name.clone()).collect::<Vec<_>>();
+    for name in names {
         let said = tell::sentences(&farm.told(&name), UnitSystem::Metric);
         assert!(!said.lead.is_empty() && !said.expect.is_empty(), "{name}");
         let all = format!("{said:?}");

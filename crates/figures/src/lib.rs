@@ -36,6 +36,7 @@ mod chart;
 pub mod drain;
 mod figure;
 pub mod jar;
+pub mod map;
 mod measures;
 pub mod moisture;
 pub mod odds;

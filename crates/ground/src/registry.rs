@@ -38,6 +38,7 @@ static FOLDERS: &[&[&dyn Registered]] = &[
     posts::METHODS,
     earthworks::METHODS,
     siting::METHODS,
+    spatial::area::METHODS,
     spatial::sampling::METHODS,
     spatial::METHODS,
     kit::METHODS,

@@ -407,7 +407,7 @@ fn spade(report: &StructureReport, units: UnitSystem) -> Vec<String> {
                 WormRating::Fair => "fair",
                 WormRating::Healthy => "healthy",
             };
-            lines.push(format!("{:.0} earthworms in a cubic foot: {rated}.", worms.per_ft3));
+            lines.push(format!("Earthworms: {}, {rated}.", super::tell_years::worms(worms.per_ft3, units)));
         }
         if block.short_of_air {
             lines.push("Mottles or smell say that air runs short there.".to_owned());

@@ -41,7 +41,7 @@ impl Followed {
             Self::Density => "density of the cores",
             Self::Score => "structure score (1 is best)",
             Self::Slake => "stability of crumbs in water",
-            Self::Worms => "earthworms in a cubic foot",
+            Self::Worms => "earthworms in the block",
             Self::OrganicMatter => "organic matter",
         }
     }

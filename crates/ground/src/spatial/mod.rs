@@ -1,20 +1,34 @@
 //! Where things lie on a farm, and what varies from place to place.
 //!
 //! * [`frame`]: metres about a place of the Earth.
-//! * [`plane`]: areas, typed sides, and outlines that are not sound.
+//! * [`area`], [`plane`]: areas on the ellipsoid and in local metres.
+//! * [`typed`]: places, sides and bearings as people write them.
+//! * [`outline`]: outlines that are not sound, and how to mend them.
+//! * [`beds`]: beds laid out in a plot.
+//! * [`picture_fix`]: a picture laid over the ground by known points.
 //! * [`sampling`]: how many cores to pull, and where.
 //! * The others: how unlike readings are with distance, what lies between them and how surely, what may be shown
 //!   from how many, and the parts of a plot to treat apart.
 
+pub mod area;
+pub mod beds;
 pub mod frame;
+<<<<<<< HEAD
+pub mod outline;
+pub mod picture_fix;
+=======
 pub mod hull;
 pub mod kriging;
 pub mod limits;
+>>>>>>> main
 pub mod plane;
 pub mod prior;
 pub mod prior_method;
 pub mod raster;
 pub mod sampling;
+<<<<<<< HEAD
+pub mod typed;
+=======
 pub mod sites;
 pub mod strata;
 pub mod texture;
@@ -35,3 +49,4 @@ crate::kit::method::methods![
     texture_method::TextureSurfaceMethod,
     zones::method::MapZones,
 ];
+>>>>>>> main

@@ -131,7 +131,7 @@ pub(crate) enum Command {
     Export(export::Export),
     /// Make a book from an archive, or record laboratory results or weather from a table
     Import(import::Import),
-    /// Print a sheet as PDF: the work plan, what to spread, the buying list
+    /// Print a sheet as PDF: the work plan, what to spread, the buying list, posts, covers
     Print(print::Print),
     /// Write the completions of a shell
     Completions(completions::Completions),
