@@ -13,6 +13,7 @@ mod from_covers;
 mod from_findings;
 mod from_manure;
 mod from_posts;
+mod from_sampling;
 mod from_soil_tests;
 mod from_spread;
 mod from_structure;
@@ -91,6 +92,7 @@ pub fn proposals<'a>(
     }
     jobs.extend(from_soil_tests::jobs(snapshot, &season));
     jobs.extend(from_manure::jobs(snapshot, &season));
+    jobs.extend(from_sampling::jobs(snapshot));
     jobs
 }
 
