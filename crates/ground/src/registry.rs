@@ -4,7 +4,8 @@ use std::sync::LazyLock;
 
 use crate::kit::{self, Registered};
 use crate::{
-    belief, climate, covers, earthworks, fertility, irrigation, posts, siting, spatial, structure, texture, water,
+    belief, climate, covers, earthworks, fertility, irrigation, posts, siting, spatial, structure, texture,
+    trend, water,
 };
 
 /// The folders that list methods, in the order of the handbook.
@@ -37,7 +38,10 @@ static FOLDERS: &[&[&dyn Registered]] = &[
     posts::METHODS,
     earthworks::METHODS,
     siting::METHODS,
+    spatial::area::METHODS,
     spatial::sampling::METHODS,
+    spatial::METHODS,
+    trend::METHODS,
     kit::METHODS,
 ];
 

@@ -90,12 +90,14 @@ impl FarmPlan {
     /// The outline of a plot, as it was last drawn: its outer ring and its holes.
     #[must_use]
     pub fn area_of(&self, plot: EntryId) -> Option<(&[Point], &[Vec<Point>])> {
-        self.parts.iter().rev().filter(|part| part.kind == PartKind::Plot && part.plot == Some(plot)).find_map(
-            |part| match &part.form {
+        self.parts
+            .iter()
+            .rev()
+            .filter(|part| part.kind == PartKind::Plot && part.plot == Some(plot))
+            .find_map(|part| match &part.form {
                 Form::Area { outer, holes } => Some((outer.as_slice(), holes.as_slice())),
                 _ => None,
-            },
-        )
+            })
     }
 
     /// What nothing is sampled on.
@@ -159,14 +161,11 @@ fn origin(snapshot: &Snapshot) -> Option<Origin> {
 
 fn name(snapshot: &Snapshot, part: &PlanPart) -> String {
     let shown = match part.kind {
-        PartKind::Plot => {
-            part.plot.and_then(|id| snapshot.plot(id)).map(|plot| plot.body.name.clone())
-        }
+        PartKind::Plot => part.plot.and_then(|id| snapshot.plot(id)).map(|plot| plot.body.name.clone()),
         PartKind::Bed => part.bed.and_then(|id| snapshot.bed(id)).map(|bed| bed.body.name.clone()),
-        _ => part
-            .structure
-            .and_then(|id| snapshot.structure(id))
-            .map(|structure| structure.body.name.clone()),
+        _ => {
+            part.structure.and_then(|id| snapshot.structure(id)).map(|structure| structure.body.name.clone())
+        }
     };
     match (shown, part.number) {
         (Some(shown), Some(number)) => format!("{shown}, {number}"),
@@ -184,7 +183,8 @@ fn placed(frame: Frame, at: Point, local: Option<&LocalFrame>) -> Option<Point> 
 }
 
 fn metres(form: &Form, frame: Frame, local: Option<&LocalFrame>) -> Option<Form> {
-    let ring = |points: &[Point]| points.iter().map(|at| placed(frame, *at, local)).collect::<Option<Vec<_>>>();
+    let ring =
+        |points: &[Point]| points.iter().map(|at| placed(frame, *at, local)).collect::<Option<Vec<_>>>();
     Some(match form {
         Form::Point { at } => Form::Point { at: placed(frame, *at, local)? },
         Form::Line { through } => Form::Line { through: ring(through)? },

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use book::model::{Form, PartKind, Plot, SamplingPurpose, Seen, Sign};
+use book::model::seen::Sign;
+use book::model::{Form, PartKind, Plot, SamplingPurpose, Seen};
 use book::{Held, Snapshot};
 use ground::kit::Bounded;
 use ground::spatial::sampling::shape::Area;

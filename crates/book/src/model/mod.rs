@@ -67,11 +67,11 @@ pub use month_day::{MONTHS, MonthDay, NotAMonthDay, month_name};
 pub use note::Note;
 pub use observation::Observation;
 pub use photo::Photo;
-pub use planting::{Mulch, MulchCover, MulchKind, PlantedCrop, PlantedHow, Planting, YieldGoal};
 pub use plan::{
-    FixedPoint, Form, Frame, KeepOutWhy, Located, LocatedWithin, Opacity, Outline, PartKind, PlanOrigin, PlanPart,
-    Point, Spot, Underlay,
+    FixedPoint, Form, Frame, KeepOutWhy, Located, LocatedWithin, Opacity, Outline, PartKind, PlanOrigin,
+    PlanPart, Point, Spot, Underlay,
 };
+pub use planting::{Mulch, MulchCover, MulchKind, PlantedCrop, PlantedHow, Planting, YieldGoal};
 pub use plot::{
     Cover, CoverEt0, CoverFactor, Place, Plot, PlotArea, PlotSide, RootDepth, Shape, Slope, Watering,
 };

@@ -83,14 +83,8 @@ pub enum SamplingPurpose {
 
 impl SamplingPurpose {
     /// Every purpose, for lists to choose from.
-    pub const ALL: [Self; 6] = [
-        Self::Fertility,
-        Self::Nitrate,
-        Self::Texture,
-        Self::OrganicMatter,
-        Self::Salts,
-        Self::Structure,
-    ];
+    pub const ALL: [Self; 6] =
+        [Self::Fertility, Self::Nitrate, Self::Texture, Self::OrganicMatter, Self::Salts, Self::Structure];
 
     /// In words.
     #[must_use]

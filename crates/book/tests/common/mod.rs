@@ -4,8 +4,8 @@
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
 pub mod covers;
-pub mod plan;
 pub mod feeding;
+pub mod plan;
 pub mod posts;
 mod seen;
 mod soil_structure;
@@ -88,7 +88,13 @@ pub fn any_farm() -> impl Strategy<Value = Farm> {
         of("[A-Z]{3}"),
         (of(quantity()), of(any::<bool>()), of("[a-z-]{1,30}"), of("[a-z-]{1,30}")),
         covers::farm_says(),
-        (of(quantity()), of(select(posts::EXPOSURES.to_vec())), of(quantity()), text(60), of(plan::any_origin())),
+        (
+            of(quantity()),
+            of(select(posts::EXPOSURES.to_vec())),
+            of(quantity()),
+            text(60),
+            of(plan::any_origin()),
+        ),
     )
         .prop_map(
             |(

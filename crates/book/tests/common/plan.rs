@@ -61,6 +61,7 @@ fn part() -> impl Strategy<Value = PlanPart> {
             structure: None,
             number,
             why,
+            import: None,
             note,
         },
     )
@@ -97,29 +98,35 @@ fn sampling(plot: EntryId) -> impl Strategy<Value = SamplingPlan> {
         .prop_filter("a layer has a thickness", |(top, bottom)| top < bottom);
     let points = vec((point(), of(1_u16..20), any::<bool>()), 0..12);
     let kinds = (select(SamplingPurpose::ALL.to_vec()), select(Design::ALL.to_vec()));
-    (name(), date(), kinds, any::<u64>(), frame(), points, layer, (1_u16..=500, 1_u16..=500), text(60)).prop_map(
-        move |(name, made_on, (purpose, design), seed, frame, points, layer, (cores, bags), note)| {
-            let points = (1_u16..).zip(points);
-            SamplingPlan {
-                plot,
-                name,
-                made_on,
-                purpose,
-                design,
-                seed,
-                frame,
-                points: points
-                    .map(|(number, (at, stratum, bag))| SamplingPoint { number, at, stratum, bag: bag.then_some(bags) })
-                    .collect(),
-                from_cm: layer.0,
-                to_cm: layer.1,
-                cores_per_bag: cores,
-                bags,
-                repeats: None,
-                note,
-            }
-        },
-    )
+    (name(), date(), kinds, any::<u64>(), frame(), points, layer, (1_u16..=500, 1_u16..=500), text(60))
+        .prop_map(
+            move |(name, made_on, (purpose, design), seed, frame, points, layer, (cores, bags), note)| {
+                let points = (1_u16..).zip(points);
+                SamplingPlan {
+                    plot,
+                    name,
+                    made_on,
+                    purpose,
+                    design,
+                    seed,
+                    frame,
+                    points: points
+                        .map(|(number, (at, stratum, bag))| SamplingPoint {
+                            number,
+                            at,
+                            stratum,
+                            bag: bag.then_some(bags),
+                        })
+                        .collect(),
+                    from_cm: layer.0,
+                    to_cm: layer.1,
+                    cores_per_bag: cores,
+                    bags,
+                    repeats: None,
+                    note,
+                }
+            },
+        )
 }
 
 pub fn any_plan(nowhere: EntryId) -> impl Strategy<Value = Plan> {

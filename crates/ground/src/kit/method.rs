@@ -41,15 +41,19 @@ pub enum Topic {
     Earthworks,
     /// Which crop suits which ground.
     Siting,
-    /// Where things lie, and what varies from place to place.
+    /// Where things lie, and where to look.
     Spatial,
+    /// What varies over the ground.
+    Maps,
+    /// What changes over the years.
+    Trend,
     /// Measures and units.
     Measures,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 15] = [
         Self::Texture,
         Self::Belief,
         Self::Water,
@@ -62,6 +66,8 @@ impl Topic {
         Self::Earthworks,
         Self::Siting,
         Self::Spatial,
+        Self::Maps,
+        Self::Trend,
         Self::Measures,
     ];
 
@@ -80,7 +86,9 @@ impl Topic {
             Self::Posts => "Posts and anchors",
             Self::Earthworks => "Tracks, ponds and moved earth",
             Self::Siting => "Which crop suits which ground",
-            Self::Spatial => "Where to look, and what varies",
+            Self::Spatial => "Where to look",
+            Self::Maps => "What varies over the ground",
+            Self::Trend => "What changes over the years",
             Self::Measures => "Measures",
         }
     }

@@ -1,5 +1,6 @@
 //! The pages: one file each, with a template of the same name.
 
+pub mod again;
 pub mod covers;
 pub mod export;
 pub mod farm;
@@ -36,6 +37,7 @@ pub static ROUTES: &[&[Route]] = &[
     start::ROUTES,
     plot::ROUTES,
     plot_acidity::ROUTES,
+    again::ROUTES,
     plot_structure::ROUTES,
     plot_water::ROUTES,
     plot_lab::ROUTES,

@@ -33,9 +33,13 @@ fn outline(outline: &Outline) -> String {
 
 /// Where something was taken or seen.
 pub(super) fn spot(spot: &Spot, snapshot: &Snapshot) -> String {
-    let number = spot.plan.zip(spot.number).map(|(plan, number)| format!("point {number} of {}", name_of(snapshot, plan)));
+    let number = spot
+        .plan
+        .zip(spot.number)
+        .map(|(plan, number)| format!("point {number} of {}", name_of(snapshot, plan)));
     let at = spot.at.map(|located| {
-        let within = located.within_m.map(|within| format!(", within {} m", within.get())).unwrap_or_default();
+        let within =
+            located.within_m.map(|within| format!(", within {} m", within.get())).unwrap_or_default();
         format!("{}{within}", place(located.frame, located.at))
     });
     number.into_iter().chain(at).collect::<Vec<_>>().join("; ")
@@ -43,7 +47,7 @@ pub(super) fn spot(spot: &Spot, snapshot: &Snapshot) -> String {
 
 /// A part of the plan.
 pub(super) fn part(part: &PlanPart, snapshot: &Snapshot) -> Vec<Line> {
-    let PlanPart { kind, name, outline: drawn, plot, bed, structure, number, why, note } = part;
+    let PlanPart { kind, name, outline: drawn, plot, bed, structure, number, why, import: _, note } = part;
     let linked = |id: &Option<book::model::EntryId>| id.map(|id| name_of(snapshot, id)).unwrap_or_default();
     vec![
         Line::new("Kind", kind.words()),
@@ -60,7 +64,8 @@ pub(super) fn part(part: &PlanPart, snapshot: &Snapshot) -> Vec<Line> {
 
 /// A picture under the plan.
 pub(super) fn underlay(underlay: &Underlay) -> Vec<Line> {
-    let Underlay { name, sha256: _, media_type: _, width_px, height_px, fixed, opacity_percent, note } = underlay;
+    let Underlay { name, sha256: _, media_type: _, width_px, height_px, fixed, opacity_percent, note } =
+        underlay;
     let fixed: Vec<String> = fixed
         .iter()
         .map(|point| format!("pixel {}, {} is {}", point.x_px, point.y_px, place(point.frame, point.at)))

@@ -13,3 +13,7 @@ offerNotSeen(document);
 followAnswers(document);
 lookWhileTyping(document);
 startFilms(document);
+
+// The drawing table of the plan is large, and comes only where there is a plan.
+const plan = document.querySelector<HTMLElement>("[data-plan]");
+if (plan !== null) void import("./plan").then(({ start_plan }) => start_plan(plan));

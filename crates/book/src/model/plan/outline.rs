@@ -27,9 +27,7 @@ impl Frame {
     /// A number that is none, or lies beyond the Earth or 100 km from the origin.
     pub fn check(self, [x, y]: Point) -> Result<(), Refusal> {
         let (most_x, most_y, accepted, example) = match self {
-            Self::Wgs84 => {
-                (180.0, 90.0, "longitude -180 to 180°, then latitude -90 to 90°", "[-93.5, 42.5]")
-            }
+            Self::Wgs84 => (180.0, 90.0, "longitude -180 to 180°, then latitude -90 to 90°", "[-93.5, 42.5]"),
             Self::Metres => (1e5, 1e5, "metres east, then metres north, at most 100 km off", "[12.5, 40]"),
         };
         if x.abs() <= most_x && y.abs() <= most_y {

@@ -33,6 +33,9 @@ pub struct PlanPart {
     /// Why nothing is sampled there, of a strip to keep out of.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub why: Option<KeepOutWhy>,
+    /// The file it came in with.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub import: Option<EntryId>,
     /// Anything else.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
@@ -107,6 +110,7 @@ impl PlanPart {
             structure: None,
             number: None,
             why: None,
+            import: None,
             note: String::new(),
         }
     }
@@ -139,6 +143,12 @@ impl Record for PlanPart {
     }
 
     fn links(&self) -> Links {
-        Links { plot: self.plot, bed: self.bed, structure: self.structure, ..Links::default() }
+        Links {
+            plot: self.plot,
+            bed: self.bed,
+            structure: self.structure,
+            import: self.import,
+            ..Links::default()
+        }
     }
 }

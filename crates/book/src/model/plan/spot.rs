@@ -74,8 +74,7 @@ impl Spot {
                 .accepted("a sampling plan and the number of its point, or a place")
                 .example("point 4 of the plan"));
         }
-        self.at.map_or(Ok(()), |located| {
-            located.frame.check(located.at).map_err(|refusal| refusal.inside("at"))
-        })
+        self.at
+            .map_or(Ok(()), |located| located.frame.check(located.at).map_err(|refusal| refusal.inside("at")))
     }
 }

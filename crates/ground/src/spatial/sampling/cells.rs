@@ -26,7 +26,11 @@ impl Cells {
         let whole = (east - west) * (north - south) / (size_m * size_m);
         let size_m = if whole > MOST { size_m * (whole / MOST).sqrt() } else { size_m };
         let count = |length: f64| {
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "four million at most")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "four million at most"
+            )]
             let count = (length / size_m - 1e-9).ceil().max(1.0) as u32;
             count
         };

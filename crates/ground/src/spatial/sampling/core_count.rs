@@ -138,9 +138,10 @@ impl Method for CoreCount {
              the spread on a log scale or read the number as a floor.",
             "The error of the laboratory comes on top and does not shrink with cores: see the error of a mixed bag.",
         ],
-        sources: &[
-            Cite::new("Harvey2000", "example 7.8: n from t, s and the error, until it no longer changes"),
-        ],
+        sources: &[Cite::new(
+            "Harvey2000",
+            "example 7.8: n from t, s and the error, until it no longer changes",
+        )],
         cautions: &[],
     };
 
@@ -168,7 +169,11 @@ impl Method for CoreCount {
         };
         let mut notes = Vec::new();
         let (cores, factor, error_left) = if let Some(factor) = fixed {
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held to the search's limit")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "held to the search's limit"
+            )]
             let cores = by(factor).ceil().clamp(1.0, f64::from(MOST)) as u32;
             (cores, factor, factor * cv / f64::from(cores).sqrt())
         } else {

@@ -165,7 +165,10 @@ impl Method for SpatialCoverage {
             "Equal area is for new points only; where points are kept the parts come out as they may.",
         ],
         sources: &[
-            Cite::new("Walvoort2010", "spatial coverage by k-means over a grid, mean squared shortest distance"),
+            Cite::new(
+                "Walvoort2010",
+                "spatial coverage by k-means over a grid, mean squared shortest distance",
+            ),
             Cite::new("FejesToth1972", "hexagons are the best cover: the lower bound"),
             Cite::new("ArthurVassilvitskii2007", "where the search starts"),
         ],

@@ -22,7 +22,8 @@ pub(crate) fn even_out(cells: &Cells, mut centres: Vec<Place>) -> Parted {
         let mut owner = weigh(cells, &centres, &mut weights);
         pass_on(cells, &centres, &mut owner);
         move_to_middles(cells, &owner, &mut centres, 0);
-        let squared = owner.iter().enumerate().map(|(cell, own)| gap_squared(cells.at(cell), centres[*own as usize]));
+        let squared =
+            owner.iter().enumerate().map(|(cell, own)| gap_squared(cells.at(cell), centres[*own as usize]));
         let mean = squared.sum::<f64>() / cells.len() as f64;
         if best.as_ref().is_some_and(|best| mean >= best.mean_squared_m2 * (1.0 - 1e-6)) {
             break;
@@ -81,7 +82,9 @@ fn pass_on(cells: &Cells, centres: &[Place], owner: &mut [u32]) {
     }
     while let Some(from) = (0..parts).find(|part| counts[*part] > wanted[*part]) {
         let (price, cheapest) = prices(cells, centres, owner);
-        let Some(chain) = cheapest_chain(&price, parts, from, |part| counts[part] < wanted[part]) else { return };
+        let Some(chain) = cheapest_chain(&price, parts, from, |part| counts[part] < wanted[part]) else {
+            return;
+        };
         for pair in chain.windows(2) {
             let Some(cell) = cheapest[pair[0] * parts + pair[1]] else { return };
             #[expect(clippy::cast_possible_truncation, reason = "500 parts at most")]
@@ -114,7 +117,12 @@ fn prices(cells: &Cells, centres: &[Place], owner: &[u32]) -> (Vec<f64>, Vec<Opt
 }
 
 /// The cheapest chain of parts from one with too much to one with too little (Bellman and Ford).
-fn cheapest_chain(price: &[f64], parts: usize, from: usize, short: impl Fn(usize) -> bool) -> Option<Vec<usize>> {
+fn cheapest_chain(
+    price: &[f64],
+    parts: usize,
+    from: usize,
+    short: impl Fn(usize) -> bool,
+) -> Option<Vec<usize>> {
     let mut cost = vec![f64::INFINITY; parts];
     let mut before = vec![usize::MAX; parts];
     cost[from] = 0.0;

@@ -133,7 +133,12 @@ impl GivenGround {
 pub fn nothing_left(ground: &Ground) -> Refusal {
     let [w, s, e, n] = ground.plot.bounds();
     Refusal::new("margin_m", "nothing of the plot is left within its margins and what it keeps out of")
-        .given(format!("{} m from the edges of a plot {:.1} m by {:.1} m over all", ground.margin_m, e - w, n - s))
+        .given(format!(
+            "{} m from the edges of a plot {:.1} m by {:.1} m over all",
+            ground.margin_m,
+            e - w,
+            n - s
+        ))
         .accepted("a smaller distance, or a plot with more room")
         .example("0.5")
 }
@@ -173,11 +178,11 @@ impl Method for GroundToSample {
         topic: Topic::Spatial,
         computes: "How much of a plot is left to pull cores from once its edges, old fence lines, manure piles, burn spots and \
                    the like are kept away from by stated distances.",
-        validity: &["Distances are along the ground in metres; the area left is counted on a grid of 40,000 cells."],
-        sources: &[Cite::new("SamplingPractice", "places to avoid when a plot is sampled")],
-        cautions: &[
-            "Have buried services located before anything goes deeper than hand tools reach.",
+        validity: &[
+            "Distances are along the ground in metres; the area left is counted on a grid of 40,000 cells.",
         ],
+        sources: &[Cite::new("SamplingPractice", "places to avoid when a plot is sampled")],
+        cautions: &["Have buried services located before anything goes deeper than hand tools reach."],
     };
 
     fn example() -> Self::Input {
@@ -214,7 +219,11 @@ impl Method for GroundToSample {
             .step(
                 "ground left",
                 "cells whose middle lies in the plot and no nearer to its edges and obstacles than asked",
-                format!("{} m from the edges, {} obstacles", input.ground.margin_m.get(), input.ground.keep_outs.len()),
+                format!(
+                    "{} m from the edges, {} obstacles",
+                    input.ground.margin_m.get(),
+                    input.ground.keep_outs.len()
+                ),
                 format!("{:.0} of {:.0} m²", found.left_m2, found.plot_m2),
             )
             .cite(Self::CARD.sources[0])
@@ -232,7 +241,13 @@ mod tests {
             margin_m: 2.0,
             keep_outs: vec![
                 (Shape::Point([10.0, 5.0]), 1.5),
-                (Shape::Area(Area { outer: vec![[15.0, 4.0], [16.0, 4.0], [16.0, 6.0], [15.0, 6.0]], holes: vec![] }), 0.0),
+                (
+                    Shape::Area(Area {
+                        outer: vec![[15.0, 4.0], [16.0, 4.0], [16.0, 6.0], [15.0, 6.0]],
+                        holes: vec![],
+                    }),
+                    0.0,
+                ),
             ],
         };
         assert!(ground.allows([2.0, 2.0]) && !ground.allows([1.9, 5.0]));

@@ -21,7 +21,9 @@ pub struct Parted {
 pub(crate) fn start(cells: &Cells, fixed: &[Place], count: usize, chance: &mut Chance) -> Vec<Place> {
     let mut centres = fixed.to_vec();
     let mut nearest: Vec<f64> = (0..cells.len())
-        .map(|cell| fixed.iter().map(|centre| gap_squared(cells.at(cell), *centre)).fold(f64::INFINITY, f64::min))
+        .map(|cell| {
+            fixed.iter().map(|centre| gap_squared(cells.at(cell), *centre)).fold(f64::INFINITY, f64::min)
+        })
         .collect();
     while centres.len() < fixed.len() + count {
         let place = if centres.is_empty() {

@@ -1,7 +1,7 @@
 //! How many cores to pull, and where: numbers from the spread of a property and the error one can bear,
 //! places inside any outline with strips to keep out of.
 //!
-//! * [`core_count`], [`composite_error`], [`stratified_mean`]: the arithmetic of numbers.
+//! * [`core_count`], [`composite_error`]: the arithmetic of numbers.
 //! * [`variation`], [`protocol`]: tables of usual spreads and published advice.
 //! * [`ground_to_sample`]: a plot less what would mislead; [`cells`] a fine grid over it.
 //! * [`random_points`], [`stratified_random`], [`zigzag`], [`coverage`]: where. The same seed gives the same points.
@@ -18,7 +18,6 @@ pub mod protocol;
 pub mod random_points;
 pub mod shape;
 pub mod slabs;
-pub mod stratified_mean;
 pub mod stratified_random;
 pub mod variation;
 pub mod walking;
@@ -27,7 +26,6 @@ pub mod zigzag;
 crate::kit::method::methods![
     core_count::CoreCount,
     composite_error::CompositeError,
-    stratified_mean::StratifiedMean,
     variation::PropertyVariation,
     protocol::SamplingProtocol,
     ground_to_sample::GroundToSample,

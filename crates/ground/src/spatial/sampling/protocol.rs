@@ -149,7 +149,10 @@ impl Method for SamplingProtocol {
         let rows = protocol(input.situation, input.purpose);
         let mut notes = Vec::new();
         if rows.iter().any(|row| row.provenance == Provenance::CommonPractice) {
-            notes.push(Note::new(NoteKind::Provenance, "Common practice; no source gives these figures for this purpose."));
+            notes.push(Note::new(
+                NoteKind::Provenance,
+                "Common practice; no source gives these figures for this purpose.",
+            ));
         }
         if rows.iter().any(|row| row.situation != input.situation) {
             notes.push(Note::new(
@@ -167,7 +170,10 @@ impl Method for SamplingProtocol {
                     format!("layer {}", row.layer),
                     "the row of the table",
                     format!("{}, for {}", input.situation.words(), input.purpose.words()),
-                    format!("{} to {} cm, {} to {} cores", row.from_cm, row.to_cm, row.cores_low, row.cores_high),
+                    format!(
+                        "{} to {} cm, {} to {} cores",
+                        row.from_cm, row.to_cm, row.cores_low, row.cores_high
+                    ),
                 )
                 .cite(Self::CARD.sources[0])
         })

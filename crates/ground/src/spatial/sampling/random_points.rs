@@ -17,7 +17,11 @@ crate::quantity! {
 }
 
 /// A count given as a quantity.
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "counts and seeds within their range")]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "counts and seeds within their range"
+)]
 pub(crate) fn whole(value: f64) -> u64 {
     value.round() as u64
 }
@@ -77,7 +81,9 @@ impl Method for RandomPoints {
         topic: Topic::Spatial,
         computes: "Places drawn evenly from a plot of any outline, holes and strips to keep out of left aside. Their mean has an \
                    honest error; stratified random points have a smaller one for the same walk.",
-        validity: &["The same seed gives the same points. Chance leaves gaps: for a map take spatial coverage."],
+        validity: &[
+            "The same seed gives the same points. Chance leaves gaps: for a map take spatial coverage.",
+        ],
         sources: &[Cite::new("Turk1990", "generating random points in triangles")],
         cautions: &[],
     };
@@ -94,7 +100,8 @@ impl Method for RandomPoints {
         let ground = input.ground.ground()?;
         #[expect(clippy::cast_possible_truncation, reason = "at most 500")]
         let count = whole(input.points.get()) as usize;
-        let points = random_points(&ground, count, whole(input.seed.get())).ok_or_else(|| nothing_left(&ground))?;
+        let points =
+            random_points(&ground, count, whole(input.seed.get())).ok_or_else(|| nothing_left(&ground))?;
         Ok(Answer::plain(RandomPointsOutput { points, plot_m2: Slabs::of(&ground.plot).area_m2() }))
     }
 

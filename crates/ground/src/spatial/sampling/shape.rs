@@ -41,7 +41,10 @@ impl Area {
     /// A rectangle of these sides, its first corner at the origin.
     #[must_use]
     pub fn rectangle(length_m: f64, width_m: f64) -> Self {
-        Self { outer: vec![[0.0, 0.0], [length_m, 0.0], [length_m, width_m], [0.0, width_m]], holes: Vec::new() }
+        Self {
+            outer: vec![[0.0, 0.0], [length_m, 0.0], [length_m, width_m], [0.0, width_m]],
+            holes: Vec::new(),
+        }
     }
 
     /// Its rings, the outer one first.
@@ -51,9 +54,7 @@ impl Area {
 
     /// Every side of every ring.
     pub fn sides(&self) -> impl Iterator<Item = (Place, Place)> + '_ {
-        self.rings().flat_map(|ring| {
-            ring.iter().zip(ring.iter().cycle().skip(1)).map(|(a, b)| (*a, *b))
-        })
+        self.rings().flat_map(|ring| ring.iter().zip(ring.iter().cycle().skip(1)).map(|(a, b)| (*a, *b)))
     }
 
     /// Does it hold the place?
@@ -148,7 +149,8 @@ impl GivenArea {
     pub fn area(&self, field: &str) -> Result<Area, Refusal> {
         for (at, ring) in std::iter::once(&self.outer).chain(&self.holes).enumerate() {
             if !(3..=5_000).contains(&ring.len()) {
-                let place = if at == 0 { format!("{field}.outer") } else { format!("{field}.holes[{}]", at - 1) };
+                let place =
+                    if at == 0 { format!("{field}.outer") } else { format!("{field}.holes[{}]", at - 1) };
                 return Err(Refusal::new(place, format!("an outline cannot have {} corners", ring.len()))
                     .given(ring.len())
                     .accepted("3 to 5000 corners")

@@ -84,7 +84,11 @@ fn crossings(sides: &[(Place, Place)]) -> Vec<f64> {
     let mut found = Vec::new();
     for (at, (a, b)) in sides.iter().enumerate() {
         for (c, d) in &sides[at + 1..] {
-            if c[1] >= b[1] || d[1] <= a[1] || a[0].max(b[0]) < c[0].min(d[0]) || c[0].max(d[0]) < a[0].min(b[0]) {
+            if c[1] >= b[1]
+                || d[1] <= a[1]
+                || a[0].max(b[0]) < c[0].min(d[0])
+                || c[0].max(d[0]) < a[0].min(b[0])
+            {
                 continue;
             }
             let (u, v) = ([b[0] - a[0], b[1] - a[1]], [d[0] - c[0], d[1] - c[1]]);
@@ -93,7 +97,8 @@ fn crossings(sides: &[(Place, Place)]) -> Vec<f64> {
                 continue;
             }
             let gap = [c[0] - a[0], c[1] - a[1]];
-            let (along, other) = ((gap[0] * v[1] - gap[1] * v[0]) / turn, (gap[0] * u[1] - gap[1] * u[0]) / turn);
+            let (along, other) =
+                ((gap[0] * v[1] - gap[1] * v[0]) / turn, (gap[0] * u[1] - gap[1] * u[0]) / turn);
             if along > 0.0 && along < 1.0 && other > 0.0 && other < 1.0 {
                 found.push(a[1] + along * u[1]);
             }
@@ -197,7 +202,8 @@ mod tests {
 
     #[test]
     fn places_fall_evenly_and_never_into_a_hole() {
-        let mut area = Area { outer: vec![[0.0, 0.0], [20.0, 5.0], [18.0, 25.0], [-3.0, 12.0]], holes: vec![] };
+        let mut area =
+            Area { outer: vec![[0.0, 0.0], [20.0, 5.0], [18.0, 25.0], [-3.0, 12.0]], holes: vec![] };
         area.holes.push(vec![[6.0, 8.0], [12.0, 9.0], [10.0, 14.0]]);
         let slabs = Slabs::of(&area);
         let mut chance = Chance::new(3);

@@ -27,7 +27,12 @@ pub struct StratumPoint {
 
 /// Draws `per_part` points in each of `parts` compact parts of equal area. `None` where the ground is too small.
 #[must_use]
-pub fn stratified_points(ground: &Ground, parts: usize, per_part: usize, seed: u64) -> Option<Vec<StratumPoint>> {
+pub fn stratified_points(
+    ground: &Ground,
+    parts: usize,
+    per_part: usize,
+    seed: u64,
+) -> Option<Vec<StratumPoint>> {
     let found = spread(ground, parts, &Spreading { equal_area: true, seed, ..Spreading::default() })?;
     let mut own: Vec<Vec<usize>> = vec![Vec::new(); parts];
     for (cell, owner) in found.parted.owner.iter().enumerate() {

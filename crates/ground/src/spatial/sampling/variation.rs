@@ -185,7 +185,10 @@ mod tests {
         for property in Property::ALL {
             let row = property.variation();
             assert!(row.low_percent > 0.0 && row.low_percent <= row.high_percent, "{property:?}");
-            assert!(Cite::new(Box::leak(row.source.clone().into_boxed_str()), "").source().is_some(), "{property:?}");
+            assert!(
+                Cite::new(Box::leak(row.source.clone().into_boxed_str()), "").source().is_some(),
+                "{property:?}"
+            );
         }
         assert_eq!(ROWS.len(), Property::ALL.len());
     }

@@ -19,7 +19,8 @@ pub fn short_order(points: &[Place], gate: Option<Place>) -> Vec<usize> {
         return (0..count).collect();
     }
     let gaps = Gaps::of(points, gate);
-    let starts: Vec<usize> = if count <= EACH { (0..count).collect() } else { (0..EACH).map(|at| at * count / EACH).collect() };
+    let starts: Vec<usize> =
+        if count <= EACH { (0..count).collect() } else { (0..EACH).map(|at| at * count / EACH).collect() };
     starts
         .into_iter()
         .map(|start| {
@@ -49,7 +50,8 @@ impl Gaps {
     fn of(points: &[Place], gate: Option<Place>) -> Self {
         let between =
             points.iter().flat_map(|a| points.iter().map(move |b| gap_squared(*a, *b).sqrt())).collect();
-        let from_gate = points.iter().map(|point| gate.map_or(0.0, |gate| gap_squared(*point, gate).sqrt())).collect();
+        let from_gate =
+            points.iter().map(|point| gate.map_or(0.0, |gate| gap_squared(*point, gate).sqrt())).collect();
         Self { count: points.len(), between, from_gate }
     }
 
@@ -74,7 +76,9 @@ fn nearest_first(gaps: &Gaps, start: usize) -> Vec<usize> {
     let mut here = start;
     while !left.is_empty() {
         let nearest = (0..left.len())
-            .min_by(|a, b| gaps.step(Some(here), Some(left[*a])).total_cmp(&gaps.step(Some(here), Some(left[*b]))))
+            .min_by(|a, b| {
+                gaps.step(Some(here), Some(left[*a])).total_cmp(&gaps.step(Some(here), Some(left[*b])))
+            })
             .unwrap_or(0);
         here = left.swap_remove(nearest);
         order.push(here);
@@ -113,7 +117,8 @@ fn move_short(gaps: &Gaps, order: &mut Vec<usize>) -> bool {
             let (first, last) = (stretch[0], stretch[size - 1]);
             let before = from.checked_sub(1).map(|at| order[at]);
             let after = order.get(from + size).copied();
-            let freed = gaps.step(before, Some(first)) + gaps.step(Some(last), after) - gaps.step(before, after);
+            let freed =
+                gaps.step(before, Some(first)) + gaps.step(Some(last), after) - gaps.step(before, after);
             let rest: Vec<usize> = order[..from].iter().chain(&order[from + size..]).copied().collect();
             for to in 0..=rest.len() {
                 if to == from {
@@ -177,7 +182,10 @@ impl Method for WalkingOrder {
             "Straight lines: fences, tunnels and crops in the way are not known. Short, not proven shortest; with up to eight \
              points it is the shortest in nearly every case.",
         ],
-        sources: &[Cite::new("Croes1958", "turning stretches round"), Cite::new("Or1976", "moving short stretches")],
+        sources: &[
+            Cite::new("Croes1958", "turning stretches round"),
+            Cite::new("Or1976", "moving short stretches"),
+        ],
         cautions: &[],
     };
 

@@ -78,8 +78,9 @@ pub fn zigzag(ground: &Ground, count: usize, way: &Way) -> Option<Walk> {
         .windows(2)
         .flat_map(|pair| {
             let at = |share: f64| [0, 1].map(|axis| pair[0][axis] + (pair[1][axis] - pair[0][axis]) * share);
-            (0..per_stroke)
-                .map(move |piece| (at(piece as f64 / per_stroke as f64), at((piece + 1) as f64 / per_stroke as f64)))
+            (0..per_stroke).map(move |piece| {
+                (at(piece as f64 / per_stroke as f64), at((piece + 1) as f64 / per_stroke as f64))
+            })
         })
         .filter(|(a, b)| ground.allows(middle(*a, *b)))
         .collect();
@@ -88,7 +89,11 @@ pub fn zigzag(ground: &Ground, count: usize, way: &Way) -> Option<Walk> {
     let points = (0..count)
         .map(|point| {
             let at = (point as f64 + offset) / count as f64 * total;
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a place in the list")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a place in the list"
+            )]
             let piece = (at as usize).min(pieces.len() - 1);
             let share = at - piece as f64;
             let (a, b) = pieces[piece];
@@ -135,7 +140,11 @@ fn boxed(ground: &Ground, beds_run_degrees: Option<f64>) -> (Place, [f64; 4]) {
     let (along, [low, left, high, right]) = best;
     let along = if high - low >= right - left { along } else { [-along[1], along[0]] };
     // One of the two ways to look along it, whichever corner was drawn first.
-    let along = if along[0] < -1e-12 || (along[0].abs() <= 1e-12 && along[1] < 0.0) { along.map(|axis| -axis) } else { along };
+    let along = if along[0] < -1e-12 || (along[0].abs() <= 1e-12 && along[1] < 0.0) {
+        along.map(|axis| -axis)
+    } else {
+        along
+    };
     (along, ends(along))
 }
 
@@ -198,7 +207,10 @@ impl Method for Zigzag {
             "The points are not chosen by chance, so the error of their mean cannot be worked out.",
             "Cross beds, rows and bands, never walk along them: a walk in step with them sees only one kind of ground.",
         ],
-        sources: &[Cite::new("SamplingPractice", "zigzag walk"), Cite::new("FreemanShapira1975", "smallest box round a plot")],
+        sources: &[
+            Cite::new("SamplingPractice", "zigzag walk"),
+            Cite::new("FreemanShapira1975", "smallest box round a plot"),
+        ],
         cautions: &[],
     };
 
@@ -238,7 +250,12 @@ impl Method for Zigzag {
             .step(
                 "points",
                 "(k + first step) · length / points, along what of the zigzag lies on the ground to sample",
-                format!("{:.1} m, {} strokes, {} points", answer.value.walk_m, input.strokes.get(), input.points.get()),
+                format!(
+                    "{:.1} m, {} strokes, {} points",
+                    answer.value.walk_m,
+                    input.strokes.get(),
+                    input.points.get()
+                ),
                 format!("every {:.1} m", answer.value.walk_m / input.points.get()),
             )
             .cite(Self::CARD.sources[0])
@@ -268,7 +285,8 @@ mod tests {
     fn a_turned_plot_gets_the_same_walk_turned() {
         let turned = |[x, y]: Place| [0.8 * x - 0.6 * y, 0.6 * x + 0.8 * y];
         let straight = Area::rectangle(60.0, 20.0);
-        let slanted = Area { outer: straight.outer.iter().map(|place| turned(*place)).collect(), holes: vec![] };
+        let slanted =
+            Area { outer: straight.outer.iter().map(|place| turned(*place)).collect(), holes: vec![] };
         let way = Way { strokes: 4, beds_run_degrees: None, first_step: Some(0.5), seed: 0 };
         let one = zigzag(&Ground { margin_m: 1.0, ..Ground::whole(straight) }, 9, &way).unwrap();
         let other = zigzag(&Ground { margin_m: 1.0, ..Ground::whole(slanted) }, 9, &way).unwrap();

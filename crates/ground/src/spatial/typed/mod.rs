@@ -1,0 +1,11 @@
+//! Places, sides and bearings as people write them.
+
+mod bearing;
+mod coordinates;
+mod corners;
+mod sides;
+
+pub use bearing::{bearing_degrees, bearing_words};
+pub use coordinates::{FAR_FROM_FARM_M, TypedPlace, place_of};
+pub use corners::{TypedCorners, corners_of};
+pub use sides::{TypedSides, sides_of};

@@ -1,0 +1,10 @@
+//! Parts of a plot to treat apart: cells of a map that are alike and lie together.
+
+pub mod cluster;
+pub mod method;
+pub mod outline;
+pub mod worth;
+
+pub use cluster::{Zones, suggest};
+pub use outline::{Ring, outline};
+pub use worth::{ZoneWorth, worth};

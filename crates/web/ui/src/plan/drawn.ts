@@ -1,0 +1,134 @@
+/** The parts of the plan as they stand in the book: shapes, signs and names. */
+import L from "leaflet";
+import type { Part } from "./contract";
+import { fill_of, key_of, look_of, sign_of } from "./looks";
+import { fitting } from "./names";
+import { at } from "./picture";
+import { type Point, centre, halfway } from "./point";
+
+/** A finger needs this much to hit a line. */
+const HIT_PX = 24;
+/** Areas smaller than this on the screen carry no name. */
+const NAMED_PX = 44;
+
+/** Draws an outline in the manner of its kind. */
+export function outline(
+  part: { kind: string; form: string; points: readonly Point[]; holes: readonly (readonly Point[])[] },
+  extra: L.PolylineOptions,
+): L.Path {
+  const look = look_of(part.kind);
+  const fill = fill_of(part.kind);
+  const options: L.PolylineOptions = {
+    weight: look.weight,
+    dashArray: look.dashes,
+    fillOpacity: 1,
+    ...(fill === undefined ? {} : { fillColor: fill }),
+    ...extra,
+    className: `plan-shape plan-kind-${key_of(part.kind)}${fill === undefined ? " plan-plain" : ""} ${extra.className ?? ""}`,
+  };
+  const rings = [part.points, ...part.holes].map((ring) => ring.map(at));
+  return part.form === "area"
+    ? L.polygon(rings, options)
+    : L.polyline(rings[0] ?? [], { ...options, fill: false });
+}
+
+/** A mark of HTML on the plan. */
+export function mark(
+  point: Point,
+  content: Element,
+  className: string,
+  size: number,
+  options: L.MarkerOptions = {},
+): L.Marker {
+  const icon = L.divIcon({ html: content as HTMLElement, className, iconSize: [size, size] });
+  return L.marker(at(point), { icon, keyboard: false, interactive: false, ...options });
+}
+
+/** Where a name stands: in the middle of an area, halfway along a line, under a point. */
+function name_place(part: Part): Point {
+  return part.form === "line" ? halfway(part.points) : centre(part.points, part.form === "area");
+}
+
+function name_of(part: Part, words: string): L.Marker {
+  const text = document.createElement("span");
+  text.textContent = words;
+  return mark(name_place(part), text, `plan-name plan-name-${part.form}`, 0);
+}
+
+/** Large areas first, so that a bed lies on its plot. */
+function in_order(parts: readonly Part[]): Part[] {
+  const rank = (part: Part): number => (part.form === "area" ? 0 : part.form === "line" ? 1 : 2);
+  const size = (part: Part): number => {
+    const bounds = L.latLngBounds(part.points.map(at));
+    return (bounds.getEast() - bounds.getWest()) * (bounds.getNorth() - bounds.getSouth());
+  };
+  return [...parts].sort((a, b) => rank(a) - rank(b) || size(b) - size(a));
+}
+
+export interface Asked {
+  /** How a part is called on the plan. */
+  called: (part: Part) => string;
+  /** The part was tapped; whether that was meant for it. */
+  tapped: (part: Part) => boolean;
+}
+
+/** Draws all parts but one into a group, and gives what shows or hides their names at the zoom of the map. */
+export function draw_parts(
+  map: L.Map,
+  group: L.LayerGroup,
+  parts: readonly Part[],
+  but: string | null,
+  { called, tapped }: Asked,
+): () => void {
+  group.clearLayers();
+  const named: { part: Part; words: string; name: L.Marker }[] = [];
+  for (const part of in_order(parts)) {
+    if (part.id === but || part.points.length === 0) continue;
+    const tap = (event: L.LeafletMouseEvent): void => {
+      if (tapped(part)) L.DomEvent.stop(event);
+    };
+    if (part.form === "point") {
+      const sign = mark(
+        part.points[0] ?? [0, 0],
+        sign_of(part.kind),
+        `plan-spot plan-kind-${key_of(part.kind)}`,
+        44,
+        {
+          interactive: true,
+          bubblingMouseEvents: true,
+        },
+      );
+      sign.on("click", tap).addTo(group);
+    } else {
+      outline(part, {}).on("click", tap).addTo(group);
+      if (part.form === "line") {
+        const under: L.PolylineOptions = { weight: HIT_PX, className: "plan-hit", dashArray: "" };
+        L.polyline(part.points.map(at), under).on("click", tap).addTo(group);
+      }
+    }
+    const words = called(part);
+    named.push({ part, words, name: name_of(part, words) });
+  }
+  return () => {
+    const scale = 2 ** map.getZoom();
+    const names = named.map(({ part, words }) => {
+      const bounds = L.latLngBounds(part.points.map(at));
+      const size = [bounds.getEast() - bounds.getWest(), bounds.getNorth() - bounds.getSouth()].map(
+        (side) => side * scale,
+      );
+      const [wide, narrow] = [Math.max(...size), Math.min(...size)];
+      const is_room =
+        part.form === "point" ? scale >= 1 : wide >= NAMED_PX && (part.form === "line" || narrow >= 14);
+      const { x, y } = map.latLngToLayerPoint(at(name_place(part)));
+      const rank =
+        part.kind === "plot" ? 1e9 : part.name === "" ? 0 : wide * (part.form === "area" ? narrow : 20);
+      return { words: is_room ? words : "", x, y: part.form === "point" ? y + 21 : y, rank };
+    });
+    for (const [index, fits] of fitting(names).entries()) {
+      const name = named[index]?.name;
+      if (name === undefined) continue;
+      if (fits) name.addTo(group);
+      else group.removeLayer(name);
+    }
+  };
+}
