@@ -4,6 +4,7 @@ pub mod covers;
 pub mod export;
 pub mod farm;
 pub mod import;
+pub mod maps;
 pub mod method;
 pub mod methods;
 pub mod patterns;
@@ -47,6 +48,7 @@ pub static ROUTES: &[&[Route]] = &[
     records::ROUTES,
     watering::ROUTES,
     suits::ROUTES,
+    maps::ROUTES,
     covers::ROUTES,
     sheets::ROUTES,
     weather::ROUTES,
