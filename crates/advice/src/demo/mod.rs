@@ -8,6 +8,7 @@
 mod covers;
 mod feeding;
 mod lab;
+mod maps;
 mod picture;
 mod posts;
 mod script;
@@ -87,5 +88,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     structure::run(book, today)?;
     posts::run(book, today)?;
     work::run(book, today)?;
-    covers::run(book, today)
+    covers::run(book, today)?;
+    maps::run(book, today)
 }
