@@ -41,6 +41,8 @@ struct MapPage {
     #[serde(skip)]
     joined: bool,
     #[serde(skip)]
+    made_by: &'static str,
+    #[serde(skip)]
     form: Form,
 }
 
@@ -91,6 +93,11 @@ pub(super) fn show(ask: &Ask) -> Outcome {
             mapped: mean.at_places > 0 && report.plot != Some(mean.plot),
         })
         .collect();
+    let made_by = match &report.surface {
+        _ if report.property.is_texture() => "texture-surface",
+        Some(surface) if surface.supposed => "prior-surface",
+        _ => "ordinary-kriging",
+    };
     let may_part = report.surface.is_some() && report.property != Property::Class;
     Shown::page(MapPage {
         shell: ask.shell(Section::Farm, format!("Map of {}, {}", report.property.words(), report.name)),
@@ -100,6 +107,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         query: report.plot.map_or_else(String::new, |plot| format!("?plot={plot}")),
         zones: report.plot.filter(|_| may_part),
         joined: report.plot.is_some_and(|plot| !zone_plots(&snapshot, plot).is_empty()),
+        made_by,
         form,
         report,
     })

@@ -12,7 +12,7 @@ use ground::kit::units::{Dimension, UnitSystem, show as shown};
 use report::zones_picture;
 use serde::Serialize;
 
-use super::{property, reported, show};
+use super::{asked_plot, property, reported};
 use crate::ask::Ask;
 use crate::form::{Choice, Field, Form};
 use crate::problem::Problem;
@@ -100,7 +100,7 @@ fn rows(report: &MapReport, told: &ZonesTold, units: UnitSystem) -> Vec<Row> {
 }
 
 pub(super) fn show(ask: &Ask) -> Outcome {
-    let plot = show::asked_plot(ask, &*ask.snapshot()?)?
+    let plot = asked_plot(ask, &ask.snapshot()?)?
         .ok_or_else(|| Problem::not_found("Say which plot: zones are made of one plot at a time."))?;
     let count = match ask.query.text("count").map(str::trim) {
         None | Some("") => None,
@@ -130,11 +130,11 @@ pub(super) fn save(ask: &Ask) -> Outcome {
     };
     let count = count.map(|text| counted(&text)).transpose()?;
     let blank = page(ask, plot, count, Form::default())?;
+    let chosen = blank.zones.clone();
     let again = |form: Form| ZonesPage { shell: blank.shell.clone().refused(), form, ..blank };
     if read.is_refused() {
         return Err(read.refused(again));
     }
-    let chosen = blank.zones.clone();
     let written = ask.write(|book, stamp| {
         let snapshot = book.snapshot()?;
         accept(book, &snapshot, &chosen, stamp)
