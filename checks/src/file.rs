@@ -15,6 +15,9 @@ pub struct CheckFile {
     pub name: String,
     /// Where the cases are from.
     pub source: SourceNote,
+    /// Parts of inputs that several cases share, by name.
+    #[serde(default)]
+    pub shared: BTreeMap<String, toml::Table>,
     /// The cases.
     pub case: Vec<Case>,
 }
@@ -44,6 +47,9 @@ pub struct Case {
     pub method: String,
     /// Its input.
     pub input: toml::Table,
+    /// A shared part that belongs to the input.
+    #[serde(default)]
+    pub with: Option<String>,
     /// Expected outputs by dotted path, numbers in quotes as printed.
     #[serde(default)]
     pub expect: BTreeMap<String, Expected>,
@@ -116,6 +122,15 @@ pub fn parse(name: &str, text: &str) -> Result<CheckFile, FileError> {
     let refuse = |message: String| FileError { file: name.to_owned(), message };
     let mut file: CheckFile = toml::from_str(text).map_err(|error| refuse(at_line(&error, text)))?;
     name.clone_into(&mut file.name);
+    for case in &mut file.case {
+        let Some(name) = &case.with else { continue };
+        let Some(part) = file.shared.get(name) else {
+            return Err(refuse(format!("case `{}` shares `{name}`, which is not there", case.name)));
+        };
+        for (key, value) in part {
+            case.input.entry(key).or_insert_with(|| value.clone());
+        }
+    }
     if !ground::kit::sources::BIBLIOGRAPHY.contains_key(&file.source.key) {
         return Err(refuse(format!("source key `{}` is not in the bibliography", file.source.key)));
     }

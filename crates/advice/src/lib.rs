@@ -5,6 +5,7 @@
 //! `rules/` and one line in [`rules::RULES`]. Nothing here reads a clock: the same book gives the
 //! same report.
 
+pub mod again;
 pub mod covers;
 pub mod demo;
 pub mod earthworks;
@@ -16,11 +17,13 @@ pub mod feeding;
 pub mod finding;
 pub mod lab_report;
 mod layer_soil;
+pub mod maps;
 pub mod plan;
 mod plot_report;
 pub mod posts;
 pub mod practice;
 mod ranks;
+pub mod results;
 pub mod rings;
 pub mod rule;
 pub mod rules;

@@ -108,6 +108,12 @@ pub fn temperature(celsius: f64, units: UnitSystem) -> String {
     if us(units) { format!("{:.0} °F", 1.8 * celsius + 32.0) } else { format!("{celsius:.0} °C") }
 }
 
+/// A difference of temperatures in whole degrees: "5 °F" for 3 °C, which as a temperature would be 37 °F.
+#[must_use]
+pub fn warmer(by_c: f64, units: UnitSystem) -> String {
+    if us(units) { format!("{:.0} °F", 1.8 * by_c) } else { format!("{by_c:.0} °C") }
+}
+
 /// A depth in the ground: "12 in", "30 cm".
 #[must_use]
 pub fn depth(cm: f64, units: UnitSystem) -> String {

@@ -4,6 +4,7 @@
 
 use advice::earthworks::{EarthworksAsk, earthworks};
 use advice::posts::{PostAsk, PostReport, Spot, posts, tell, usual_post};
+use advice::work::{Job, proposals};
 use advice::{Options, plot_report};
 use book::model::seen::{BuildingGround, Layer, Layers, Sign, Signs};
 use book::model::{
@@ -292,7 +293,10 @@ fn a_brace_lifts_its_end_post() {
     let up = report.ends.as_ref().unwrap().statics.as_ref().unwrap().end_post_uplift_kn.unwrap();
     assert!((up / 0.004_448_222 - 1000.0).abs() < 0.5, "{up}");
     assert!(report.depths.iter().any(|one| one.push.spot == Spot::LinePost));
-    assert!(report.practice.is_some());
+    // Of an 8 ft fence a third of the whole post is 4 ft, a third of its height 32 in (arithmetic).
+    let practice = report.practice.as_ref().unwrap();
+    assert!((practice.third_of_the_whole_m - 1.2192).abs() < 1e-6, "{practice:?}");
+    assert!((practice.third_of_the_height_m - 0.8128).abs() < 1e-6, "{practice:?}");
 }
 
 /// Agriculture Handbook 590: ground with less than 10 % clay needs a blanket; OSHA: sand is type C, 1 1/2 to 1.
@@ -317,4 +321,108 @@ fn earthworks_follow_the_ground() {
     // 29 CFR 1926.651 and .652: a ladder from 4 ft, protection from 5 ft.
     let told = advice::earthworks::tell::caution(ground::posts::cautions::TRENCH, UnitSystem::UsCustomary);
     assert!(told.contains("at 4 ft") && told.contains("From 5 ft"), "{told}");
+}
+
+fn jobs(yard: &Yard) -> Vec<Job> {
+    let snapshot = yard.snapshot();
+    let report =
+        plot_report(&snapshot, yard.plot, &Options { weigh_measurements: false, ..Options::default() })
+            .unwrap();
+    let jobs = proposals(&snapshot, [&report], date(2026, 5, 1));
+    jobs.into_iter().filter(|job| job.key.starts_with("posts.")).collect()
+}
+
+/// Where no number is given for a post, none is given for its concrete, its ends or its depth, and no job carries one.
+#[test]
+fn posts_out_of_scope_have_no_number_and_no_job_but_to_locate_services() {
+    let mut yard = Yard::of(Class::Sand);
+    yard.tilled(15.24);
+    let collar = PostFoot {
+        depth_m: Some(Bounded::literal(0.762)),
+        collar_mm: Some(Bounded::literal(304.8)),
+        ..PostFoot::of(Section::Round, Bounded::literal(101.6), PostSet::Collar)
+    };
+    let of = |kind| Structure {
+        plot: Some(yard.plot),
+        planned: true,
+        length_m: Some(Bounded::literal(91.44)),
+        line: Some(PostLine {
+            height_m: Some(Bounded::literal(2.4384)),
+            spacing_m: Some(Bounded::literal(4.572)),
+            wires: Some(Bounded::literal(6.0)),
+            wire_pull_kn: Some(Bounded::literal(0.889_644)),
+            brace: Some(EndBrace::TwoPosts),
+            ..PostLine::default()
+        }),
+        post: Some(collar),
+        ..Structure::named("New one", kind)
+    };
+    let (fence, shed) = (of(StructureKind::Fence), of(StructureKind::Shed));
+    let id = yard.book.record(fence, &stamp()).unwrap().id;
+    let told = yard.structure(id);
+    assert!(told.out_of_scope.is_empty() && told.concrete.is_some() && told.ends.is_some());
+    let keys: Vec<String> = jobs(&yard).into_iter().map(|job| job.key).collect();
+    assert_eq!(keys, [format!("posts.locate.{id}"), format!("posts.set.{id}")]);
+    // The same fence on ground where water stands at the surface.
+    yard.saw(Seen::Signs(Signs { signs: vec![Sign::WaterTable { at_cm: Bounded::literal(0.0) }] }));
+    let told = yard.structure(id);
+    assert!(!told.out_of_scope.is_empty());
+    assert!(told.concrete.is_none() && told.ends.is_none() && told.practice.is_none());
+    let said = tell::sentences(&told, UnitSystem::UsCustomary);
+    assert!(said.depth.is_empty() && said.concrete.is_empty() && said.ends.is_empty(), "{said:?}");
+    assert!(said.ground.iter().all(|line| !line.contains("sideways")), "{:?}", said.ground);
+    let left = jobs(&yard);
+    assert_eq!(left.iter().map(|job| job.key.as_str()).collect::<Vec<_>>(), [format!("posts.locate.{id}")]);
+    assert!(left[0].reasons.iter().any(|why| why.contains("licensed engineer")), "{:?}", left[0].reasons);
+    // And a shed anywhere.
+    let mut dry = Yard::of(Class::Sand);
+    let shed = Structure { plot: Some(dry.plot), ..shed };
+    let id = dry.book.record(shed, &stamp()).unwrap().id;
+    assert!(dry.structure(id).concrete.is_none());
+    assert_eq!(jobs(&dry).len(), 1);
+}
+
+/// Without length and spacing nobody knows how many posts stand: the concrete is that of each, and the job waits.
+#[test]
+fn a_number_of_posts_that_is_not_known_is_not_taken_for_one() {
+    let mut yard = Yard::of(Class::Sand);
+    let post = PostFoot {
+        collar_mm: Some(Bounded::literal(304.8)),
+        ..PostFoot::of(Section::Round, Bounded::literal(101.6), PostSet::Collar)
+    };
+    let fence = Structure {
+        plot: Some(yard.plot),
+        planned: true,
+        post: Some(post),
+        ..Structure::named("Fence", StructureKind::Fence)
+    };
+    yard.book.record(fence, &stamp()).unwrap();
+    let jobs = jobs(&yard);
+    let set = jobs.iter().find(|job| job.key.starts_with("posts.set.")).unwrap();
+    assert!(set.what.ends_with("of concrete mix for each"), "{}", set.what);
+    for waits in ["as none was given", "what pushes these posts is not known", "the posts are counted"] {
+        assert!(set.waits_for.iter().any(|one| one.contains(waits)), "no {waits}: {:?}", set.waits_for);
+    }
+}
+
+/// 29 CFR 1926 appendix B: type C is laid back 1 1/2 to 1. It is dug by from odds of one in ten on, but is not called
+/// likely then.
+#[test]
+fn a_looser_type_taken_for_care_is_called_a_precaution() {
+    let yard = Yard::of(Class::SandyLoam);
+    let snapshot = yard.snapshot();
+    let report =
+        plot_report(&snapshot, yard.plot, &Options { weigh_measurements: false, ..Options::default() })
+            .unwrap();
+    let ask = EarthworksAsk::default();
+    let mut told = earthworks(&snapshot, &report, &ask).unwrap();
+    let odds = told.trench.type_c;
+    assert_eq!(told.trench.precaution, (0.1..0.5).contains(&odds), "{odds}");
+    (told.trench.type_c, told.trench.precaution) = (0.15, true);
+    let said = advice::earthworks::tell::sentences(&told, &ask, UnitSystem::UsCustomary);
+    assert!(
+        said.trench[0].contains("(as a precaution; odds of the looser type: 15 %)"),
+        "{}",
+        said.trench[0]
+    );
 }

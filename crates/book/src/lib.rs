@@ -15,12 +15,13 @@ pub mod model;
 mod plan_files;
 mod snapshot;
 mod store;
+mod tag;
 
 pub use csv_in::{
     Gap, Imported, ImportedWeather, LabCell, LabColumn, LabColumnSeen, LabColumns, LabImport, LabProposal,
-    RowRefusal, WeatherImport, WeatherProposal, WeatherRead, means_words, propose_lab_columns,
-    propose_weather_columns, read_lab_cell, read_lab_headings, read_normals_csv, read_weather_csv,
-    table_text,
+    RowRefusal, WeatherImport, WeatherProposal, WeatherRead, check_lab_heading, means_words,
+    propose_lab_columns, propose_weather_columns, read_lab_cell, read_lab_headings, read_normals_csv,
+    read_weather_csv, table_text,
 };
 pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};
@@ -31,3 +32,4 @@ pub use plan_files::{
 };
 pub use snapshot::{Counted, InHand, JarLabPair, Snapshot, Spread, WeatherOn, Withdrawn};
 pub use store::{Attachment, Book, CSV_TABLES, CheckReport, LARGEST_ATTACHMENT_BYTES, Problem, Writing};
+pub use tag::{NotACode, Scanned, ShortCode, Tag};

@@ -1,8 +1,13 @@
 //! Why a sheet could not be made.
 
-/// Why a sheet could not be made. What a grower typed never leads here: it is a fault of the program.
+use ground::kit::Refusal;
+
+/// Why a sheet could not be made.
 #[derive(Debug, thiserror::Error)]
 pub enum SheetError {
+    /// What was asked for cannot be: which measure, and what is accepted. All others are faults of the program.
+    #[error("{0}")]
+    Refused(#[from] Refusal),
     /// What the sheet says could not be written as JSON.
     #[error("the sheet could not be put into words: {0}")]
     Data(#[from] serde_json::Error),

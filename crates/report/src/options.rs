@@ -23,6 +23,15 @@ impl Paper {
         }
     }
 
+    /// Its width and height in mm.
+    #[must_use]
+    pub fn size_mm(self) -> (f64, f64) {
+        match self {
+            Self::Letter => (215.9, 279.4),
+            Self::A4 => (210.0, 297.0),
+        }
+    }
+
     /// The name templates know it by.
     pub(crate) fn name(self) -> &'static str {
         match self {

@@ -51,7 +51,7 @@ fn laid_out<S: Sheet>(
     let mut unprintable = BTreeSet::new();
     make_plain(&mut data, &mut unprintable);
     data["frame"]["boxes"] = json!(!unprintable.is_empty());
-    let world = SheetWorld::new(S::TEMPLATE, data.to_string(), options.day)
+    let world = SheetWorld::new(S::TEMPLATE, data.to_string(), sheet.pictures(), options.day)
         .ok_or_else(|| SheetError::Layout(format!("there is no template at {:?}", S::TEMPLATE.path)))?;
     let laid_out = typst::compile::<PagedDocument>(&world);
     let document = laid_out.output.map_err(|errors| SheetError::Layout(words(&errors)))?;

@@ -12,6 +12,33 @@ pub trait Sheet: Serialize {
     const TEMPLATE: Template;
     /// Its title, printed on every page.
     fn title(&self) -> &str;
+    /// Pictures its template shows, each by its path.
+    fn pictures(&self) -> &[Picture] {
+        &[]
+    }
+}
+
+/// A picture of a sheet, as SVG.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// Where the template finds it.
+    pub(crate) path: String,
+    /// The picture.
+    pub(crate) svg: String,
+}
+
+impl Picture {
+    /// A picture under a name of letters and digits that is its own on its sheet.
+    #[must_use]
+    pub fn new(name: &str, svg: String) -> Self {
+        Self { path: Self::path(name), svg }
+    }
+
+    /// Where a template finds the picture of a name.
+    #[must_use]
+    pub fn path(name: &str) -> String {
+        format!("/{name}.svg")
+    }
 }
 
 /// A caution at the foot of a sheet, and the sign by which lines point to it.

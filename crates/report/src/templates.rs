@@ -29,8 +29,33 @@ impl Template {
     pub const POSTS: Self = template!("posts.typ");
     /// Crops and covers over the year.
     pub const COVERS: Self = template!("covers.typ");
+    /// Labels for bags.
+    pub const LABELS: Self = template!("labels.typ");
+    /// A paper scale for a jar.
+    pub const JAR_STRIP: Self = template!("jar_strip.typ");
+    /// The feel test on a card.
+    pub const FEEL_CARD: Self = template!("feel_card.typ");
+    /// A form for a probe.
+    pub const PROBE_FORM: Self = template!("probe_form.typ");
+    /// The sheet of a sampling plan.
+    pub const FIELD_SHEET: Self = template!("field_sheet.typ");
 }
 
+/// The scales of the jar strip and the feel card.
+const SCALES: Template = template!("scales.typ");
+
 /// Every file a template may name.
-pub(crate) const ALL: &[Template] =
-    &[FRAME, Template::WORK, Template::SPREAD, Template::BUYING, Template::POSTS, Template::COVERS];
+pub(crate) const ALL: &[Template] = &[
+    FRAME,
+    SCALES,
+    Template::WORK,
+    Template::SPREAD,
+    Template::BUYING,
+    Template::POSTS,
+    Template::COVERS,
+    Template::LABELS,
+    Template::JAR_STRIP,
+    Template::FEEL_CARD,
+    Template::PROBE_FORM,
+    Template::FIELD_SHEET,
+];

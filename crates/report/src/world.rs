@@ -11,6 +11,7 @@ use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
 use crate::fonts::FONTS;
+use crate::sheet::Picture;
 use crate::templates::{ALL, Template};
 
 /// Where a template finds its sheet.
@@ -31,13 +32,18 @@ fn id(path: &str) -> Option<FileId> {
 pub(crate) struct SheetWorld {
     main: FileId,
     sheet: Bytes,
+    pictures: Vec<(String, Bytes)>,
     day: Date,
 }
 
 impl SheetWorld {
-    /// The world of a sheet, given as JSON; `None` for a template without a valid path.
-    pub(crate) fn new(template: Template, json: String, day: Date) -> Option<Self> {
-        Some(Self { main: id(template.path)?, sheet: Bytes::from_string(json), day })
+    /// The world of a sheet, given as JSON, and of its pictures; `None` for a template without a valid path.
+    pub(crate) fn new(template: Template, json: String, pictures: &[Picture], day: Date) -> Option<Self> {
+        let pictures = pictures
+            .iter()
+            .map(|picture| (picture.path.clone(), Bytes::from_string(picture.svg.clone())))
+            .collect();
+        Some(Self { main: id(template.path)?, sheet: Bytes::from_string(json), pictures, day })
     }
 }
 
@@ -62,6 +68,10 @@ impl World for SheetWorld {
     fn file(&self, id: FileId) -> FileResult<Bytes> {
         if id.vpath().get_with_slash() == SHEET && *id.root() == VirtualRoot::Project {
             return Ok(self.sheet.clone());
+        }
+        let path = id.vpath().get_with_slash();
+        if let Some((_, picture)) = self.pictures.iter().find(|(known, _)| known == path) {
+            return Ok(picture.clone());
         }
         Err(FileError::NotFound(id.vpath().get_without_slash().into()))
     }

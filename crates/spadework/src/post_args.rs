@@ -12,7 +12,7 @@ pub(crate) struct PostArgs {
     /// How the posts are set
     #[arg(long, value_enum)]
     set: Option<SetName>,
-    /// Their shape; round where nothing is said
+    /// Their shape; that of the record, or of the usual post: round, square where it is of no structure
     #[arg(long, value_enum)]
     section: Option<SectionName>,
     /// How thick they are: diameter, or face of a square one
@@ -102,6 +102,11 @@ impl PostArgs {
             || self.rigid_floor
             || self.movement_harmless
             || texts.iter().any(|text| text.is_some())
+    }
+
+    /// Was the post itself told, and not only what it carries?
+    pub(crate) fn sized(&self) -> bool {
+        self.set.is_some() || self.post_width.is_some()
     }
 
     /// The post with everything that was said put in; the rest is that of `before`.

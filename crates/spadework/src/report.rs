@@ -64,6 +64,17 @@ pub(crate) fn notes(notes: &[Note], width: usize) -> String {
         .join("\n")
 }
 
+/// A part of a text: its heading, then its lines; nothing where it has none.
+pub(crate) fn part(text: &mut String, width: usize, title: &str, lines: &[String]) {
+    if lines.is_empty() {
+        return;
+    }
+    text.push_str(&format!("\n\n{title}"));
+    for line in lines {
+        text.push_str(&format!("\n{}", wrapped(&format!("- {line}"), width, "  ")));
+    }
+}
+
 /// Breaks text into lines no wider than `width`; later lines begin with `indent`.
 pub(crate) fn wrapped(text: &str, width: usize, indent: &str) -> String {
     let mut out = String::new();

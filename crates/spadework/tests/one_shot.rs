@@ -71,7 +71,7 @@ fn help_names_every_command_and_exit_code() {
       import        Make a book from an archive, or record laboratory results or
                     weather from a table
       print         Print a sheet as PDF: the work plan, what to spread, the buying
-                    list
+                    list, posts, covers
       completions   Write the completions of a shell
       man           Write the man page
       help          Print this message or the help of the given subcommand(s)

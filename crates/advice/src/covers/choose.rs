@@ -206,7 +206,8 @@ pub fn choose(
         Err(wanted) => answer.wanted = wanted,
     }
     answer.lead = tell::lead(&answer);
-    for list in [&mut answer.taken, &mut answer.rests_on, &mut answer.settle] {
+    // What the year rests on is told in the farm's units already: differences of temperature are no temperatures.
+    for list in [&mut answer.taken, &mut answer.settle] {
         tell::in_measures(list, units);
     }
     Ok(Some(answer))

@@ -198,7 +198,7 @@ pub struct SeedToHave {
 pub fn seed_list(snapshot: &Snapshot, today: Date) -> Vec<SeedToHave> {
     let units = snapshot.farm.body.units;
     let mut list: Vec<SeedToHave> = Vec::new();
-    for held in snapshot.covers.iter().filter(|held| held.body.sown_on >= today) {
+    for held in snapshot.covers.iter().filter(|held| held.body.sown_on > today) {
         let cover = &held.body;
         let Some(bed) = snapshot.bed(cover.bed) else { continue };
         let area_m2 = bed.body.area_m2();

@@ -14,7 +14,7 @@ use crate::PlotReport;
 use crate::finding::Basis;
 use crate::salt_reading::extracts;
 use crate::water::latest_reading;
-use crate::watering::usual_water;
+use crate::watering::{RAIN_COUNTS, usual_water};
 use crate::words;
 
 /// Standard error of a pH from a laboratory or a good meter (our judgement).
@@ -23,8 +23,6 @@ const PH_ERROR: f64 = 0.15;
 const ROOTS_MM: f64 = 450.0;
 /// Water a cover uses of the reference evapotranspiration over its time (our judgement: little cover at first).
 const USES_OF_ET0: f64 = 0.7;
-/// Rain that comes into the ground (common practice).
-const RAIN_COUNTS: f64 = 0.8;
 
 /// What to take for wet and drought where the person says it.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]

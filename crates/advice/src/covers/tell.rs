@@ -7,6 +7,7 @@ use jiff::civil::Date;
 
 use super::choose::{CoverAnswer, CoverLine};
 use super::gaps::{BedGap, BedYear};
+use super::mixes::MixLine;
 use crate::words::{self, day};
 
 /// A mass on an area in round figures: "3,400 lb/acre", "3800 kg/ha".
@@ -130,6 +131,60 @@ pub fn window(sure: Option<Date>, even: Option<Date>, from: Date) -> String {
         }
         (None, None) => "no day of the gap gives it even odds".to_owned(),
     }
+}
+
+/// How well a cover serves each purpose: "smother weeds: very good; feed nitrogen: poor".
+#[must_use]
+pub fn ratings(line: &CoverLine) -> String {
+    const WORDS: [&str; 5] = ["poor", "fair", "good", "very good", "excellent"];
+    let each: Vec<String> = line
+        .ratings
+        .iter()
+        .map(|one| format!("{}: {}", one.purpose, WORDS[usize::from(one.rating.min(4))]))
+        .collect();
+    each.join("; ")
+}
+
+/// When it is sown and what growth to expect, what the winter does, how it ends, and its seed.
+#[must_use]
+pub fn course(line: &CoverLine) -> Vec<String> {
+    let mut lines =
+        vec![format!("When: {}. Growth to expect: {} of dry matter.", line.window, line.dry_matter)];
+    lines.extend((!line.winter.is_empty()).then(|| line.winter.clone()));
+    lines.push(line.end.clone());
+    let seed = &line.seed;
+    let recalled = if seed.recalled { ", recalled" } else { "" };
+    let inoculant = if seed.inoculant.is_empty() {
+        String::new()
+    } else {
+        format!(", with the inoculant for {}", seed.inoculant)
+    };
+    lines.push(format!(
+        "Seed: {} ({} of live seed{recalled}), {} deep{inoculant}.",
+        seed.carried, seed.rate, seed.depth
+    ));
+    lines
+}
+
+/// Which of its figures are recalled.
+#[must_use]
+pub fn recalled(line: &CoverLine) -> Option<String> {
+    (!line.recalled.is_empty()).then(|| format!("Recalled and not read again: {}.", line.recalled))
+}
+
+/// A mix: what it is for, its seed, its depth and its inoculants.
+#[must_use]
+pub fn mix(mix: &MixLine) -> Vec<String> {
+    let note = if mix.note.is_empty() { String::new() } else { format!(" {}", mix.note) };
+    let mut lines = vec![format!("For {}.{note}", mix.purpose)];
+    lines.extend(mix.seeds.iter().map(|seed| format!("{}: {} ({})", seed.name, seed.carried, seed.rate)));
+    let inoculants = if mix.inoculants.is_empty() {
+        String::new()
+    } else {
+        format!(" Inoculants: {}.", mix.inoculants.join(", "))
+    };
+    lines.push(format!("Depth: {}.{inoculants} Mixes and their shares are common practice.", mix.depth));
+    lines
 }
 
 /// Sentences in the farm's measures.

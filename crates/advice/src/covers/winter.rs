@@ -1,6 +1,7 @@
 //! What the winter does to a cover, what follows from it, and when it must be ended.
 
 use ground::covers::choice::{Asked, Standing};
+use ground::covers::gap::Fit;
 use ground::covers::kinds::{Ending, GrowsIn};
 use ground::covers::species::Species;
 use jiff::civil::Date;
@@ -52,11 +53,14 @@ pub(super) fn words(species: &Species, standing: &Standing, asked: &Asked) -> St
     }
 }
 
+/// Odds that frost or the winter ends it.
+pub(crate) fn cold_odds(fit: &Fit) -> f64 {
+    fit.frost_ends_chance.max(fit.lives_chance.map_or(0.0, |lives| 1.0 - lives))
+}
+
 /// How it is ended, and by which day; no day where frost or the winter does it nine times of ten.
 pub(super) fn end(species: &Species, standing: &Standing, gap: &BedGap) -> (String, Option<Date>) {
-    let fit = &standing.fit;
-    let cold = fit.frost_ends_chance.max(fit.lives_chance.map_or(0.0, |lives| 1.0 - lives));
-    if cold >= 0.9 {
+    if cold_odds(&standing.fit) >= 0.9 {
         return ("Nothing to do: the cold ends it.".to_owned(), None);
     }
     let weeks = weeks_before_next(species);

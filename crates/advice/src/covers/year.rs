@@ -1,11 +1,14 @@
 //! The farm's year as covers meet it: usual warmth, light, frosts and the winter's low, in the open or in a tunnel.
 
 use book::Snapshot;
-use book::model::{MonthDay, WeatherWhat};
+use book::model::{MonthDay, UnitSystem, WeatherWhat};
 use ground::climate::season::frost::{date_odds, frost_days};
 use ground::covers::gap::{Uncertain, Year};
 use ground::kit::Bounded;
+use ground::siting::warmth::{COVER_GAINS_D, COVER_WARMS_HIGH_LOW_C, COVER_WARMS_WINTER_LOW_C};
 use jiff::civil::Date;
+
+use crate::words;
 
 /// Spread of a frost date that is given without its odds, days (common practice, no source).
 const USUAL_FROST_SPREAD_D: f64 = 10.0;
@@ -19,19 +22,12 @@ const ENOUGH_YEARS: usize = 5;
 /// Days of a year that must have a lowest temperature.
 const ENOUGH_DAYS: usize = 330;
 
-/// What a tunnel without heat adds (common practice, no source): to the highest and the lowest temperature of the day, to
-/// the winter's low, °C, and to each end of the season, days.
-const TUNNEL_HIGH_C: f64 = 5.0;
-const TUNNEL_LOW_C: f64 = 2.0;
-const TUNNEL_WINTER_LOW_C: f64 = 3.0;
-const TUNNEL_SEASON_D: f64 = 21.0;
-
 /// A year with what it rests on.
 #[derive(Debug, Clone)]
 pub struct FarmYear {
     /// The year.
     pub year: Year,
-    /// What it rests on, in sentences.
+    /// What it rests on, in sentences in the farm's units.
     pub rests_on: Vec<String>,
     /// Was the winter's low given or measured, and not guessed?
     pub low_known: bool,
@@ -45,6 +41,7 @@ pub struct FarmYear {
 /// What must be entered first, in sentences.
 pub fn farm_year(snapshot: &Snapshot, under_cover: bool) -> Result<FarmYear, Vec<String>> {
     let farm = &snapshot.farm.body;
+    let units = farm.units;
     let mut wanted = Vec::new();
     if farm.latitude_degrees.is_none() {
         wanted.push(
@@ -60,9 +57,10 @@ pub fn farm_year(snapshot: &Snapshot, under_cover: bool) -> Result<FarmYear, Vec
     let (Some(latitude), Some(normals)) = (farm.latitude_degrees, snapshot.normals()) else {
         return Err(wanted);
     };
+    let [warms_high, warms_low] = COVER_WARMS_HIGH_LOW_C;
     let lift = |by: f64| if under_cover { by } else { 0.0 };
-    let mut tmax = normals.body.months.each_ref().map(|month| month.tmax_c.get() + lift(TUNNEL_HIGH_C));
-    let tmin = normals.body.months.each_ref().map(|month| month.tmin_c.get() + lift(TUNNEL_LOW_C));
+    let mut tmax = normals.body.months.each_ref().map(|month| month.tmax_c.get() + lift(warms_high));
+    let tmin = normals.body.months.each_ref().map(|month| month.tmin_c.get() + lift(warms_low));
     for (high, low) in tmax.iter_mut().zip(&tmin) {
         *high = high.max(*low);
     }
@@ -94,31 +92,49 @@ pub fn farm_year(snapshot: &Snapshot, under_cover: bool) -> Result<FarmYear, Vec
         frost
             .map(|frost| Uncertain { mean: (frost.mean + lift(by) + 364.0).rem_euclid(365.0) + 1.0, ..frost })
     };
-    year.last_spring = shift(spring, -TUNNEL_SEASON_D);
-    year.first_autumn = shift(autumn, TUNNEL_SEASON_D);
+    year.last_spring = shift(spring, -COVER_GAINS_D);
+    year.first_autumn = shift(autumn, COVER_GAINS_D);
     let coldest = normals.body.months.iter().map(|month| month.tmin_c.get()).fold(f64::INFINITY, f64::min);
     let (low, low_known) = match (farm.winter_low_c, &measured) {
         (Some(low), _) => {
-            rests_on.push(format!("A usual winter's low of {} °C, give or take 3 °C.", low.get()));
+            rests_on.push(low_told(low.get(), units));
             (Uncertain { mean: low.get(), spread: USUAL_LOW_SPREAD_C }, true)
         }
         (None, Some(known)) => (known.lowest_c, true),
         (None, None) => {
             let (below, spread) = LOW_BELOW_COLDEST_MONTH_C;
             rests_on.push(format!(
-                "A winter's low of {:.0} °C, guessed from the coldest month: enter the usual one in the settings, since it says which covers live.",
-                coldest - below
+                "A winter's low of {}, guessed from the coldest month: enter the usual one in the settings, since it says which covers live.",
+                words::temperature(coldest - below, units)
             ));
             (Uncertain { mean: coldest - below, spread }, false)
         }
     };
-    year.lowest_c = Some(Uncertain { mean: low.mean + lift(TUNNEL_WINTER_LOW_C), ..low });
+    year.lowest_c = Some(Uncertain { mean: low.mean + lift(COVER_WARMS_WINTER_LOW_C), ..low });
     if under_cover {
-        rests_on.push(
-            "Under cover without heat: days 5 °C and nights 2 °C warmer than outside, the winter's low 3 °C higher and three weeks more at each end of the season (common practice). A thermometer inside is worth more.".to_owned(),
-        );
+        rests_on.push(cover_told(units));
     }
     Ok(FarmYear { year, rests_on, low_known, frosts_known })
+}
+
+fn low_told(low_c: f64, units: UnitSystem) -> String {
+    format!(
+        "A usual winter's low of {}, give or take {}.",
+        words::temperature(low_c, units),
+        words::warmer(USUAL_LOW_SPREAD_C, units)
+    )
+}
+
+/// What an unheated cover is taken to add.
+fn cover_told(units: UnitSystem) -> String {
+    let warmer = |by_c: f64| words::warmer(by_c, units);
+    let [high, low] = COVER_WARMS_HIGH_LOW_C;
+    format!(
+        "Under cover without heat: days {} and nights {} warmer than outside (one study of a closed tunnel, its abstract read), the winter's low {} higher and three weeks more at each end of the season (common practice). A thermometer inside is worth more.",
+        warmer(high),
+        warmer(low),
+        warmer(COVER_WARMS_WINTER_LOW_C)
+    )
 }
 
 fn of_day(day: MonthDay) -> Uncertain {
@@ -186,6 +202,28 @@ fn measured(snapshot: &Snapshot, south: bool) -> Option<Measured> {
 }
 
 /// Day of the year from 1 to 365.
-pub(super) fn day_of_year(date: Date) -> u16 {
+pub(crate) fn day_of_year(date: Date) -> u16 {
     date.day_of_year().unsigned_abs().clamp(1, 365)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A difference of temperatures has no zero: 5 °C warmer is 9 °F warmer, never 41 °F (arithmetic).
+    #[test]
+    fn differences_of_temperature_are_told_as_differences() {
+        let us = UnitSystem::UsCustomary;
+        assert_eq!(low_told(-23.0, us), "A usual winter's low of -9 °F, give or take 5 °F.");
+        assert_eq!(
+            low_told(-23.333_333, UnitSystem::Metric),
+            "A usual winter's low of -23 °C, give or take 3 °C."
+        );
+        // 4.2, 1.3 and 3 °C by 1.8.
+        let told = cover_told(us);
+        for part in ["days 8 °F", "nights 2 °F", "low 5 °F higher"] {
+            assert!(told.contains(part), "no {part}: {told}");
+        }
+        assert!(cover_told(UnitSystem::Metric).contains("days 4 °C and nights 1 °C"));
+    }
 }

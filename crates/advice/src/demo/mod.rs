@@ -16,6 +16,7 @@ mod structure;
 mod water;
 mod weather;
 mod work;
+mod years;
 
 use std::path::Path;
 
@@ -87,5 +88,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     structure::run(book, today)?;
     posts::run(book, today)?;
     work::run(book, today)?;
-    covers::run(book, today)
+    covers::run(book, today)?;
+    years::run(book, today)
 }

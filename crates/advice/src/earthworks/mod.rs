@@ -18,7 +18,7 @@ use serde::Serialize;
 
 use crate::finding::Firmness;
 use crate::plot_report::PlotReport;
-use crate::posts::{Grounds, WaterAt, share};
+use crate::posts::{Grounds, WaterAt, commonest, share};
 
 /// What stands beside every number on earthworks.
 pub const CAUTIONS: &[&str] = ground::posts::cautions::EARTHWORKS;
@@ -115,8 +115,10 @@ pub struct Trench {
     pub type_c: f64,
     /// The type to dig by: C as soon as its odds reach one in ten.
     pub trench_type: TrenchType,
-    /// How surely.
+    /// How surely the ground is of that type.
     pub firmness: Firmness,
+    /// Is it dug by the looser type although the firmer one is likelier?
+    pub precaution: bool,
     /// Steepest slope of its sides, horizontal for one vertical.
     pub slope: f64,
     /// Width at the top, m.
@@ -231,7 +233,7 @@ fn track(grounds: &Grounds, ask: &EarthworksAsk) -> Option<Track> {
         })
         .collect();
     let rated: Vec<Subgrade> = cbr.iter().map(|ratio| Subgrade::of(*ratio)).collect();
-    let (subgrade, odds) = likeliest(&rated)?;
+    let (subgrade, odds) = commonest(&rated)?;
     let mut thick: Vec<f64> = cbr.iter().filter_map(|ratio| gravel_mm(*ratio, ask.heavy_per_day)).collect();
     thick.sort_by(f64::total_cmp);
     #[expect(
@@ -284,7 +286,8 @@ fn trench(grounds: &Grounds, ask: &EarthworksAsk, material: Material) -> Trench 
     Trench {
         type_c,
         trench_type,
-        firmness: Firmness::of(type_c.max(1.0 - type_c)),
+        firmness: Firmness::of(if trench_type == TrenchType::C { type_c } else { 1.0 - type_c }),
+        precaution: trench_type == TrenchType::C && type_c < 0.5,
         slope,
         top_width_m: ask.trench_width_m + 2.0 * slope * depth,
         protection_required: depth >= PROTECT_FROM_M,
@@ -309,7 +312,7 @@ fn pond(grounds: &Grounds, ask: &EarthworksAsk) -> Option<Pond> {
         .collect();
     let blanket: Vec<bool> =
         grounds.soils.at(100.0 * depth).soils.iter().map(|one| one.soil.clay >= 20.0).collect();
-    let (ground, odds) = likeliest(&answers)?;
+    let (ground, odds) = commonest(&answers)?;
     let (class, _) = grounds.soils.at(50.0 * depth).class();
     Some(Pond {
         ground,
@@ -326,23 +329,6 @@ fn pond(grounds: &Grounds, ask: &EarthworksAsk) -> Option<Pond> {
         ),
         plasticity_known: index.is_some(),
     })
-}
-
-fn likeliest<T: Copy + PartialEq>(all: &[T]) -> Option<(T, f64)> {
-    let mut best: Option<(T, f64)> = None;
-    for one in all {
-        if best.is_some_and(|(answer, _)| answer == *one) {
-            continue;
-        }
-        let odds = share(all, |other| other == one);
-        if best.is_none_or(|(_, most)| odds > most) {
-            best = Some((*one, odds));
-            if odds >= 0.5 {
-                break;
-            }
-        }
-    }
-    best
 }
 
 impl Track {

@@ -2,11 +2,10 @@
 
 use book::model::UnitSystem;
 use ground::kit::units::{Dimension, show};
+use ground::posts::us::M3_PER_YD3;
 
 use super::{Earth, EarthworksAsk, EarthworksReport};
 use crate::words;
-
-const M3_PER_YD3: f64 = 0.764_554_857_984;
 
 /// "24 yd³", "18 m³".
 #[must_use]
@@ -116,7 +115,7 @@ fn trench(report: &EarthworksReport, ask: &EarthworksAsk, units: UnitSystem) -> 
         format!(
             "Dig by {} ({}; odds of the looser type: {}): lay the sides back {} to 1, so that {} deep it is {} wide at the top.",
             trench.trench_type.words(),
-            trench.firmness.words(),
+            if trench.precaution { "as a precaution" } else { trench.firmness.words() },
             words::odds(trench.type_c),
             words::short(trench.slope),
             length(ask.trench_depth_m, units),

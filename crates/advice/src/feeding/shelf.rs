@@ -7,6 +7,7 @@ use book::{Held, Snapshot};
 use ground::fertility::blend::Carried;
 use ground::fertility::blend::catalogue::{GenericMaterial, MaterialKind, UnderOrganicRules, generic};
 use ground::kit::{Bounded, Provenance};
+use ground::posts::us::M3_PER_YD3;
 use serde::Serialize;
 
 use super::mass;
@@ -239,7 +240,7 @@ pub fn pack_words(sold: Option<Pack>, units: UnitSystem) -> String {
         Some(Pack::JugL(litres)) => format!("jug of {}", liquid(litres.get(), units)),
         Some(Pack::LoadM3(m3)) => match units {
             UnitSystem::UsCustomary => {
-                format!("load of {} yd³", crate::words::short(m3.get() / M3_PER_YARD3))
+                format!("load of {} yd³", crate::words::short(m3.get() / M3_PER_YD3))
             }
             UnitSystem::Metric => format!("load of {} m³", crate::words::short(m3.get())),
         },
@@ -276,8 +277,6 @@ pub fn liquid(litres: f64, units: UnitSystem) -> String {
 
 /// Exact: 2000 pounds of 0.45359237 kg.
 const TONNES_PER_SHORT_TON: f64 = 0.907_184_74;
-/// Exact: (3 × 0.3048 m)³.
-const M3_PER_YARD3: f64 = 0.764_554_857_984;
 
 #[cfg(test)]
 mod tests {

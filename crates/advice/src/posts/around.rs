@@ -15,7 +15,7 @@ use ground::water::equations::gravel_volume;
 use serde::Serialize;
 
 use super::ask::PostAsk;
-use super::possible::{Grounds, VERY_FINE_SHARES, WaterAt, share};
+use super::possible::{Grounds, VERY_FINE_SHARES, WaterAt, commonest, share};
 use crate::finding::Firmness;
 use crate::lab_report::reports_of;
 
@@ -74,15 +74,7 @@ pub struct Rust {
 }
 
 fn likeliest<T: Copy + PartialEq>(all: &[T], words: fn(T) -> &'static str) -> Option<WithOdds<T>> {
-    let mut seen: Vec<(T, usize)> = Vec::new();
-    for one in all {
-        match seen.iter_mut().find(|(other, _)| other == one) {
-            Some((_, count)) => *count += 1,
-            None => seen.push((*one, 1)),
-        }
-    }
-    let (answer, _) = seen.into_iter().max_by_key(|(_, count)| *count)?;
-    let odds = share(all, |one| *one == answer);
+    let (answer, odds) = commonest(all)?;
     Some(WithOdds { answer, words: words(answer), odds, firmness: Firmness::of(odds) })
 }
 

@@ -40,7 +40,7 @@ pub struct DepthAdvice {
     pub needed_m: Option<Spread>,
     /// Share of what the ground may be in which no depth that is counted holds.
     pub never: f64,
-    /// Least depths for four, nine and nineteen chances in twenty, m; `None` beyond 3.66 m.
+    /// Least depth for four chances in five, m; `None` beyond 3.66 m.
     pub for_80_m: Option<f64>,
     /// For nine chances in ten.
     pub for_90_m: Option<f64>,

@@ -1,7 +1,7 @@
 //! What pushes and pulls at a post: a load that was given, wind on a tunnel or a fence, the wires of a line.
 
 use ground::kit::Bounded;
-use ground::posts::line_wind::line_push_m2;
+use ground::posts::line_wind::{acts_at_m, line_push_m2};
 use ground::posts::post_uplift::WEIGHT_COUNTED;
 use ground::posts::tunnel_wind::{Place, PostDemand, WIND_COUNTED, post_demand};
 use ground::posts::wind_pressure::{Edition, exposure_factor, velocity_pressure_kpa};
@@ -104,7 +104,7 @@ pub(super) fn windy(ask: &PostAsk) -> Result<Vec<Windy>, String> {
     Ok(vec![Windy {
         spot: Spot::LinePost,
         demand: PostDemand { up_m2: 0.0, sideways_m2: line_push_m2(height, spacing, solid) },
-        height_m: height / 2.0,
+        height_m: acts_at_m(height, solid),
         dead_kn: 0.0,
         kz: exposure_factor(ask.exposure, height, Edition::default()),
     }])

@@ -33,7 +33,7 @@ pub use depth::{DepthAdvice, LookHelps};
 pub use ends::Ends;
 pub use hold::{Concrete, FootCompared, LetsGo};
 pub use load::{Push, Spot};
-pub(crate) use possible::{Grounds, WaterAt, share};
+pub(crate) use possible::{Grounds, WaterAt, commonest, share};
 
 /// Possible grounds of each draw: very fine sand as none, half and all of what may be there.
 pub(crate) const VERY_FINE_CASES: usize = possible::VERY_FINE_SHARES.len();
@@ -219,7 +219,8 @@ pub fn posts(snapshot: &Snapshot, report: &PlotReport, ask: &PostAsk) -> Option<
     let cases = grounds.cases(depth_m);
     let out_of_scope = out_of_scope(plot.body.slope_percent.map(Bounded::get), &grounds, ask);
     let mut needs = needs(ask, &grounds);
-    let windy = if out_of_scope.is_empty() {
+    let in_scope = out_of_scope.is_empty();
+    let windy = if in_scope {
         load::windy(ask).unwrap_or_else(|missing| {
             needs.insert(0, missing);
             Vec::new()
@@ -227,9 +228,9 @@ pub fn posts(snapshot: &Snapshot, report: &PlotReport, ask: &PostAsk) -> Option<
     } else {
         Vec::new()
     };
-    let pushes = if out_of_scope.is_empty() { load::pushes(ask, &windy) } else { Vec::new() };
-    let feet = if out_of_scope.is_empty() { hold::feet(ask, &grounds, &windy) } else { Vec::new() };
-    if pushes.is_empty() && out_of_scope.is_empty() {
+    let pushes = if in_scope { load::pushes(ask, &windy) } else { Vec::new() };
+    let feet = if in_scope { hold::feet(ask, &grounds, &windy) } else { Vec::new() };
+    if pushes.is_empty() && in_scope {
         needs.push(if windy.is_empty() {
             "A sideways load on the post: the maker's or an engineer's, or height and spacing of the structure. Without one no depth can be told.".to_owned()
         } else {
@@ -268,15 +269,15 @@ pub fn posts(snapshot: &Snapshot, report: &PlotReport, ask: &PostAsk) -> Option<
         ground: told(&grounds, report, &cases, depth_m),
         depths: pushes.iter().map(|push| depth::advise(ask, &grounds, push)).collect(),
         lets_go: hold::lets_go(ask, &cases, &windy),
-        ends: ends::ends(ask, &feet),
+        ends: ends::ends(ask, &feet).filter(|_| in_scope),
         feet,
-        concrete: hold::concrete(ask),
+        concrete: hold::concrete(ask).filter(|_| in_scope),
         frost: around::frost(ask, &grounds),
         shrink_swell: around::shrink_swell(&grounds),
         drives: around::drives(ask, &grounds),
         may_stop_short: grounds.stopped_cm.is_some_and(|cm| cm < 100.0 * depth_m),
         rust: around::rust(snapshot, ask, &grounds),
-        practice: ends::practice(ask),
+        practice: ends::practice(ask).filter(|_| in_scope),
         out_of_scope,
         needs,
         notes,

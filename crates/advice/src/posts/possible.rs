@@ -79,13 +79,13 @@ impl Grounds {
         let soils = Soils::of(snapshot, report)?;
         let signs = signs_of_plot(snapshot, report.id);
         let found = found(snapshot, report.id);
-        let deepest_first =
+        let shallowest =
             |pick: fn(Sign) -> Option<f64>| signs.iter().filter_map(|one| pick(one.sign)).reduce(f64::min);
-        let stood = deepest_first(|sign| match sign {
+        let stood = shallowest(|sign| match sign {
             Sign::WaterTable { at_cm } => Some(at_cm.get()),
             _ => None,
         });
-        let mottled = deepest_first(|sign| match sign {
+        let mottled = shallowest(|sign| match sign {
             Sign::Mottles { from_cm } | Sign::GreyLayer { from_cm } => Some(from_cm.get()),
             _ => None,
         });
@@ -96,7 +96,7 @@ impl Grounds {
             (None, None, Some(dry)) => WaterAt::Dry(dry.get()),
             (None, None, None) => WaterAt::Unknown,
         };
-        let rock = deepest_first(|sign| match sign {
+        let rock = shallowest(|sign| match sign {
             Sign::Rock { at_cm } => Some(at_cm.get()),
             _ => None,
         });
@@ -188,6 +188,19 @@ impl Grounds {
 #[expect(clippy::cast_precision_loss, reason = "cases by the thousand")]
 pub(crate) fn share<T>(cases: &[T], holds: impl Fn(&T) -> bool) -> f64 {
     cases.iter().filter(|case| holds(case)).count() as f64 / cases.len().max(1) as f64
+}
+
+/// What most of the cases are, and their share; of two that are as many the one that came first.
+pub(crate) fn commonest<T: Copy + PartialEq>(cases: &[T]) -> Option<(T, f64)> {
+    let mut counts: Vec<(T, usize)> = Vec::new();
+    for one in cases {
+        match counts.iter_mut().find(|(other, _)| other == one) {
+            Some((_, count)) => *count += 1,
+            None => counts.push((*one, 1)),
+        }
+    }
+    let (most, _) = counts.into_iter().reduce(|best, one| if one.1 > best.1 { one } else { best })?;
+    Some((most, share(cases, |one| *one == most)))
 }
 
 /// The latest of each thing that was written down of the ground to build on.

@@ -238,14 +238,16 @@ fn ground(report: &PostReport, units: UnitSystem) -> Vec<String> {
     } else {
         format!("{} kPa for each metre of depth", words::short(told.lateral_kpa_m))
     };
-    lines.push(if told.conservative == told.likely {
-        format!("Build on that class: {bearing} sideways.")
-    } else {
-        format!(
-            "Build on the softer class all the same, {}: its odds reach one in ten. It bears {bearing} sideways.",
-            told.conservative.words()
-        )
-    });
+    if report.out_of_scope.is_empty() {
+        lines.push(if told.conservative == told.likely {
+            format!("Build on that class: {bearing} sideways.")
+        } else {
+            format!(
+                "Build on the softer class all the same, {}: its odds reach one in ten. It bears {bearing} sideways.",
+                told.conservative.words()
+            )
+        });
+    }
     if let Some(top) = told.top_m {
         let how = if told.top_given { "" } else { ", taken as nobody wrote it down" };
         lines.push(format!(

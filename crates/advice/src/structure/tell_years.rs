@@ -1,11 +1,9 @@
-//! Organic matter and readings over the years in sentences.
+//! Organic matter over the years in sentences.
 
 use book::model::UnitSystem;
 use ground::kit::Spread;
-use ground::structure::trend::Direction;
 
 use super::StructureReport;
-use super::trends::{Followed, TrendTold};
 use crate::words;
 
 fn t_ha(spread: Spread, units: UnitSystem) -> String {
@@ -86,29 +84,25 @@ pub(super) fn organic(report: &StructureReport, units: UnitSystem) -> Vec<String
     lines
 }
 
-/// A reading over the years.
-pub(super) fn trend(told: &TrendTold, units: UnitSystem) -> String {
-    let value = |value: f64| match told.what {
-        Followed::PanTop => words::depth(value, units),
-        Followed::Stopped | Followed::OrganicMatter => format!("{} %", words::short(value)),
-        Followed::Density => format!("{value:.2} g/cm³"),
-        Followed::Score | Followed::Slake | Followed::Worms => words::short(value),
-    };
-    let years: Vec<String> = told.years.iter().map(|(year, one)| format!("{year} {}", value(*one))).collect();
-    let verdict = match (&told.trend, told.direction) {
-        (Some(found), Some(Direction::NotShown)) => {
-            format!("no trend that chance would not make (p {:.2})", found.p_two_sided)
-        }
-        (Some(found), Some(direction)) => {
-            let good = (direction == Direction::Rises) == told.what.rise_is_good();
-            format!(
-                "it {} ({}; p {:.2})",
-                if direction == Direction::Rises { "rises" } else { "falls" },
-                if good { "to the good" } else { "to the bad" },
-                found.p_two_sided
-            )
-        }
-        _ => format!("{} more years are needed before a trend can be told from chance", told.years_missing),
-    };
-    format!("{}: {}; {verdict}.", words::capital(told.what.words()), years.join(", "))
+/// Litres of a cubic foot: (3.048 dm)³, exact.
+const LITRES_PER_FT3: f64 = 28.316_846_592;
+
+/// Earthworms in a volume that the reader can picture: "12 in a cubic foot", "4 in ten litres".
+pub(super) fn worms(per_ft3: f64, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::UsCustomary => format!("{per_ft3:.0} in a cubic foot"),
+        UnitSystem::Metric => format!("{:.0} in ten litres of ground", 10.0 * per_ft3 / LITRES_PER_FT3),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A cubic foot is 28.317 L: 12 in it are 4.2 in ten litres (arithmetic).
+    #[test]
+    fn earthworms_are_counted_in_the_reader_s_volume() {
+        assert_eq!(worms(12.0, UnitSystem::UsCustomary), "12 in a cubic foot");
+        assert_eq!(worms(12.0, UnitSystem::Metric), "4 in ten litres of ground");
+    }
 }

@@ -8,12 +8,13 @@ use ground::fertility::acidity::target_ph::{CropPh, USUAL_TARGET};
 use ground::kit::Method;
 use ground::siting::judge::{HIGHEST_BED_CM, bed_cm, draws_mm_d};
 use ground::siting::{Grade, Limit, SiteNeeds};
-use ground::structure::probe::transect::BELOW_THE_PAN_CM;
+use ground::structure::loosening::method::LooseningDecision;
 use ground::water::drainage::hooghoudt_method::HooghoudtSpacing;
 use ground::water::salts::leaching::LeachingRequirement;
 use ground::water::salts::reclamation::{WashingManner, washing_water};
 use serde::Serialize;
 
+use super::cell::Cell;
 use super::detail::{Against, spread};
 use super::place::PlotPlace;
 use crate::PlotReport;
@@ -22,6 +23,32 @@ use crate::words;
 
 /// Yield that washing is to bring back, percent.
 const WASHED_TO_PERCENT: f64 = 90.0;
+
+/// Crops that are sown or set where they grow, and hardly bear being moved (common practice).
+const SOWN_IN_PLACE: &[&str] = &[
+    "arugula",
+    "beet",
+    "carrot",
+    "cilantro",
+    "cowpea",
+    "dry-bean",
+    "faba-bean",
+    "garlic",
+    "green-bean",
+    "mustard-greens",
+    "parsnip",
+    "pea",
+    "pea-trellised",
+    "pole-bean",
+    "potato",
+    "radish",
+    "shallot",
+    "soybean",
+    "spinach",
+    "sunflower",
+    "sweet-corn",
+    "turnip",
+];
 
 /// Work that a place would take for a crop.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -43,11 +70,46 @@ pub(super) fn measures(
     report: &PlotReport,
     needs: &SiteNeeds,
     place: &PlotPlace,
-    against: &[Against],
+    (cell, against): (&Cell, &[Against]),
     units: UnitSystem,
 ) -> Vec<Measure> {
+    let heat = cell.days.is_some_and(|given| given.heat_ends);
     let work = against.iter().filter(|one| one.grade >= Grade::Work);
-    work.filter_map(|one| measure(snapshot, report, needs, place, one.limit, units)).collect()
+    work.filter_map(|one| match one.limit {
+        Limit::Warmth => Some(warmth(needs, place, heat)),
+        limit => measure(snapshot, report, needs, place, limit, units),
+    })
+    .collect()
+}
+
+/// What gains days: warmth where the year is too cool, and anything but warmth where heat ends them.
+fn warmth(needs: &SiteNeeds, place: &PlotPlace, heat: bool) -> Measure {
+    let in_place = SOWN_IN_PLACE.contains(&needs.key.as_str());
+    let text = match (heat, place.year.covered, in_place) {
+        (true, true, _) => {
+            "Heat ends its time here: grow it in the open rather than under this cover, or sow it earlier or for autumn, and shade and air the cover while it stands; choose a kind that stands heat."
+        }
+        (true, false, _) => {
+            "Heat ends its time here: sow it earlier, or for autumn, and shade it in the hottest weeks; choose a kind that stands heat. A cover would only make it hotter."
+        }
+        (false, true, true) => {
+            "It is sown where it grows: warm the ground under a sheet first and sow as soon as it is warm enough; choose an early kind."
+        }
+        (false, false, true) => {
+            "It is sown where it grows: warm the ground under a sheet first and keep a row cover over it, or give it a tunnel; choose an early kind."
+        }
+        (false, true, false) => "Raise plants in the warm four to six weeks ahead, and choose an early kind.",
+        (false, false, false) => {
+            "Raise plants under cover four to six weeks ahead and keep a row cover over them, or give it a tunnel; choose an early kind."
+        }
+    };
+    Measure {
+        limit: Limit::Warmth,
+        text: text.to_owned(),
+        address: "/weather".to_owned(),
+        page: "The usual weather",
+        cautions: Vec::new(),
+    }
 }
 
 fn measure(
@@ -114,16 +176,16 @@ fn measure(
         }
         Limit::Pan => page(
             match place.pan_cm {
+                // Whether iron pays is decided there alone: by texture, water, the spade and the tools at hand.
                 Some(pan) => format!(
-                    "Loosen the packed layer that begins at {}, to {} below where it ends, when it is dry enough to shatter; or send roots through it with a cover first.",
-                    words::depth(pan, units),
-                    words::depth(BELOW_THE_PAN_CM, units)
+                    "See whether to loosen the packed layer that begins at {}, how deep and when; roots of a cover sent through it first are the other way.",
+                    words::depth(pan, units)
                 ),
-                None => "Loosen the packed ground when it is dry enough to shatter, or send roots through it with a cover first.".to_owned(),
+                None => "See whether to loosen the packed ground, how deep and when; roots of a cover sent through it first are the other way.".to_owned(),
             },
             "/structure",
             "Structure and loosening",
-            HooghoudtSpacing::CARD.cautions,
+            LooseningDecision::CARD.cautions,
         ),
         Limit::Acidity => return acidity(snapshot, report, needs, place, units),
         Limit::Salts => {
@@ -143,17 +205,7 @@ fn measure(
                 LeachingRequirement::CARD.cautions,
             )
         }
-        Limit::Warmth => Measure {
-            limit,
-            text: if place.year.covered {
-                "Raise plants in the warm four to six weeks ahead, and choose an early kind.".to_owned()
-            } else {
-                "Raise plants under cover four to six weeks ahead and keep a row cover over them, or give it a tunnel; choose an early kind.".to_owned()
-            },
-            address: "/weather".to_owned(),
-            page: "The usual weather",
-            cautions: Vec::new(),
-        },
+        Limit::Warmth => return None,
         Limit::Water => {
             let draws = draws_mm_d(needs, place.spots.first()?);
             Measure {

@@ -13,10 +13,12 @@ pub mod tell;
 
 use book::Snapshot;
 use book::model::{EntryId, Place, UnitSystem};
+use ground::siting::warmth::COVER_WARMS_C;
 use ground::siting::{SiteNeeds, Verdict};
 use serde::Serialize;
 
 use crate::PlotReport;
+use crate::words;
 
 pub use cell::Cell;
 pub use detail::Against;
@@ -25,14 +27,23 @@ pub use place::{PlotPlace, Unknown};
 pub use rows::{CropRow, crops};
 
 /// What the page rests on.
-pub const RESTS_ON: &[&str] = &[
+const RESTS_ON: &[&str] = &[
     "Roots, season and water use: FAO Irrigation and Drainage Paper 56, read; the depth that roots need is the upper half, which takes up seven tenths of the water (recalled).",
     "Acidity and the temperatures that crops grow in: a growers' handbook, mostly recalled; soil temperature for germination: a leaflet of 1954, recalled.",
     "Salts: thresholds and slopes of the salinity laboratory, read; each possible make-up takes a place of its own between the sources where they disagree.",
     "Texture, stones, how a crop stands wet ground, and the lines between \u{201c}suits\u{201d}, \u{201c}suits with work\u{201d} and \u{201c}does not suit\u{201d}: common practice and our judgement, no source.",
-    "An unheated cover: 5 °F warmer (one study of a closed tunnel, its abstract read) and three weeks more at each end (common practice).",
     "Not weighed: pests, rotation, markets, and winter cold on plants that stay for years. A field's pH is taken to stray by 0.2 from its sample (judgement).",
 ];
+
+/// What the pages rest on, in the units of the reader.
+fn rests_on(units: UnitSystem) -> Vec<String> {
+    let mut lines: Vec<String> = RESTS_ON.iter().map(|line| (*line).to_owned()).collect();
+    lines.push(format!(
+        "An unheated cover: the mean of the day {} warmer (one study of a closed tunnel, its abstract read) and three weeks more at each end (common practice).",
+        words::warmer(COVER_WARMS_C, units)
+    ));
+    lines
+}
 
 /// A plot in the head of the table.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -65,7 +76,7 @@ pub struct SuitsTable {
     /// The crops, those that the farm grows first.
     pub rows: Vec<SuitsRow>,
     /// What it rests on.
-    pub rests_on: &'static [&'static str],
+    pub rests_on: Vec<String>,
 }
 
 /// What would settle a verdict.
@@ -109,7 +120,7 @@ pub struct BestPlace {
     /// What may hurt someone, of all the work named.
     pub cautions: Vec<&'static str>,
     /// What it rests on.
-    pub rests_on: &'static [&'static str],
+    pub rests_on: Vec<String>,
 }
 
 /// Every crop on one plot, best first.
@@ -126,7 +137,7 @@ pub struct OnPlot {
     /// What may hurt someone, of all the work named.
     pub cautions: Vec<&'static str>,
     /// What it rests on.
-    pub rests_on: &'static [&'static str],
+    pub rests_on: Vec<String>,
 }
 
 /// The plots of the reports as crops see them; those of which nothing holds water are left out.
@@ -158,7 +169,7 @@ pub fn table(snapshot: &Snapshot, places: &[PlotPlace]) -> SuitsTable {
             })
             .collect(),
         rows,
-        rests_on: RESTS_ON,
+        rests_on: rests_on(snapshot.farm.body.units),
     }
 }
 
@@ -188,7 +199,7 @@ fn standing(
         crop: needs.key.clone(),
         crop_name: needs.name.clone(),
         speaks_for: detail::speaks_for(needs, place, &cell, units),
-        measures: measures::measures(snapshot, report, needs, place, &speaks_against, units),
+        measures: measures::measures(snapshot, report, needs, place, (&cell, &speaks_against), units),
         speaks_against,
         settles,
         cell,
@@ -229,7 +240,7 @@ pub fn best_place<'a>(
         .filter_map(|(place, report)| standing(snapshot, report, needs, place, units))
         .collect();
     places.sort_by(|a, b| by_rank(&a.cell, &b.cell));
-    BestPlace { cautions: cautions(places.iter()), needs: needs.clone(), places, rests_on: RESTS_ON }
+    BestPlace { cautions: cautions(places.iter()), needs: needs.clone(), places, rests_on: rests_on(units) }
 }
 
 /// Every crop on one plot: what suits first, in each verdict what the farm grows first, then by rank.
@@ -252,7 +263,7 @@ pub fn on_plot(snapshot: &Snapshot, place: &PlotPlace, report: &PlotReport, unit
         cautions: cautions(crops.iter()),
         crops,
         grown,
-        rests_on: RESTS_ON,
+        rests_on: rests_on(units),
     }
 }
 

@@ -5,7 +5,7 @@ use book::{Held, Snapshot};
 use ground::covers::kinds::Band;
 use ground::kit::chance::{Chance, Fingerprint};
 use ground::kit::{Bounded, Spread};
-use ground::siting::{PlaceYear, Spot, WaterWay};
+use ground::siting::{FrostYear, Spot, WaterWay};
 use ground::structure::root_limits::RootLimits;
 use ground::water::drainage::raised_bed::EmptyingCurve;
 use ground::water::drainage::water_table::{Likelihood, judge};
@@ -19,7 +19,7 @@ use crate::plot_report::signs_of_plot;
 use crate::salt_reading::extracts;
 use crate::structure::readings::Readings;
 use crate::water::{Soils, latest_reading, signs_of, tighter_from_cm};
-use crate::watering::{cover_factor, usual_year};
+use crate::watering::{cover_factor, usual_water};
 
 /// Depth over which the water of a plot is averaged, cm: the roots of most vegetables.
 const WATER_OVER_CM: f64 = 45.0;
@@ -111,7 +111,7 @@ pub struct PlotPlace {
     /// How early or late the frosts of each draw's year are, in standard deviations.
     pub year_z: Vec<f64>,
     /// Its year.
-    pub year: PlaceYear,
+    pub year: FrostYear,
     /// What is not known of it.
     pub unknown: Vec<Unknown>,
     /// Does evidence contradict evidence here, or is wetness inferred from signs alone?
@@ -152,9 +152,9 @@ fn day_number(day: Option<MonthDay>) -> Option<f64> {
 }
 
 /// The year of the farm, as a plot in the open or under cover has it.
-fn year_of(snapshot: &Snapshot, plot: &Plot, means: &[f64]) -> PlaceYear {
+fn year_of(snapshot: &Snapshot, plot: &Plot, means: &[f64]) -> FrostYear {
     let farm = &snapshot.farm.body;
-    PlaceYear {
+    FrostYear {
         mean_c: means.to_vec(),
         last_frost: day_number(farm.last_frost),
         first_frost: day_number(farm.first_frost),
@@ -172,7 +172,7 @@ pub(super) struct FarmYear {
 
 impl FarmYear {
     pub(super) fn of(snapshot: &Snapshot) -> Self {
-        let Some(usual) = usual_year(snapshot) else { return Self::default() };
+        let Some(usual) = usual_water(snapshot) else { return Self::default() };
         let means_c = match (&usual.tmax_c, &usual.tmin_c) {
             (Some(high), Some(low)) => {
                 high.iter().zip(low).map(|(high, low)| f64::midpoint(*high, *low)).collect()

@@ -29,7 +29,6 @@ mod tests;
 
 use book::Snapshot;
 use book::model::Plot;
-use ground::climate::weather::DailyNormals;
 use jiff::ToSpan;
 use jiff::civil::Date;
 
@@ -42,6 +41,7 @@ pub use place::{Wanted, WantedKind};
 pub use salts::SaltAdvice;
 pub use season::{SeasonDay, Start};
 pub use tell::weekday;
+pub(crate) use usual::RAIN_COUNTS;
 pub use usual::{season_irrigation_mm, usual_water};
 pub use weather::{DaySource, DayWeather, FarmWeather};
 
@@ -63,11 +63,6 @@ pub fn first_day(snapshot: &Snapshot, today: Date) -> Date {
     let earliest = planted.map(|held| held.body.planted_on).min().unwrap_or(today);
     let earliest = earliest.min(today.saturating_sub(14.days()));
     earliest.saturating_sub(LEAD_D.days()).max(today.saturating_sub(365.days()))
-}
-
-/// The usual weather of the farm's days, where its latitude and months are known and agree.
-pub(crate) fn usual_year(snapshot: &Snapshot) -> Option<DailyNormals> {
-    place::usual_days(&place::site_of(&snapshot.farm.body)?, &snapshot.normals()?.body).ok()
 }
 
 /// What the cover of a plot likely leaves of evapotranspiration; 1 in the open.

@@ -5,8 +5,9 @@ use book::{Held, Snapshot};
 use ground::climate::weather::DailyNormals;
 use jiff::civil::Date;
 
+use super::cover_factor;
 use super::growth::growth;
-use super::place::{Under, site_of, usual_days};
+use super::place::{site_of, usual_days};
 
 /// Usual evapotranspiration and rain of each day of the year; `None` without latitude or usual weather.
 #[must_use]
@@ -16,7 +17,7 @@ pub fn usual_water(snapshot: &Snapshot) -> Option<DailyNormals> {
 }
 
 /// Rain that reaches the roots (common practice).
-const RAIN_COUNTS: f64 = 0.8;
+pub(crate) const RAIN_COUNTS: f64 = 0.8;
 
 /// Water that a planting takes from irrigation in a usual season, mm: what it drinks beyond the rain of each month. `None`
 /// where the weather or the crop is not known.
@@ -26,7 +27,7 @@ pub fn season_irrigation_mm(snapshot: &Snapshot, held: &Held<Planting>) -> Optio
     let latitude = ground::kit::Bounded::get(snapshot.farm.body.latitude_degrees?);
     let growth = growth(snapshot, held.id, &held.body, latitude).ok()?;
     let plot = snapshot.plot(snapshot.plot_of_bed(held.body.bed)?)?;
-    let factor = Under::of(&plot.body).factor.map_or(1.0, |factor| factor.likely);
+    let factor = cover_factor(&plot.body);
     let open = !matches!(plot.body.place, Place::HighTunnel | Place::Greenhouse);
     // Rain and use are set against each other by the month: what one week brings the ground keeps for the next.
     let mut months: Vec<(i8, f64)> = Vec::new();

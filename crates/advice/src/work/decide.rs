@@ -204,7 +204,7 @@ fn topic_of(key: &str) -> Topic {
         "drainage" => Topic::Drainage,
         "acidity" | "lime" | "sulfur" => Topic::Acidity,
         "spread" => Topic::Feeding,
-        "ground" => Topic::Ground,
+        "ground" | "cover-sow" | "cover-planned" | "cover-end" => Topic::Ground,
         "salts" => Topic::Salts,
         "test" => Topic::Test,
         "harvest" => Topic::Harvest,
@@ -255,4 +255,27 @@ pub fn done_already(before: &JobWord, now: &JobWord) -> Option<Refusal> {
         .given(first.on)
         .accepted("a job that is not done yet")
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Options, demo, plot_reports, work::proposals};
+
+    /// A job that the plan proposes no longer keeps the topic it had: of its key alone.
+    #[test]
+    fn the_key_of_every_job_tells_its_topic() {
+        let folder = tempfile::tempdir().unwrap();
+        let book = demo::create(folder.path().join("demo.farmbook")).unwrap();
+        let snapshot = book.snapshot().unwrap();
+        let reports = plot_reports(&snapshot, &Options { draws: 400, weigh_measurements: false });
+        let jobs = proposals(&snapshot, &reports, demo::DAY);
+        for head in ["cover-sow.", "cover-planned.", "posts.", "test."] {
+            assert!(jobs.iter().any(|job| job.key.starts_with(head)), "the demonstration has no {head}");
+        }
+        for job in &jobs {
+            assert_eq!(topic_of(&job.key), job.topic, "{}", job.key);
+        }
+        assert_eq!(topic_of("cover-end.0190163d-8694-739b-aea5-966c26f8ad91"), Topic::Ground);
+    }
 }

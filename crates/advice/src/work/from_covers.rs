@@ -3,6 +3,8 @@
 use book::Snapshot;
 use book::model::{CoverCrop, UnitSystem};
 use ground::covers::catalogue::find;
+use ground::covers::gap::{Gap, fit};
+use ground::covers::species::Species;
 use ground::kit::Working;
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -11,8 +13,9 @@ use super::job::{Job, Source, Topic, Window};
 use super::season::Season;
 use crate::PlotReport;
 use crate::covers::choose::CAUTIONS;
-use crate::covers::winter::weeks_before_next;
-use crate::covers::{BedYear, CoverAnswer, CoverQuestion, Stands, bed_year, choose, seeds_words};
+use crate::covers::winter::{cold_odds, weeks_before_next};
+use crate::covers::year::{day_of_year, farm_year};
+use crate::covers::{BedYear, CoverAnswer, CoverQuestion, Span, Stands, bed_year, choose, seeds_words};
 use crate::feeding::mass;
 use crate::words;
 
@@ -76,10 +79,7 @@ fn sow(snapshot: &Snapshot, report: &PlotReport, year: &BedYear, season: &Season
     if let Some(others) = others(&answer, &best.key) {
         job = job.because(others);
     }
-    for caution in CAUTIONS {
-        job = job.caution(caution);
-    }
-    Some(job.worked(Working::new().step(
+    Some(cautioned(job).worked(Working::new().step(
         "the order of covers",
         ground::covers::choice_method::ORDER,
         purposes.join(", "),
@@ -109,10 +109,26 @@ fn planned(snapshot: &Snapshot, year: &BedYear, cover: &CoverCrop, id: book::Ent
         cover.sown_on.saturating_add(SLIP_D.days()),
         "The day that is written down for it; correct the record when it was sown on another.",
     ));
-    match seed_words(cover, year.area_m2, snapshot.farm.body.units) {
+    let job = match seed_words(cover, year.area_m2, snapshot.farm.body.units) {
         Some(seed) => job.because(format!("Seed: {seed}.")),
         None => job,
-    }
+    };
+    cautioned(job)
+}
+
+fn cautioned(job: Job) -> Job {
+    CAUTIONS.iter().fold(job, |job, caution| job.caution(*caution))
+}
+
+/// Odds from which the cold is taken to end a cover, as where covers are chosen.
+const COLD_ENDS_FROM: f64 = 0.9;
+
+/// Does the cold end every part of it, before it would have to be ended?
+fn cold_ends(snapshot: &Snapshot, year: &BedYear, species: &[&Species], sown_on: Date, by: Date) -> bool {
+    let Ok(place) = farm_year(snapshot, year.under_cover) else { return false };
+    let Ok(days) = u16::try_from((by - sown_on).get_days()) else { return false };
+    let gap = Gap::new(&place.year, day_of_year(sown_on), days);
+    !species.is_empty() && species.iter().all(|one| cold_odds(&fit(one, &gap)) >= COLD_ENDS_FROM)
 }
 
 /// "2 lb of oats, 1 lb 8 oz of spring pea", where the record gives every rate.
@@ -150,6 +166,9 @@ fn end(
         (by, before) => by.or(before)?,
     };
     let name = seeds_words(&cover.seeds);
+    if cold_ends(snapshot, year, &species, cover.sown_on, by) {
+        return Some(look(year, id, &name, by, next));
+    }
     let mut job = placed(
         Job::new(
             format!("cover-end.{id}"),
@@ -183,6 +202,33 @@ fn end(
         }
     }
     Some(job.caution("Mowers, flails and crimpers throw stones: keep people away and guards on."))
+}
+
+/// A cover that the cold ends nine times of ten: it is to be looked at, and its end written down.
+fn look(year: &BedYear, id: book::EntryId, name: &str, by: Date, next: Option<&Span>) -> Job {
+    placed(
+        Job::new(
+            format!("cover-end.{id}"),
+            Topic::Ground,
+            format!("Look whether the winter killed the cover of {name}, and write down its end"),
+            Source::Covers,
+        ),
+        year,
+    )
+    .within(Window::between(
+        by.saturating_sub(2.weeks()),
+        by,
+        match next {
+            Some(span) => format!(
+                "Before {} on {}: what did live is still to be ended then, and in time.",
+                span.name,
+                words::day(span.from)
+            ),
+            None => "The day that is written down for its end.".to_owned(),
+        },
+    ))
+    .because("The cold ends this cover with odds of nine in ten or more; what stands is ended as any other.")
+    .because("How tall it stood before the cold, or what a frame of it weighed, goes with the end: the nitrogen credited to the next crop hangs on it.")
 }
 
 fn frame(units: UnitSystem) -> &'static str {

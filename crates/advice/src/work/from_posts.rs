@@ -23,12 +23,17 @@ pub(super) fn jobs(snapshot: &Snapshot, report: &PlotReport, season: &Season) ->
         .collect()
 }
 
-fn of(snapshot: &Snapshot, report: &PlotReport, held: &Held<Structure>, season: &Season) -> Option<[Job; 2]> {
+fn of(snapshot: &Snapshot, report: &PlotReport, held: &Held<Structure>, season: &Season) -> Option<Vec<Job>> {
     let told = posts(snapshot, report, &PostAsk::of_structure(snapshot, held)?)?;
     let units = snapshot.farm.body.units;
     let from = Season::weeks(season.last_frost, CLEAR_OF_FROST_WEEKS).max(season.today);
     let to = Season::weeks(season.first_frost, -CLEAR_OF_FROST_WEEKS);
-    Some([locate(&told, held.id, season, from), set(&told, held.id, season, (from, to), units)])
+    let mut jobs = vec![locate(&told, held.id, season, from)];
+    // Where no number is given, none is carried out as a job: an engineer comes first.
+    if told.out_of_scope.is_empty() {
+        jobs.push(set(&told, held.id, season, (from, to), units));
+    }
+    Some(jobs)
 }
 
 fn locate(told: &PostReport, id: EntryId, season: &Season, from: jiff::civil::Date) -> Job {
@@ -41,6 +46,13 @@ fn locate(told: &PostReport, id: EntryId, season: &Season, from: jiff::civil::Da
         ))
         .because("In the United States the call to 811 is free and needs two to three working days; elsewhere ask the owners of cables and pipes. Your own water and power lines are not marked for you.")
         .because("Ask at the same time whether this structure needs a permit, and whether concrete changes that.");
+    let job = match told.out_of_scope.as_slice() {
+        [] => job,
+        why => job.because(format!(
+            "No number is given for its posts ({}): have a licensed engineer or its maker say how they are set.",
+            why.join("; ")
+        )),
+    };
     cautioned(job, told)
 }
 
@@ -53,8 +65,17 @@ fn set(
 ) -> Job {
     let count = told.posts.map_or_else(|| "the posts".to_owned(), |count| format!("{count} posts"));
     let mut what = format!("Set {count} of {}, {} deep", told.name, tell::depth(told.depth_m, units));
-    if let Some(concrete) = &told.concrete {
-        what.push_str(&format!("; carry {} of concrete mix", tell::bags(&concrete.total_bags, units)));
+    match &told.concrete {
+        Some(concrete) if concrete.counted => {
+            what.push_str(&format!("; carry {} of concrete mix", tell::bags(&concrete.total_bags, units)));
+        }
+        Some(concrete) => {
+            what.push_str(&format!(
+                "; carry {} of concrete mix for each",
+                tell::bags(&concrete.each_bags, units)
+            ));
+        }
+        None => {}
     }
     let said = tell::sentences(told, units);
     let why = format!(
@@ -70,8 +91,24 @@ fn set(
     for line in said.concrete {
         job = job.because(line);
     }
-    if told.worst().is_some_and(|worst| !worst.enough) {
-        job.waits_for.push("the depth is settled: as planned it is not enough".to_owned());
+    match told.worst() {
+        None => {
+            job.waits_for.push("the depth is settled: what pushes these posts is not known yet".to_owned())
+        }
+        Some(worst) if !worst.enough => {
+            job.waits_for.push("the depth is settled: as planned it is not enough".to_owned());
+        }
+        Some(_) => {}
+    }
+    if !told.depth_given {
+        job.waits_for.push(format!(
+            "the depth is written down: {} is only taken, as none was given",
+            tell::depth(told.depth_m, units)
+        ));
+    }
+    if told.posts.is_none() {
+        job.waits_for
+            .push("the posts are counted: their number is not known without length and spacing".to_owned());
     }
     if told.drives.iter().any(|one| one.drives.answer == ground::posts::driving::Driving::Hard) {
         job = job.because(format!(

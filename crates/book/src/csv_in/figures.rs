@@ -20,17 +20,30 @@ pub enum LabCell {
     Recommended(LabRecommended),
 }
 
+/// Checks that the heading of a column names a figure of a laboratory with its unit.
+///
+/// # Errors
+/// It is not understood, or does not say its unit.
+pub fn check_lab_heading(heading: &str) -> Result<(), Refusal> {
+    match guess(heading) {
+        Guess::Sure(HeadingMeans::Figure { .. } | HeadingMeans::Recommended { .. }) => Ok(()),
+        Guess::UnitOpen(_) => Err(heading_refused(heading, "does not say in which unit the figure is")),
+        Guess::Sure(_) | Guess::Unknown => Err(heading_refused(heading, "names no figure of a laboratory")),
+    }
+}
+
+fn heading_refused(heading: &str, what: &str) -> Refusal {
+    Refusal::new(heading, format!("{:?} {what}", short(heading)))
+        .given(short(heading))
+        .accepted("what was measured, the method where it matters, and the unit")
+        .example("P (Mehlich-3) ppm")
+}
+
 /// Reads one figure by its heading, as a column of a table would have it: "P (Mehlich-3) ppm" and "< 2".
 ///
 /// # Errors
 /// The heading is not understood or does not say its unit, or the figure is refused.
 pub fn read_lab_cell(heading: &str, text: &str) -> Result<LabCell, Refusal> {
-    let refused = |what: &str| {
-        Refusal::new(heading, format!("{:?} {what}", short(heading)))
-            .given(short(heading))
-            .accepted("what was measured, the method where it matters, and the unit")
-            .example("P (Mehlich-3) ppm")
-    };
     match guess(heading) {
         Guess::Sure(HeadingMeans::Figure { analyte, procedure, unit }) => {
             let figure = LabFigure { analyte, procedure, unit, amount: amount(heading, text, unit, b';')? };
@@ -45,8 +58,8 @@ pub fn read_lab_cell(heading: &str, text: &str) -> Result<LabCell, Refusal> {
             let rate = rate(heading, text, unit, b';')?;
             Ok(LabCell::Recommended(LabRecommended { what, rate, unit, for_crop: String::new() }))
         }
-        Guess::UnitOpen(_) => Err(refused("does not say in which unit the figure is")),
-        Guess::Sure(_) | Guess::Unknown => Err(refused("names no figure of a laboratory")),
+        Guess::UnitOpen(_) => Err(heading_refused(heading, "does not say in which unit the figure is")),
+        Guess::Sure(_) | Guess::Unknown => Err(heading_refused(heading, "names no figure of a laboratory")),
     }
 }
 

@@ -16,7 +16,7 @@ mod table;
 mod weather;
 
 pub use columns::{LabColumn, LabColumns};
-pub use figures::{LabCell, read_lab_cell};
+pub use figures::{LabCell, check_lab_heading, read_lab_cell};
 pub use lab::{Imported, LabColumnSeen, LabImport, LabProposal, propose_lab_columns, read_lab_headings};
 pub use rows::means_words;
 pub use sheet::table_text;

@@ -164,6 +164,22 @@ impl CoverCrop {
     pub fn grew_on(&self, date: Date) -> bool {
         self.sown_on <= date && self.ended.is_none_or(|end| date < end.on)
     }
+
+    /// Looks every cover up in the table. Asked once, when a record is written: what stands in the book stays as it was
+    /// written when the table changes.
+    pub(crate) fn accept(&self) -> Result<(), Refusal> {
+        for (at, seed) in self.seeds.iter().enumerate() {
+            let field = format!("seeds[{at}].cover");
+            let species = find(&field, &seed.cover)?;
+            if species.key != seed.cover {
+                return Err(Refusal::new(field, format!("the key of {} is {}", species.name, species.key))
+                    .given(&seed.cover)
+                    .accepted("the key of a cover of the table")
+                    .example(&species.key));
+            }
+        }
+        Ok(())
+    }
 }
 
 impl Record for CoverCrop {
@@ -178,15 +194,9 @@ impl Record for CoverCrop {
         }
         for (at, seed) in self.seeds.iter().enumerate() {
             let field = format!("seeds[{at}].cover");
-            let species = find(&field, &seed.cover)?;
-            if species.key != seed.cover {
-                return Err(Refusal::new(field, format!("the key of {} is {}", species.name, species.key))
-                    .given(&seed.cover)
-                    .accepted("the key of a cover of the table")
-                    .example(&species.key));
-            }
+            text::name(&field, &seed.cover, "oats")?;
             if self.seeds[..at].iter().any(|other| other.cover == seed.cover) {
-                return Err(Refusal::new(field, format!("{} stands in the mix twice", species.name))
+                return Err(Refusal::new(field, format!("{} stands in the mix twice", seed.cover))
                     .given(&seed.cover)
                     .accepted("each cover once, with all of its seed")
                     .example("oats"));
@@ -211,5 +221,17 @@ impl Record for CoverCrop {
 
     fn links(&self) -> Links {
         Links { bed: Some(self.bed), ..Links::default() }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_are_those_of_the_json() {
+        for ending in CoverEnding::ALL {
+            assert_eq!(serde_json::to_value(ending).unwrap(), ending.key());
+        }
     }
 }

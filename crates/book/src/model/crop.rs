@@ -1,5 +1,7 @@
 //! A crop of the farm's own, or the farm's figures for a crop of the catalogue.
 
+use ground::covers::species::KG_HA_PER_LB_AC;
+use ground::kit::units::{Dimension, Unit, parse};
 use ground::kit::{Bounded, Refusal};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -74,42 +76,40 @@ pub struct FarmCrop {
     pub note: String,
 }
 
-/// A pound an acre, in kg/ha.
-const LB_ACRE: f64 = 1.120_851;
-
-/// Rates as people write them, largest spelling first, with kg/ha in one of each.
+/// Rates as people write them, with kg/ha in one of each; an acre is 43 560 square feet.
 const RATE_UNITS: [(&str, f64); 8] = [
-    ("lb/1000ft2", 48.824_28),
-    ("lb/1000ft²", 48.824_28),
-    ("lb/100ft2", 488.242_8),
-    ("lb/100ft²", 488.242_8),
-    ("lb/acre", LB_ACRE),
+    ("lb/1000ft2", 43.56 * KG_HA_PER_LB_AC),
+    ("lb/1000ft²", 43.56 * KG_HA_PER_LB_AC),
+    ("lb/100ft2", 435.6 * KG_HA_PER_LB_AC),
+    ("lb/100ft²", 435.6 * KG_HA_PER_LB_AC),
+    ("lb/acre", KG_HA_PER_LB_AC),
     ("kg/ha", 1.0),
     ("g/m2", 10.0),
     ("g/m²", 10.0),
 ];
 
 /// Reads "120 lb/acre", "2.5 lb/1000 ft2", "134 kg/ha" or "13 g/m2"; a bare number is in lb/acre on a US farm and in
-/// kg/ha on a metric one. The quantity is kept in kg/ha.
+/// kg/ha on a metric one. Numbers are read as everywhere: a comma before three digits is refused. The quantity is kept
+/// in kg/ha.
 ///
 /// # Errors
 /// Not a rate, or one outside what is accepted.
 pub fn area_rate<Q: Bounded>(field: &str, typed: &str, system: UnitSystem) -> Result<Q, Refusal> {
     let own = if system == UnitSystem::UsCustomary { "lb/acre" } else { "kg/ha" };
-    let plain: String = typed.chars().filter(|c| !c.is_whitespace()).collect();
-    let (digits, unit) = RATE_UNITS
-        .iter()
-        .find_map(|(unit, _)| plain.strip_suffix(unit).map(|left| (left, *unit)))
-        .unwrap_or((&plain, own));
-    let factor = RATE_UNITS.iter().find(|(name, _)| *name == unit).map_or(1.0, |(_, factor)| *factor);
+    let (digits, unit) = typed.split_at(typed.find(char::is_alphabetic).unwrap_or(typed.len()));
+    let unit: String = unit.chars().filter(|c| !c.is_whitespace()).collect();
+    let unit = if unit.is_empty() { own } else { &unit };
     let refused = |message: String| {
         Refusal::new(field, message)
             .given(typed)
             .accepted("a rate in lb/acre, lb/1000 ft2, kg/ha or g/m2")
             .example(if own == "lb/acre" { "120 lb/acre" } else { "134 kg/ha" })
     };
-    let value: f64 =
-        digits.replace(',', ".").parse().map_err(|_| refused(format!("{typed:?} is not a rate")))?;
+    let (_, factor) = RATE_UNITS
+        .iter()
+        .find(|(name, _)| *name == unit)
+        .ok_or_else(|| refused(format!("{typed:?} is not a rate")))?;
+    let value = parse(digits, Dimension::Number, Unit::One).map_err(|error| refused(error.message))?;
     Q::new(value * factor).map_err(|error| refused(error.to_string()))
 }
 
@@ -118,7 +118,7 @@ pub fn area_rate<Q: Bounded>(field: &str, typed: &str, system: UnitSystem) -> Re
 pub fn area_rate_words(kg_ha: f64, system: UnitSystem) -> String {
     let round = |value: f64| (100.0 * value).round() / 100.0;
     match system {
-        UnitSystem::UsCustomary => format!("{} lb/acre", round(kg_ha / LB_ACRE)),
+        UnitSystem::UsCustomary => format!("{} lb/acre", round(kg_ha / KG_HA_PER_LB_AC)),
         UnitSystem::Metric => format!("{} kg/ha", round(kg_ha)),
     }
 }
@@ -178,6 +178,42 @@ impl Record for FarmCrop {
                 .example(example))
             }
             None => Ok(()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(typed: &str, system: UnitSystem) -> Result<CropRate, Refusal> {
+        area_rate("n", typed, system)
+    }
+
+    /// A pound is 0.453 592 37 kg and an acre 4046.856 422 4 m² [NIST SP 811, app. B.8].
+    #[test]
+    fn rates_are_read_as_people_write_them() {
+        use UnitSystem::{Metric, UsCustomary};
+        for (typed, system, kg_ha) in [
+            ("100", UsCustomary, 112.085_116),
+            ("100", Metric, 100.0),
+            ("2,5 kg/ha", UsCustomary, 2.5),
+            ("2 1/2 lb/acre", Metric, 2.802_127_9),
+            ("2.5 lb/1000 ft2", Metric, 122.060_69),
+            ("1 lb / 100 ft²", Metric, 488.242_76),
+            ("13 g/m2", UsCustomary, 130.0),
+        ] {
+            let read = read(typed, system).unwrap().get();
+            assert!((read - kg_ha).abs() < 1e-4, "{typed}: {read}");
+        }
+        assert_eq!(area_rate_words(112.085_116, UsCustomary), "100 lb/acre");
+    }
+
+    #[test]
+    fn a_comma_for_thousands_is_refused_and_not_taken_for_one() {
+        for typed in ["1,000 lb/acre", "1,000", "12 stone/acre", "much", "", "-3 kg/ha", "2 kg/ha 3"] {
+            let refusal = read(typed, UnitSystem::UsCustomary).unwrap_err();
+            assert_eq!((refusal.field.as_str(), refusal.example.as_str()), ("n", "120 lb/acre"), "{typed}");
         }
     }
 }

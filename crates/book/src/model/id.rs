@@ -18,6 +18,11 @@ impl EntryId {
     pub(crate) fn from_parts(millis: u64, bits: &[u8; 10]) -> Self {
         Self(uuid::Builder::from_unix_timestamp_millis(millis, bits).into_uuid())
     }
+
+    /// All its bits.
+    pub(crate) fn as_u128(self) -> u128 {
+        self.0.as_u128()
+    }
 }
 
 impl fmt::Display for EntryId {

@@ -1,5 +1,6 @@
 //! What a structure stands on: the frame of a tunnel, a line of posts and wires, and the posts themselves.
 
+use ground::kit::quantity::number;
 use ground::kit::{Bounded, Refusal};
 use ground::posts::embedment::Section;
 use ground::posts::fence_brace::{BraceSpan, TiebackAngle, WireHeight, WirePull, Wires};
@@ -20,6 +21,9 @@ ground::quantity! {
     /// Thickness of the wall of a tube.
     pub struct TubeWall: "wall of the tube", "mm", 0.5 ..= 20.0, example 2.0;
 }
+
+/// Height of a ridge over its side walls, m: less is no roof.
+const RIDGE_ABOVE_M: f64 = 0.2;
 
 /// The frame of a tunnel or greenhouse.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -234,11 +238,11 @@ impl TunnelFrame {
                 .example(2));
         }
         match (self.wall_m, self.ridge_m) {
-            (Some(wall), Some(ridge)) if ridge.get() < wall.get() + 0.2 => {
+            (Some(wall), Some(ridge)) if ridge.get() - wall.get() < RIDGE_ABOVE_M - 1e-9 => {
                 Err(Refusal::new("ridge_m", "the ridge must stand above the side walls")
-                    .given(format!("{} m over walls of {} m", ridge.get(), wall.get()))
-                    .accepted(format!("more than {} m", wall.get() + 0.2))
-                    .example(format!("{} m", wall.get() + 2.4)))
+                    .given(format!("{} m over walls of {} m", number(ridge.get()), number(wall.get())))
+                    .accepted(format!("{} m or more", number(wall.get() + RIDGE_ABOVE_M)))
+                    .example(format!("{} m", number(wall.get() + 2.4))))
             }
             _ => Ok(()),
         }
@@ -299,7 +303,7 @@ impl PostFoot {
         if let Some(collar) = self.collar_mm.filter(|collar| collar.get() < across) {
             return Err(Refusal::new("collar_mm", "the collar must go round the post")
                 .given(format!("{} mm round a post of {width} mm", collar.get()))
-                .accepted(format!("more than {across:.0} mm"))
+                .accepted(format!("{:.0} mm or more", across.ceil()))
                 .example(format!("{:.0} mm", across + 200.0)));
         }
         if let Some(bell) = self.bell_mm {
@@ -343,6 +347,28 @@ mod tests {
         };
         assert_eq!(belled(300.0).unwrap_err().field, "bell_mm");
         assert!(belled(450.0).is_ok());
+    }
+
+    #[test]
+    fn keys_are_those_of_the_json() {
+        for set in PostSet::ALL {
+            assert_eq!(serde_json::to_value(set).unwrap(), set.key());
+        }
+    }
+
+    #[test]
+    fn what_is_said_to_be_accepted_is() {
+        let frame = |ridge: f64| TunnelFrame {
+            wall_m: Some(SideWall::literal(2.2)),
+            ridge_m: Some(RidgeHeight::literal(ridge)),
+            ..TunnelFrame::default()
+        };
+        let told = frame(2.3).check().unwrap_err();
+        assert_eq!((told.accepted.as_str(), told.example.as_str()), ("2.4 m or more", "4.6 m"));
+        assert!(frame(2.4).check().is_ok());
+        let collar = |mm: f64| PostFoot { collar_mm: Some(CollarDiameter::literal(mm)), ..post() }.check();
+        assert_eq!(collar(120.0).unwrap_err().accepted, "126 mm or more");
+        assert!(collar(126.0).is_ok());
     }
 
     #[test]

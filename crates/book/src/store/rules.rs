@@ -63,6 +63,9 @@ pub(super) fn accept(connection: &Connection, path: &Path, id: EntryId, body: &B
     if let Body::Observation(observation) = body {
         observation.seen.accept().map_err(|refusal| refusal.inside("seen"))?;
     }
+    if let Body::Cover(cover) = body {
+        cover.accept()?;
+    }
     if let Body::Photo(photo) = body {
         attached(connection, path, &photo.sha256, &photo.media_type)?;
     }

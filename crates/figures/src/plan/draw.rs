@@ -13,7 +13,7 @@ use crate::palette::{INK, PAPER};
 /// Radius of a numbered point.
 const DOT: f64 = 8.0;
 
-pub(super) fn shapes(canvas: &mut Canvas, frame: &Frame, shapes: &[&PlanShape]) {
+pub(crate) fn shapes(canvas: &mut Canvas, frame: &Frame, shapes: &[&PlanShape]) {
     for shape in shapes {
         match &shape.form {
             PlanForm::Area { outer, holes } => area(canvas, frame, shape, outer, holes),

@@ -11,19 +11,19 @@ use crate::words::wrapped;
 type Box4 = (f64, f64, f64, f64);
 
 /// What is taken up by lettering so far.
-pub(super) struct Labels {
+pub(crate) struct Labels {
     taken: Vec<Box4>,
     width: f64,
     bottom: f64,
 }
 
 impl Labels {
-    pub(super) fn new(width: f64, bottom: f64) -> Self {
+    pub(crate) fn new(width: f64, bottom: f64) -> Self {
         // The corner of the north arrow.
         Self { taken: vec![(width - 28.0, 0.0, width, 42.0)], width, bottom }
     }
 
-    pub(super) fn take(&mut self, place: Box4) {
+    pub(crate) fn take(&mut self, place: Box4) {
         self.taken.push(place);
     }
 
@@ -56,7 +56,7 @@ impl Labels {
     }
 
     /// Lettering beside a sign, on whichever side is free.
-    pub(super) fn beside(&mut self, canvas: &mut Canvas, at: At, away: f64, words: &str, size: f64) {
+    pub(crate) fn beside(&mut self, canvas: &mut Canvas, at: At, away: f64, words: &str, size: f64) {
         let wide = text_width(words, size) + 2.0;
         for (x, y) in [
             (at.0 + away + wide / 2.0, at.1),

@@ -1,10 +1,10 @@
 //! The farm from above: plots, beds and what else stands there, numbered points, a scale bar and a
 //! north arrow. Kinds are told apart by hatch, line and sign, and named in the key.
 
-mod draw;
+pub(crate) mod draw;
 pub(crate) mod frame;
 mod key;
-mod labels;
+pub(crate) mod labels;
 mod marks;
 
 use ground::kit::units::{Dimension, UnitSystem, show};
@@ -120,7 +120,7 @@ impl PlanForm {
         first.iter().chain(holes.iter().flatten()).copied()
     }
 
-    fn is_sound(&self) -> bool {
+    pub(crate) fn is_sound(&self) -> bool {
         let enough = match self {
             Self::Point(_) => true,
             Self::Line(through) => through.len() > 1,

@@ -29,6 +29,9 @@ pub enum Material {
 }
 
 impl Material {
+    /// Every material; `material as usize` is its place here.
+    pub const ALL: [Self; 4] = [Self::Sand, Self::Loam, Self::Clay, Self::BlastedRock];
+
     /// In words.
     #[must_use]
     pub fn words(self) -> &'static str {
@@ -39,11 +42,6 @@ impl Material {
             Self::BlastedRock => "blasted rock",
         }
     }
-}
-
-impl Material {
-    /// Every material; `material as usize` is its place here.
-    pub const ALL: [Self; 4] = [Self::Sand, Self::Loam, Self::Clay, Self::BlastedRock];
 }
 
 /// In which state a volume is measured.

@@ -32,11 +32,23 @@ pub fn force_coefficient(solid_percent: f64) -> f64 {
     }
 }
 
-/// Push on one post for 1 kPa of velocity pressure, m² (times kPa: kN); it acts at half the height.
+/// Share of the front that is reckoned with, percent: a solid front counts whole.
+#[must_use]
+pub fn counted_percent(solid_percent: f64) -> f64 {
+    if solid_percent > SOLID_FROM { 100.0 } else { solid_percent }
+}
+
+/// Push on one post for 1 kPa of velocity pressure, m² (times kPa: kN); it acts at [`acts_at_m`].
 #[must_use]
 pub fn line_push_m2(height_m: f64, spacing_m: f64, solid_percent: f64) -> f64 {
-    let share = if solid_percent > SOLID_FROM { 1.0 } else { solid_percent / 100.0 };
-    GUST * force_coefficient(solid_percent) * share * height_m * spacing_m
+    GUST * force_coefficient(solid_percent) * counted_percent(solid_percent) / 100.0 * height_m * spacing_m
+}
+
+/// Height at which the push acts, m: half the height of an open front; on a solid one, which stands on the ground, a
+/// twentieth of its height above the middle.
+#[must_use]
+pub fn acts_at_m(height_m: f64, solid_percent: f64) -> f64 {
+    if solid_percent > SOLID_FROM { 0.55 * height_m } else { 0.5 * height_m }
 }
 
 /// Input of `line-wind`.
@@ -65,6 +77,8 @@ pub struct LineWindOutput {
     pub pressure_kpa: f64,
     /// Force coefficient on what stops the wind.
     pub force_coefficient: f64,
+    /// Share of the front that is reckoned with: all of a solid one, percent.
+    pub counted_percent: f64,
     /// Strength-level push on one post, kN.
     pub push_kn: f64,
     /// Working push, 0.6 of it, kN.
@@ -88,6 +102,8 @@ impl Method for LineWind {
                    posts and how much of its front stops the wind.",
         validity: &[
             "Wires, mesh and leaves are taken as round members; a front that is more than seven tenths closed as solid.",
+            "The push is that on a post along a solid fence. Wind at a slant pushes two to three times as hard on a stretch \
+             of its height and more from each free end.",
             "Ice on the mesh and crop in full leaf can close a front: choose the share of its worst day.",
         ],
         sources: &[Cite::new("Asce7", "open lattices and free-standing walls, chapter 29")],
@@ -110,18 +126,26 @@ impl Method for LineWind {
         let kz = exposure_factor(input.exposure, height, input.edition);
         let pressure_kpa = velocity_pressure_kpa(input.wind_speed_m_s.get(), kz, 1.0);
         let push_kn = pressure_kpa * line_push_m2(height, input.spacing_m.get(), solid);
+        let mut notes = vec![Note::new(
+            NoteKind::Provenance,
+            "Coefficients of open lattices and walls are recalled: check them against the standard before they decide anything.",
+        )];
+        if solid > SOLID_FROM {
+            notes.push(Note::new(
+                NoteKind::Method,
+                "A solid front: near its free ends posts take two to three times this push, and it acts a twentieth of the height above the middle (both recalled). Leave gaps, or set the posts there deeper and closer.",
+            ));
+        }
         Ok(Answer::with_notes(
             LineWindOutput {
                 pressure_kpa,
                 force_coefficient: force_coefficient(solid),
+                counted_percent: counted_percent(solid),
                 push_kn,
                 working_kn: WIND_COUNTED * push_kn,
-                acts_at_m: height / 2.0,
+                acts_at_m: acts_at_m(height, solid),
             },
-            vec![Note::new(
-                NoteKind::Provenance,
-                "Coefficients of open lattices and walls are recalled: check them against the standard before they decide anything.",
-            )],
+            notes,
         ))
     }
 
@@ -142,7 +166,7 @@ impl Method for LineWind {
                     "{:.3} × 0.85 × {} × {} % × {} × {}",
                     value.pressure_kpa,
                     value.force_coefficient,
-                    input.solid_percent.get(),
+                    value.counted_percent,
                     input.height_m.get(),
                     input.spacing_m.get()
                 ),
@@ -162,5 +186,18 @@ mod tests {
         assert!(push(5.0) < push(20.0) && push(20.0) < push(50.0) && push(50.0) < push(90.0));
         assert_eq!(push(80.0), push(100.0));
         assert!((push(100.0) - GUST * 1.3 * 6.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_working_shows_the_share_that_is_counted() {
+        let said = |share: f64| {
+            let input = LineWindInput { solid_percent: SolidShare::literal(share), ..LineWind::example() };
+            let answer = LineWind::compute(&input).unwrap();
+            let push = serde_json::to_value(LineWind::working(&input, &answer)).unwrap().to_string();
+            (push, answer.notes.len())
+        };
+        let (open, solid) = (said(15.0), said(90.0));
+        assert!(open.0.contains("15 %") && open.1 == 1, "{open:?}");
+        assert!(solid.0.contains("100 %") && !solid.0.contains("90 %") && solid.1 == 2, "{solid:?}");
     }
 }

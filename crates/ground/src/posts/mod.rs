@@ -25,6 +25,7 @@ pub mod shrink_swell;
 pub mod soil_class;
 pub mod soil_corrosivity;
 pub mod strength;
+pub mod thread;
 pub mod tunnel_shape;
 pub mod tunnel_wind;
 pub mod ultimate_lateral;

@@ -3,9 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use crate::structure::working::limits::LiquidLimit;
+
 crate::quantity! {
-    /// Liquid limit.
-    pub struct LiquidLimit: "liquid limit", "%", 10.0 ..= 200.0, example 35.0;
     /// Plasticity index: liquid limit less plastic limit.
     pub struct PlasticityIndex: "plasticity index", "%", 0.0 ..= 150.0, example 12.0;
 }

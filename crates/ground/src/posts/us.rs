@@ -10,3 +10,5 @@ pub const KPA_PER_PSF: f64 = KN_PER_LBF / (M_PER_FT * M_PER_FT);
 pub const KPA_M_PER_PSF_FT: f64 = KPA_PER_PSF / M_PER_FT;
 /// Cubic metres in a cubic foot.
 pub const M3_PER_FT3: f64 = M_PER_FT * M_PER_FT * M_PER_FT;
+/// Cubic metres in a cubic yard.
+pub const M3_PER_YD3: f64 = 27.0 * M3_PER_FT3;

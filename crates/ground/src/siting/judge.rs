@@ -223,10 +223,19 @@ pub fn draws_mm_d(needs: &SiteNeeds, spot: &Spot) -> f64 {
 /// Days that the water the ground holds lasts a full-grown crop, by the depletion fraction at its use [Fao56].
 #[must_use]
 pub fn lasts_d(needs: &SiteNeeds, spot: &Spot) -> f64 {
-    let use_mm_d = draws_mm_d(needs, spot);
-    let fraction = (needs.depletion_fraction + 0.04 * (5.0 - use_mm_d)).clamp(0.1, 0.8);
-    let roots_mm = 10.0 * needs.root_cm.min(spot.rock_cm);
-    fraction * spot.available * roots_mm / use_mm_d
+    depletion(needs, spot) * spot.available * 10.0 * rooted_cm(needs, spot) / draws_mm_d(needs, spot)
+}
+
+/// Share of the available water that the crop may use at its use of water, 0.1 to 0.8 [Fao56].
+#[must_use]
+pub fn depletion(needs: &SiteNeeds, spot: &Spot) -> f64 {
+    (needs.depletion_fraction + 0.04 * (5.0 - draws_mm_d(needs, spot))).clamp(0.1, 0.8)
+}
+
+/// Depth that its roots reach here, cm: no deeper than rock.
+#[must_use]
+pub fn rooted_cm(needs: &SiteNeeds, spot: &Spot) -> f64 {
+    needs.root_cm.min(spot.rock_cm)
 }
 
 /// Yield that salts leave, percent.
@@ -281,8 +290,12 @@ fn stones(needs: &SiteNeeds, spot: &Spot) -> Grade {
 }
 
 fn wetness(needs: &SiteNeeds, spot: &Spot) -> Grade {
-    if spot.wet_from_cm < needs.aired_cm {
-        if bed_cm(needs, spot) <= HIGHEST_BED_CM { Grade::Work } else { Grade::Fails }
+    // One rule with the bed that is told: the wet fringe counts as wet.
+    let bed = bed_cm(needs, spot);
+    if bed > HIGHEST_BED_CM {
+        Grade::Fails
+    } else if bed > 0.0 {
+        Grade::Work
     } else if spot.wet_from_cm < needs.root_cm {
         Grade::Drawback
     } else {
@@ -417,119 +430,4 @@ impl Tally {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::super::needs::needs_of;
-    use super::*;
-
-    const GOOD: Spot = Spot {
-        band: Some(Band::SandyLoam),
-        stones_percent: 3.0,
-        wet_from_cm: f64::INFINITY,
-        fringe_cm: 15.0,
-        rock_cm: f64::INFINITY,
-        pan_cm: f64::INFINITY,
-        closeness: 0.8,
-        ph: 6.5,
-        free_lime: false,
-        ec_ds_m: 0.7,
-        salt_line: 0.5,
-        available: 0.15,
-        et0_mm_d: 5.0,
-        water: Some(WaterWay::Piped),
-        gives_mm_d: 20.0,
-    };
-
-    fn grade(crop: &str, spot: Spot, limit: Limit) -> Grade {
-        judge(needs_of(crop).unwrap(), &spot, 200.0)[limit as usize]
-    }
-
-    #[test]
-    fn good_ground_holds_nothing_against_a_carrot() {
-        assert_eq!(judge(needs_of("carrot").unwrap(), &GOOD, 200.0), [Grade::Fits; LIMITS]);
-    }
-
-    #[test]
-    fn what_is_unknown_holds_nothing_against_any_crop() {
-        for needs in super::super::needs::all_needs() {
-            assert_eq!(judge(needs, &Spot::UNKNOWN, f64::NAN), [Grade::Fits; LIMITS], "{}", needs.key);
-        }
-    }
-
-    #[test]
-    fn each_limit_speaks_from_its_own_line_on() {
-        use Grade::{Drawback, Fails, Fits, Work};
-        let band = |band| Spot { band: Some(band), ..GOOD };
-        assert_eq!(grade("carrot", band(Band::Clay), Limit::Texture), Fails);
-        assert_eq!(grade("carrot", band(Band::ClayLoam), Limit::Texture), Work);
-        assert_eq!(grade("carrot", band(Band::Sand), Limit::Texture), Drawback);
-        let stony = |stones_percent| Spot { stones_percent, ..GOOD };
-        assert_eq!(grade("carrot", stony(20.0), Limit::Stones), Work);
-        assert_eq!(grade("carrot", stony(40.0), Limit::Stones), Fails);
-        assert_eq!(grade("lettuce", stony(40.0), Limit::Stones), Drawback);
-        let wet = |wet_from_cm| Spot { wet_from_cm, ..GOOD };
-        assert_eq!(grade("celery", wet(25.0), Limit::Wetness), Drawback);
-        assert_eq!(grade("tomato", wet(25.0), Limit::Wetness), Work);
-        assert_eq!(grade("asparagus", wet(10.0), Limit::Wetness), Fails);
-        let rock = |rock_cm| Spot { rock_cm, ..GOOD };
-        // Asparagus: 1.2 to 1.8 m of roots, half their mean is 75 cm.
-        assert_eq!(grade("asparagus", rock(50.0), Limit::Rock), Fails);
-        assert_eq!(grade("asparagus", rock(60.0), Limit::Rock), Work);
-        assert_eq!(grade("asparagus", rock(90.0), Limit::Rock), Drawback);
-        assert_eq!(grade("lettuce", rock(35.0), Limit::Rock), Fits);
-        let pan = |pan_cm| Spot { pan_cm, ..GOOD };
-        assert_eq!(grade("tomato", pan(30.0), Limit::Pan), Work);
-        assert_eq!(grade("lettuce", pan(25.0), Limit::Pan), Drawback);
-        assert_eq!(grade("lettuce", Spot { closeness: 1.05, ..GOOD }, Limit::Pan), Work);
-        let ph = |ph| Spot { ph, ..GOOD };
-        assert_eq!(grade("beet", ph(6.0), Limit::Acidity), Work);
-        assert_eq!(grade("beet", ph(6.4), Limit::Acidity), Drawback);
-        assert_eq!(grade("potato", ph(5.2), Limit::Acidity), Fits);
-        assert_eq!(grade("tomato", ph(7.3), Limit::Acidity), Drawback);
-        assert_eq!(grade("tomato", ph(7.8), Limit::Acidity), Work);
-        assert_eq!(grade("tomato", Spot { free_lime: true, ..ph(7.8) }, Limit::Acidity), Drawback);
-        assert_eq!(grade("tomato", ph(8.4), Limit::Acidity), Fails);
-    }
-
-    #[test]
-    fn salts_take_the_published_yield() {
-        // Bean: threshold 1.0, slope 19: half the yield is left at 3.63 dS/m.
-        let salty = |ec_ds_m| Spot { ec_ds_m, ..GOOD };
-        assert_eq!(grade("green-bean", salty(3.6), Limit::Salts), Grade::Work);
-        assert_eq!(grade("green-bean", salty(3.7), Limit::Salts), Grade::Fails);
-        assert_eq!(grade("beet", salty(3.7), Limit::Salts), Grade::Fits);
-    }
-
-    #[test]
-    fn days_and_water_are_held_against_the_crop() {
-        let warm = |days| judge(needs_of("watermelon").unwrap(), &GOOD, days)[Limit::Warmth as usize];
-        let needs = needs_of("watermelon").unwrap();
-        let (season, picking) = (needs.season_d.unwrap(), needs.picking_d.unwrap());
-        assert_eq!(warm(season), Grade::Fits);
-        assert_eq!(warm(picking), Grade::Drawback);
-        assert_eq!(warm(picking - 1.0), Grade::Work);
-        assert_eq!(warm(picking - 30.0), Grade::Fails);
-        // Perennials need not ripen in a season.
-        assert_eq!(judge(needs_of("asparagus").unwrap(), &GOOD, 30.0)[Limit::Warmth as usize], Grade::Fits);
-
-        // Lettuce on 0.15: Kc 1.0, 5 mm a day, p 0.3, 0.3 m: 0.3 × 45 / 5 = 2.7 d.
-        assert!((lasts_d(needs_of("lettuce").unwrap(), &GOOD) - 2.7).abs() < 1e-9);
-        let way = |water| Spot { water: Some(water), ..GOOD };
-        assert_eq!(grade("lettuce", way(WaterWay::Piped), Limit::Water), Grade::Fits);
-        assert_eq!(grade("lettuce", way(WaterWay::ByHand), Limit::Water), Grade::Drawback);
-        assert_eq!(grade("lettuce", way(WaterWay::RainOnly), Limit::Water), Grade::Work);
-        assert_eq!(grade("lettuce", Spot { gives_mm_d: 3.0, ..GOOD }, Limit::Water), Grade::Work);
-    }
-
-    #[test]
-    fn the_worst_limit_is_the_verdict_and_odds_add_up() {
-        let mut tally = Tally::default();
-        assert!(tally.leading().is_none());
-        let needs = needs_of("carrot").unwrap();
-        tally.count(&judge(needs, &GOOD, 200.0), 3.0);
-        tally.count(&judge(needs, &Spot { band: Some(Band::Clay), ph: 4.0, ..GOOD }, 200.0), 1.0);
-        assert_eq!(tally.leading(), Some((Verdict::Suits, 0.75)));
-        assert_eq!(tally.odds(Verdict::DoesNot), 0.25);
-        assert_eq!(tally.at_least(Limit::Acidity, Grade::Work), 0.25);
-        assert_eq!(tally.at_least(Limit::Acidity, Grade::Fails), 0.0);
-    }
-}
+mod tests;

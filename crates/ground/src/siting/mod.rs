@@ -12,6 +12,6 @@ pub mod warmth;
 
 pub use judge::{Grade, LIMITS, Limit, Spot, Tally, Verdict, WaterWay, judge};
 pub use needs::{Frost, SiteNeeds, all_needs, needs_of};
-pub use warmth::{DaysGiven, PlaceYear, days_given};
+pub use warmth::{DaysGiven, FrostYear, days_given};
 
 crate::kit::method::methods![needs_method::CropSiteNeeds, siting_method::CropSiting,];

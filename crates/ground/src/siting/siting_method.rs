@@ -4,7 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::judge::{
-    Grade, LIMITS, Limit, Spot, Verdict, WaterWay, bed_cm, draws_mm_d, judge, lasts_d, salts_leave_percent,
+    Grade, LIMITS, Limit, Spot, Verdict, WaterWay, bed_cm, depletion, draws_mm_d, judge, lasts_d, rooted_cm,
+    salts_leave_percent,
 };
 use super::needs::{SiteNeeds, needs_of};
 use super::needs_method::provenance_notes;
@@ -100,7 +101,7 @@ pub struct SitingOutput {
     pub water_lasts_d: Option<f64>,
     /// Water that the full-grown crop draws a day, mm.
     pub water_use_mm_d: f64,
-    /// Height of a bed that keeps its roots in air, cm; where the ground is wet.
+    /// Height of a bed that keeps its roots in air, cm; where they want one.
     pub bed_cm: Option<f64>,
 }
 
@@ -166,7 +167,7 @@ impl Method for CropSiting {
         ],
         sources: &[
             Cite::new("Fao56", "Tables 12 and 22, depletion fraction at the crop's use"),
-            Cite::new("MaasHoffman1977", "yield under salts"),
+            Cite::new("Maas1990", "threshold and slope of yield under salts"),
             Cite::new("KnottHandbook", "temperature and acidity"),
             Cite::new("BrooksCorey1964", "height above standing water at which pores hold air"),
         ],
@@ -225,7 +226,7 @@ impl Method for CropSiting {
                 salts_leave_percent: input.ec_ds_m.is_some().then(|| salts_leave_percent(needs, &spot)),
                 water_lasts_d: real(lasts_d(needs, &spot)),
                 water_use_mm_d: draws_mm_d(needs, &spot),
-                bed_cm: real(bed_cm(needs, &spot)).filter(|_| input.wet_from_cm.is_some()),
+                bed_cm: real(bed_cm(needs, &spot)).filter(|bed| *bed > 0.0 && input.wet_from_cm.is_some()),
             },
             notes,
         ))
@@ -233,12 +234,12 @@ impl Method for CropSiting {
 
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
         let Ok(needs) = needs_of(&input.crop) else { return Working::new() };
-        let value = &answer.value;
+        let (value, spot) = (&answer.value, spot(input));
         let mut working = Working::new()
             .step(
                 "water drawn a day",
                 "Kc × reference evapotranspiration",
-                format!("{} × {}", number(needs.kc_mid), number(spot(input).et0_mm_d)),
+                format!("{} × {}", number(needs.kc_mid), number(spot.et0_mm_d)),
                 format!("{:.1} mm", value.water_use_mm_d),
             )
             .cite(Self::CARD.sources[0]);
@@ -246,12 +247,13 @@ impl Method for CropSiting {
             working = working
                 .step(
                     "days the water held lasts",
-                    "(p + 0.04 (5 − use)) × water held × depth of roots / use",
+                    "(p + 0.04 (5 − use), within 0.1 to 0.8) × water held × depth of roots, no deeper than rock / use",
                     format!(
-                        "p {}, {} m³/m³, roots {} cm",
+                        "p {}, at this use {}; {} m³/m³; roots {} cm",
                         number(needs.depletion_fraction),
+                        number(depletion(needs, &spot)),
                         number(held.get()),
-                        number(needs.root_cm)
+                        number(rooted_cm(needs, &spot))
                     ),
                     format!("{days:.1} d"),
                 )
@@ -294,6 +296,25 @@ fn grade_words(grade: Grade) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_working_uses_what_the_answer_used() {
+        // Tomato: roots of 70 cm end at rock of 40; Kc 1.15 at 5 mm/d: p = 0.40 + 0.04 × (5 − 5.75) = 0.37 [Fao56, Table 22].
+        let input = SitingInput { rock_cm: Some(LimitDepth::literal(40.0)), ..CropSiting::example() };
+        let answer = CropSiting::compute(&input).unwrap();
+        let working = serde_json::to_value(CropSiting::working(&input, &answer)).unwrap().to_string();
+        assert!(working.contains("at this use 0.37; 0.13 m³/m³; roots 40 cm"), "{working}");
+        assert!((answer.value.water_lasts_d.unwrap() - 0.37 * 0.13 * 400.0 / 5.75).abs() < 1e-9);
+    }
+
+    #[test]
+    fn no_bed_is_told_where_none_is_wanted() {
+        let bed = |cm| {
+            let input = SitingInput { wet_from_cm: Some(LimitDepth::literal(cm)), ..CropSiting::example() };
+            CropSiting::compute(&input).unwrap().value.bed_cm
+        };
+        assert!(bed(20.0).is_some_and(|bed| bed > 0.0) && bed(150.0).is_none());
+    }
 
     #[test]
     fn one_deep_limit_decides() {

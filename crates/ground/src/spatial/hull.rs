@@ -1,5 +1,6 @@
 //! The hull around the readings, and how far a place lies beyond it.
 
+use super::plane::ring_area_m2;
 use super::sites::Place;
 
 /// The convex hull of places: corners anticlockwise, or fewer than three where they lie in a line.
@@ -45,7 +46,7 @@ impl Hull {
     /// Area within, m².
     #[must_use]
     pub fn area_m2(&self) -> f64 {
-        ring_area_m2(&self.corners).abs()
+        ring_area_m2(&self.corners)
     }
 
     /// How far beyond the hull a place lies, m; nothing within. Without end where there is no reading.
@@ -75,17 +76,6 @@ fn to_edge_m(from: Place, to: Place, place: Place) -> f64 {
         0.0
     };
     super::sites::distance_m(place, [from[0] + share * along[0], from[1] + share * along[1]])
-}
-
-/// Area of a ring, m², above nothing where it runs anticlockwise.
-pub(crate) fn ring_area_m2(ring: &[Place]) -> f64 {
-    let count = ring.len();
-    (0..count)
-        .map(|at| {
-            let (one, next) = (ring[at], ring[(at + 1) % count]);
-            0.5 * (one[0] * next[1] - next[0] * one[1])
-        })
-        .sum()
 }
 
 #[cfg(test)]

@@ -1,9 +1,11 @@
 //! A map in square cells.
 
+use serde::Serialize;
+
 use super::sites::Place;
 
 /// Square cells over a piece of ground, row by row from the south-west; those off the ground hold nothing.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Raster<T> {
     /// South-west corner of the first cell.
     pub corner: Place,

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::kit::{Bounded, Refusal};
+pub use crate::spatial::plane::distance_m;
 
 crate::quantity! {
     /// Metres east of the origin.
@@ -70,13 +71,6 @@ impl PlaceAt {
     pub fn place(self) -> Place {
         [self.east_m.get(), self.north_m.get()]
     }
-}
-
-/// Distance between two places, m.
-#[must_use]
-pub fn distance_m(a: Place, b: Place) -> f64 {
-    let (east, north) = (a[0] - b[0], a[1] - b[1]);
-    (east * east + north * north).sqrt()
 }
 
 /// Two of the places that are one, if any are.

@@ -1,6 +1,8 @@
 //! Sheets of an invented farm, and what a reader of PDF of its own (lopdf) finds in them.
 #![allow(dead_code, reason = "each test file takes what it needs")]
 
+pub(crate) mod drawn;
+
 use jiff::civil::date;
 use lopdf::{Document, Object};
 use report::{

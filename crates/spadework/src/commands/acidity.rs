@@ -11,7 +11,7 @@ use ground::kit::units::{Dimension, UnitSystem, in_units, typed};
 use jiff::ZonedDateTime;
 
 use crate::args::Global;
-use crate::report::{Report, wrapped};
+use crate::report::{Report, part, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
@@ -58,14 +58,7 @@ impl Acidity {
 fn text(report: &AcidityReport, system: UnitSystem, terminal: &Terminal) -> String {
     let said = tell::sentences(report, system);
     let mut text = format!("Acidity, {}\n{}", report.name, wrapped(&said.lead, terminal.width, ""));
-    let mut part = |title: &str, lines: &[String]| {
-        if !lines.is_empty() {
-            text.push_str(&format!("\n\n{title}"));
-            for line in lines {
-                text.push_str(&format!("\n{}", wrapped(&format!("- {line}"), terminal.width, "  ")));
-            }
-        }
-    };
+    let mut part = |title: &str, lines: &[String]| part(&mut text, terminal.width, title, lines);
     part("Measured", &said.measured);
     part("What grows here asks for", &said.target);
     part("How much lime", &said.lime);

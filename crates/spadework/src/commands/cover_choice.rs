@@ -1,6 +1,6 @@
 //! `cover-choice`: which cover for a gap of a bed, with what speaks for and against each.
 
-use advice::covers::{CoverAnswer, CoverLine, CoverQuestion, choose};
+use advice::covers::{CoverAnswer, CoverLine, CoverQuestion, choose, tell};
 use advice::{Options, plot_report};
 use clap::Args;
 use clap::builder::PossibleValuesParser;
@@ -11,7 +11,7 @@ use jiff::ZonedDateTime;
 use super::farm_args::kinds;
 use super::record::InBed;
 use crate::args::Global;
-use crate::report::{Report, wrapped};
+use crate::report::{Report, part, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
@@ -99,14 +99,7 @@ fn text(answer: &CoverAnswer, all: bool, terminal: &Terminal) -> String {
         wrapped(&answer.lead, wide, ""),
         wrapped(&format!("{}.", answer.gap_line), wide, "")
     );
-    let mut part = |title: &str, lines: &[String]| {
-        if !lines.is_empty() {
-            text.push_str(&format!("\n\n{title}"));
-            for line in lines {
-                text.push_str(&format!("\n{}", wrapped(&format!("- {line}"), wide, "  ")));
-            }
-        }
-    };
+    let mut part = |title: &str, lines: &[String]| part(&mut text, wide, title, lines);
     let purposes: Vec<String> =
         answer
             .purposes
@@ -125,19 +118,15 @@ fn text(answer: &CoverAnswer, all: bool, terminal: &Terminal) -> String {
         .covers
         .iter()
         .filter(|line| !best(line) && !line.ruled_out)
-        .map(|line| format!("{} ({}): {}", line.name, line.firmness_words, line.speaks_against.join("; ")))
-        .collect();
-    part("Others that may do", &others);
-    let mixes: Vec<String> = answer
-        .mixes
-        .iter()
-        .map(|mix| {
-            let seeds: Vec<String> =
-                mix.seeds.iter().map(|seed| format!("{} {}", seed.carried, seed.name)).collect();
-            format!("{}, for {}: {}; depth {}", mix.name, mix.purpose, seeds.join(", "), mix.depth)
+        .map(|line| {
+            let against = line.speaks_against.join("; ");
+            format!("{} ({}). Serves: {}. {against}", line.name, line.firmness_words, tell::ratings(line))
         })
         .collect();
-    part("Mixes that fit", &mixes);
+    part("Others that may do", &others);
+    for mix in &answer.mixes {
+        part(&format!("A mix that fits: {}", mix.name), &tell::mix(mix));
+    }
     let out: Vec<String> = answer
         .covers
         .iter()
@@ -161,11 +150,8 @@ fn told(line: &CoverLine) -> Vec<String> {
     let mut lines = vec![format!("{}.", advice::words::capital(&line.firmness_words))];
     lines.extend(line.speaks_for.iter().map(|why| format!("For it: {why}.")));
     lines.extend(line.speaks_against.iter().map(|why| format!("Against it: {why}.")));
-    lines.push(format!("When: {}. Growth to expect: {} of dry matter.", line.window, line.dry_matter));
-    if !line.winter.is_empty() {
-        lines.push(line.winter.clone());
-    }
-    lines.push(line.end.clone());
-    lines.push(format!("Seed: {} ({}), {} deep.", line.seed.carried, line.seed.rate, line.seed.depth));
+    lines.push(format!("Serves: {}.", tell::ratings(line)));
+    lines.extend(tell::course(line));
+    lines.extend(tell::recalled(line));
     lines
 }

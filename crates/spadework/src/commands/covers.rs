@@ -11,7 +11,7 @@ use jiff::ZonedDateTime;
 use serde::Serialize;
 
 use crate::args::Global;
-use crate::report::{Report, wrapped};
+use crate::report::{Report, part, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
@@ -73,14 +73,7 @@ fn text(told: &Told, today: jiff::civil::Date, terminal: &Terminal) -> String {
             item(&format!("{}, {}, gap {}: {}.", bed.name, bed.plot_name, gap.number, tell::gap_line(gap)));
         }
     }
-    let mut part = |title: &str, lines: &[String]| {
-        if !lines.is_empty() {
-            text.push_str(&format!("\n\n{title}"));
-            for line in lines {
-                text.push_str(&format!("\n{}", wrapped(&format!("- {line}"), terminal.width, "  ")));
-            }
-        }
-    };
+    let mut part = |title: &str, lines: &[String]| part(&mut text, terminal.width, title, lines);
     let stands: Vec<String> = told
         .beds
         .iter()

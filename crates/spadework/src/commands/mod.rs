@@ -1,6 +1,7 @@
 //! One file a command.
 
 mod acidity;
+mod again;
 mod backup;
 mod calc;
 mod check;
@@ -71,6 +72,8 @@ pub(crate) enum Command {
     Lab(lab::Lab),
     /// The acidity of one plot: its pH, how much lime by which method, sulfur, sodium
     Acidity(acidity::Acidity),
+    /// Over the years: what changed on a plot and what is only scatter; without a plot, when to look at what next
+    Again(again::Again),
     /// The structure of one plot: where a hard layer lies, density, when it may be worked, loosen or not
     Structure(structure::Structure),
     /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
@@ -131,7 +134,7 @@ pub(crate) enum Command {
     Export(export::Export),
     /// Make a book from an archive, or record laboratory results or weather from a table
     Import(import::Import),
-    /// Print a sheet as PDF: the work plan, what to spread, the buying list
+    /// Print a sheet as PDF: the work plan, what to spread, the buying list, posts, covers
     Print(print::Print),
     /// Write the completions of a shell
     Completions(completions::Completions),
@@ -153,6 +156,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Feeding(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
         Command::Acidity(command) => command.run(global, terminal),
+        Command::Again(command) => command.run(global, terminal),
         Command::Structure(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
         Command::Covers(command) => command.run(global, terminal),

@@ -21,7 +21,7 @@ use crate::commands::farm_args::exposure;
 use crate::near::nearest;
 use crate::post_args::{PostArgs, given};
 use crate::records;
-use crate::report::{Report, columns, wrapped};
+use crate::report::{Report, columns, part, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
@@ -74,7 +74,7 @@ impl Posts {
         };
         if self.post.said() {
             ask.post = self.post.put(ask.post, system)?;
-            ask.post_given = true;
+            ask.post_given |= self.post.sized();
         }
         if let Some(wind) = given::<GustSpeed>("wind", &self.wind, system)? {
             ask.wind_m_s = Some(wind.get());
@@ -146,16 +146,6 @@ fn structure<'a>(snapshot: &'a Snapshot, name: &str) -> Result<&'a Held<Structur
     })
 }
 
-fn part(text: &mut String, terminal: &Terminal, title: &str, lines: &[String]) {
-    if lines.is_empty() {
-        return;
-    }
-    text.push_str(&format!("\n\n{title}"));
-    for line in lines {
-        text.push_str(&format!("\n{}", wrapped(&format!("- {line}"), terminal.width, "  ")));
-    }
-}
-
 fn text(report: &PostReport, system: UnitSystem, terminal: &Terminal) -> String {
     let said = tell::sentences(report, system);
     let mut text = format!(
@@ -166,10 +156,10 @@ fn text(report: &PostReport, system: UnitSystem, terminal: &Terminal) -> String 
         wrapped(&said.post, terminal.width, "")
     );
     let cautions: Vec<String> = report.cautions.iter().map(|caution| in_units(caution, system)).collect();
-    part(&mut text, terminal, "Take care", &cautions);
-    part(&mut text, terminal, "Its ground", &said.ground);
-    part(&mut text, terminal, "How deep", &said.depth);
-    part(&mut text, terminal, "The wind at which it lets go", &said.wind);
+    part(&mut text, terminal.width, "Take care", &cautions);
+    part(&mut text, terminal.width, "Its ground", &said.ground);
+    part(&mut text, terminal.width, "How deep", &said.depth);
+    part(&mut text, terminal.width, "The wind at which it lets go", &said.wind);
     if !report.feet.is_empty() {
         let mut rows =
             vec![["Way", "May be counted on", "Lets go in", "Concrete"].map(str::to_owned).to_vec()];
@@ -183,16 +173,16 @@ fn text(report: &PostReport, system: UnitSystem, terminal: &Terminal) -> String 
         }));
         text.push_str(&format!("\n\nWays to set it, at the same depth\n{}", columns(&rows, "  ")));
     }
-    part(&mut text, terminal, "Concrete", &said.concrete);
-    part(&mut text, terminal, "The ends of the line", &said.ends);
-    part(&mut text, terminal, "Over the years", &said.years);
+    part(&mut text, terminal.width, "Concrete", &said.concrete);
+    part(&mut text, terminal.width, "The ends of the line", &said.ends);
+    part(&mut text, terminal.width, "Over the years", &said.years);
     let mut more = said.looks;
     more.extend(report.needs.iter().map(|need| in_units(need, system)));
-    part(&mut text, terminal, "What would tell more", &more);
+    part(&mut text, terminal.width, "What would tell more", &more);
     let notes: Vec<String> = report.notes.iter().map(|note| in_units(note, system)).collect();
-    part(&mut text, terminal, "Notes", &notes);
+    part(&mut text, terminal.width, "Notes", &notes);
     let rests: Vec<String> = report.rests_on.iter().map(|line| in_units(line, system)).collect();
-    part(&mut text, terminal, "What this rests on", &rests);
+    part(&mut text, terminal.width, "What this rests on", &rests);
     text
 }
 
@@ -288,12 +278,12 @@ fn earth_text(
     let mut text = format!("Earthworks, {}\n{}", report.name, wrapped(&said.lead, terminal.width, ""));
     let cautions: Vec<String> =
         report.cautions.iter().map(|caution| earth::tell::caution(caution, system)).collect();
-    part(&mut text, terminal, "Take care", &cautions);
-    part(&mut text, terminal, "An access track", &said.track);
-    part(&mut text, terminal, "A trench", &said.trench);
-    part(&mut text, terminal, "A pond", &said.pond);
-    part(&mut text, terminal, "Notes", &report.notes);
+    part(&mut text, terminal.width, "Take care", &cautions);
+    part(&mut text, terminal.width, "An access track", &said.track);
+    part(&mut text, terminal.width, "A trench", &said.trench);
+    part(&mut text, terminal.width, "A pond", &said.pond);
+    part(&mut text, terminal.width, "Notes", &report.notes);
     let rests: Vec<String> = report.rests_on.iter().map(|line| (*line).to_owned()).collect();
-    part(&mut text, terminal, "What this rests on", &rests);
+    part(&mut text, terminal.width, "What this rests on", &rests);
     text
 }

@@ -20,7 +20,7 @@ use ground::kit::units::{UnitSystem, field_unit, typed};
 use jiff::ZonedDateTime;
 
 use crate::args::Global;
-use crate::report::{Report, table, wrapped};
+use crate::report::{Report, part, table, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
@@ -236,14 +236,7 @@ fn list(plan: &FarmPlan, terminal: &Terminal) -> String {
 
 fn know(plan: &FarmPlan, terminal: &Terminal) -> String {
     let mut text = String::new();
-    let mut part = |title: &str, lines: &[String]| {
-        if !lines.is_empty() {
-            text.push_str(&format!("\n\n{title}"));
-            for line in lines {
-                text.push_str(&format!("\n{}", wrapped(&format!("- {line}"), terminal.width, "  ")));
-            }
-        }
-    };
+    let mut part = |title: &str, lines: &[String]| part(&mut text, terminal.width, title, lines);
     part("What could not be kept together", &plan.conflicts);
     part("What to know", &plan.why);
     part("What is wanting", &plan.wanted);

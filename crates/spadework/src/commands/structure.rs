@@ -12,7 +12,7 @@ use ground::structure::loosening::method::ToolReach;
 use jiff::ZonedDateTime;
 
 use crate::args::Global;
-use crate::report::{Report, wrapped};
+use crate::report::{Report, part, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
@@ -72,14 +72,7 @@ fn text(report: &StructureReport, system: UnitSystem, terminal: &Terminal) -> St
     let said = tell::sentences(report, system);
     let lead = format!("{} ({})", said.lead, said.firmness);
     let mut text = format!("Structure, {}\n{}", report.name, wrapped(&lead, terminal.width, ""));
-    let mut part = |title: &str, lines: &[String]| {
-        if !lines.is_empty() {
-            text.push_str(&format!("\n\n{title}"));
-            for line in lines {
-                text.push_str(&format!("\n{}", wrapped(&format!("- {line}"), terminal.width, "  ")));
-            }
-        }
-    };
+    let mut part = |title: &str, lines: &[String]| part(&mut text, terminal.width, title, lines);
     part("Odds of each answer", &said.outcomes);
     part("What speaks for it", &said.reasons_for);
     part("What speaks against it or is not known", &said.reasons_against);

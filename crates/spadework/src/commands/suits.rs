@@ -9,7 +9,7 @@ use ground::kit::units::{UnitSystem, in_units};
 use ground::siting::{Verdict, needs_of};
 
 use crate::args::Global;
-use crate::report::{Report, wrapped};
+use crate::report::{Report, part, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
@@ -64,7 +64,7 @@ impl Suits {
                     .next()
                     .ok_or_else(|| Trouble::other("nothing in the ground of this plot holds water"))?;
                 let on = on_plot(&snapshot, place, report, system);
-                let text = plot_text(&on, system, terminal);
+                let text = plot_text(&on, terminal);
                 Report::new(&on, text)
             }
             (None, None) => {
@@ -72,15 +72,6 @@ impl Suits {
                 let text = table_text(&table, terminal);
                 Report::new(&table, text)
             }
-        }
-    }
-}
-
-fn part(text: &mut String, title: &str, lines: &[String], terminal: &Terminal) {
-    if !lines.is_empty() {
-        text.push_str(&format!("\n\n{title}"));
-        for line in lines {
-            text.push_str(&format!("\n{}", wrapped(&format!("- {line}"), terminal.width, "  ")));
         }
     }
 }
@@ -98,27 +89,31 @@ fn table_text(table: &SuitsTable, terminal: &Terminal) -> String {
             .iter()
             .map(|cell| format!("{}: {}, {}", cell.plot_name, tell::in_short(cell), tell::how_surely(cell)))
             .collect();
-        part(&mut text, &format!("{}{grown}", advice::words::capital(&row.crop.name)), &lines, terminal);
+        part(
+            &mut text,
+            terminal.width,
+            &format!("{}{grown}", advice::words::capital(&row.crop.name)),
+            &lines,
+        );
     }
-    let rests: Vec<String> = table.rests_on.iter().map(|line| (*line).to_owned()).collect();
-    part(&mut text, "What this rests on", &rests, terminal);
+    part(&mut text, terminal.width, "What this rests on", &table.rests_on);
     text
 }
 
 fn best_text(best: &BestPlace, system: UnitSystem, terminal: &Terminal) -> String {
     let mut text = wrapped(&tell::best_lead(best), terminal.width, "");
-    part(&mut text, "What it asks for", &tell::asks_for(&best.needs, system), terminal);
+    part(&mut text, terminal.width, "What it asks for", &tell::asks_for(&best.needs, system));
     for one in &best.places {
         let title =
             format!("{}: {}, {}", one.cell.plot_name, tell::in_short(&one.cell), tell::how_surely(&one.cell));
-        part(&mut text, &title, &tell::lines(one), terminal);
+        part(&mut text, terminal.width, &title, &tell::lines(one));
     }
-    part(&mut text, "Take care", &owned(&best.cautions, system), terminal);
-    part(&mut text, "What this rests on", &owned(best.rests_on, system), terminal);
+    part(&mut text, terminal.width, "Take care", &owned(&best.cautions, system));
+    part(&mut text, terminal.width, "What this rests on", &best.rests_on);
     text
 }
 
-fn plot_text(on: &OnPlot, system: UnitSystem, terminal: &Terminal) -> String {
+fn plot_text(on: &OnPlot, terminal: &Terminal) -> String {
     let mut text = wrapped(&tell::plot_lead(on), terminal.width, "");
     for verdict in Verdict::ALL {
         let lines: Vec<String> = on
@@ -135,9 +130,9 @@ fn plot_text(on: &OnPlot, system: UnitSystem, terminal: &Terminal) -> String {
                 )
             })
             .collect();
-        part(&mut text, &advice::words::capital(verdict.words()), &lines, terminal);
+        part(&mut text, terminal.width, &advice::words::capital(verdict.words()), &lines);
     }
-    part(&mut text, "What this rests on", &owned(on.rests_on, system), terminal);
+    part(&mut text, terminal.width, "What this rests on", &on.rests_on);
     text.push_str("\n\nAdd --crop for the reasons and what it would take.");
     text
 }

@@ -12,7 +12,7 @@ use serde_json::json;
 
 use crate::args::Global;
 use crate::near::nearest;
-use crate::report::{Report, columns, wrapped};
+use crate::report::{Report, columns, part, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
 use crate::trouble::Trouble;
@@ -81,14 +81,7 @@ fn told(
 ) -> String {
     let said = tell::sentences(water, system);
     let mut text = format!("Water, {}\n\n{}", water.name, picture(water, system, terminal));
-    let mut part = |title: &str, lines: &[String]| {
-        if !lines.is_empty() {
-            text.push_str(&format!("\n\n{title}"));
-            for line in lines {
-                text.push_str(&format!("\n{}", wrapped(&format!("- {line}"), terminal.width, "  ")));
-            }
-        }
-    };
+    let mut part = |title: &str, lines: &[String]| part(&mut text, terminal.width, title, lines);
     part("What it holds", &said.holds);
     part("Layers", &tell::layer_lines(&water.holds, system));
     part("How it takes water", &said.takes);

@@ -12,5 +12,5 @@ mod view;
 pub use field::{Choice, Field, Kind, Width, join};
 pub use group::{Cell, Group, GroupView, Row, Table, TableView};
 pub use measures::{echo, lossless, shown_depth};
-pub use reader::{Reader, shown};
+pub use reader::{Reader, in_its_row, shown};
 pub use view::{Answer, FieldView, Form, Summary};

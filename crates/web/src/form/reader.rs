@@ -270,6 +270,17 @@ pub fn shown<Q: Bounded>(value: Q, system: UnitSystem) -> String {
     units::show(own.convert(value.get(), dimension.base()), dimension, system)
 }
 
+/// The path of an item of a list, `cores[1].volume_ml`, with the number of the row that the item was typed in.
+/// `rows` holds the row of each item, counted from 0; an item without one keeps its number.
+#[must_use]
+pub fn in_its_row(path: &str, list: &str, rows: &[usize]) -> String {
+    let row = path.strip_prefix(list).and_then(|rest| rest.strip_prefix('[')).and_then(|rest| {
+        let (at, rest) = rest.split_once(']')?;
+        Some((rows.get(at.parse::<usize>().ok()?)?, rest))
+    });
+    row.map_or_else(|| path.to_owned(), |(row, rest)| format!("{list}[{row}]{rest}"))
+}
+
 fn missing(field: &Field) -> Refusal {
     let accepted = if field.hint.is_empty() { field.label } else { field.hint };
     let what = match field.kind {
@@ -344,6 +355,14 @@ mod tests {
         }
         assert_eq!(problem.status(), StatusCode::UNPROCESSABLE_ENTITY);
         assert_eq!(problem.json()["errors"].as_array().map(Vec::len), Some(4));
+    }
+
+    #[test]
+    fn an_item_is_refused_in_the_row_it_was_typed_in() {
+        // Rows 1 and 3 were filled in, counted from 0.
+        assert_eq!(in_its_row("cores[1].volume_ml", "cores", &[1, 3]), "cores[3].volume_ml");
+        assert_eq!(in_its_row("cores[2].volume_ml", "cores", &[1, 3]), "cores[2].volume_ml");
+        assert_eq!(in_its_row("from_cm", "cores", &[1, 3]), "from_cm");
     }
 
     #[test]

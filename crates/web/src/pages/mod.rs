@@ -1,5 +1,6 @@
 //! The pages: one file each, with a template of the same name.
 
+pub mod again;
 pub mod covers;
 pub mod export;
 pub mod farm;
@@ -7,6 +8,7 @@ pub mod import;
 pub mod method;
 pub mod methods;
 pub mod patterns;
+pub mod plan;
 pub mod plot;
 pub mod plot_acidity;
 pub mod plot_feeding;
@@ -34,8 +36,10 @@ use crate::route::Route;
 pub static ROUTES: &[&[Route]] = &[
     farm::ROUTES,
     start::ROUTES,
+    plan::ROUTES,
     plot::ROUTES,
     plot_acidity::ROUTES,
+    again::ROUTES,
     plot_structure::ROUTES,
     plot_water::ROUTES,
     plot_lab::ROUTES,

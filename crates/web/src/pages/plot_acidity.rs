@@ -9,11 +9,12 @@ use book::model::EntryId;
 use figures::Figure;
 use figures::acidity::{CropBand, LimeNeeds, MethodNeed, PhScale, lime_needs, ph_scale};
 use ground::fertility::acidity::quantity::MixedDepth;
-use ground::kit::Spread;
-use ground::kit::units::{Dimension, UnitSystem, in_units, typed};
+use ground::kit::units::{Dimension, UnitSystem, in_units};
+use ground::kit::{Bounded, Spread};
 use serde::{Serialize, Serializer};
 
 use crate::ask::Ask;
+use crate::form::{Choice, Field, Form, Reader};
 use crate::problem::Problem;
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
@@ -48,15 +49,21 @@ struct AcidityPage {
     beds: Vec<BedTable>,
     #[serde(skip)]
     cautions: Vec<String>,
-    /// Depth as it was typed.
     #[serde(skip)]
-    depth: String,
-    #[serde(skip)]
-    scab: bool,
-    /// What is wrong with the depth that was asked for.
-    #[serde(skip)]
-    refused: Option<String>,
+    form: Form,
 }
+
+const FIELDS: &[Field] = &[
+    Field::measure("depth", "Depth that it is mixed into", "For example 7 in or 18 cm", Dimension::Depth)
+        .optional(),
+    Field::pick(
+        "scab",
+        "Is potato scab a risk here",
+        "",
+        &[Choice::new("no", "No"), Choice::new("yes", "Yes: potatoes are held at 5.5")],
+    )
+    .optional(),
+];
 
 /// What of one product each bed gets.
 struct BedTable {
@@ -77,34 +84,38 @@ fn show(ask: &Ask) -> Outcome {
         .ok_or_else(|| Problem::not_found("The report on this plot could not be made."))?;
     let today = when::day_of(ask.stamp().at);
     let units = ask.units();
-    let asked = ask.query.text("depth").map(str::trim).filter(|text| !text.is_empty());
-    let depth = asked.map(|text| typed::<MixedDepth>("depth", text, Dimension::Depth.unit(units)));
-    let (depth_cm, refused) = match &depth {
-        None => (USUAL_DEPTH_CM, None),
-        Some(Ok(depth)) => (ground::kit::Bounded::get(*depth), None),
-        Some(Err(refusal)) => (USUAL_DEPTH_CM, Some(refusal.message.clone())),
+    let page = |options: AcidityOptions, form: Form| -> Result<AcidityPage, Problem> {
+        let key = format!("acidity of {} on {today}, {} {}", plot.id, options.depth_cm, options.scab);
+        let report = desk.derived(&snapshot, &key, |snapshot| {
+            acidity(snapshot, &told.report, options, today).map(Arc::new)
+        });
+        let report = (*report)
+            .clone()
+            .ok_or_else(|| Problem::not_found("The acidity of this plot could not be worked out."))?;
+        Ok(AcidityPage {
+            shell: ask.shell(Section::Farm, format!("Acidity, {}", plot.body.name)),
+            id: plot.id,
+            said: tell::sentences(&report, units),
+            scale: scale(&report),
+            needs: needs(&report, units),
+            beds: beds(&report, units),
+            cautions: report.cautions.iter().map(|caution| in_units(caution, units)).collect(),
+            form,
+            report,
+        })
     };
-    let scab = ask.query.text("scab") == Some("yes");
-    let options = AcidityOptions { depth_cm, scab };
-    let key = format!("acidity of {} on {today}, {depth_cm} {scab}", plot.id);
-    let report = desk
-        .derived(&snapshot, &key, |snapshot| acidity(snapshot, &told.report, options, today).map(Arc::new));
-    let report = (*report)
-        .clone()
-        .ok_or_else(|| Problem::not_found("The acidity of this plot could not be worked out."))?;
-    Shown::page(AcidityPage {
-        shell: ask.shell(Section::Farm, format!("Acidity, {}", plot.body.name)),
-        id: plot.id,
-        said: tell::sentences(&report, units),
-        scale: scale(&report),
-        needs: needs(&report, units),
-        beds: beds(&report, units),
-        cautions: report.cautions.iter().map(|caution| in_units(caution, units)).collect(),
-        depth: asked.map_or_else(|| advice::words::depth(USUAL_DEPTH_CM, units), str::to_owned),
-        scab,
-        refused,
-        report,
-    })
+    let mut read = Reader::new(FIELDS, units, &ask.query);
+    let depth_cm = read.measure("depth").map_or(USUAL_DEPTH_CM, MixedDepth::get);
+    let scab = read.choice("scab") == Some("yes");
+    if read.is_refused() {
+        let shown = page(AcidityOptions { depth_cm: USUAL_DEPTH_CM, scab }, Form::default())?;
+        return Err(read.refused(|form| AcidityPage { shell: shown.shell.refused(), form, ..shown }));
+    }
+    let form = ask
+        .form_from_query(FIELDS)
+        .with("depth", advice::words::depth(depth_cm, units))
+        .with("scab", if scab { "yes" } else { "no" });
+    Shown::page(page(AcidityOptions { depth_cm, scab }, form)?)
 }
 
 fn scale(report: &AcidityReport) -> Figure {

@@ -8,16 +8,18 @@ use advice::structure::{StructureReport, structure};
 use askama::Template;
 use book::model::EntryId;
 use figures::Figure;
-use ground::kit::units::{Dimension, UnitSystem, typed};
-use ground::kit::{Bounded, Refusal};
+use ground::kit::Bounded;
+use ground::kit::units::{Dimension, UnitSystem};
 use ground::structure::loosening::method::ToolReach;
 use serde::{Serialize, Serializer};
 
 use super::record::look_soil;
 use crate::ask::Ask;
+use crate::form::{Field, Form, Reader};
 use crate::problem::Problem;
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
+use crate::typed::Typed;
 use crate::when;
 
 /// Addresses of a plot's structure.
@@ -43,40 +45,20 @@ struct StructurePage {
     #[serde(skip)]
     cautions: Vec<String>,
     #[serde(skip)]
-    broadfork: Tool,
-    #[serde(skip)]
-    subsoiler: Tool,
+    form: Form,
 }
 
-/// The reach of a tool as it was typed.
-struct Tool {
-    text: String,
-    cm: Option<f64>,
-    refused: Option<String>,
-}
+const FIELDS: &[Field] = &[
+    Field::measure("broadfork", "Depth that your broadfork reaches", "Or none", Dimension::Depth).optional(),
+    Field::measure("subsoiler", "Depth that shanks at hand reach", "Or none", Dimension::Depth).optional(),
+];
 
-impl Tool {
-    /// What the address says; a field left empty, or none, is no tool.
-    fn asked(ask: &Ask, name: &str, usual: Option<f64>) -> Self {
-        let units = ask.units();
-        match ask.query.text(name).map(str::trim) {
-            None => {
-                let text = usual.map_or_else(String::new, |cm| advice::words::depth(cm, units));
-                Self { text, cm: usual, refused: None }
-            }
-            Some("" | "none") => Self { text: "none".to_owned(), cm: None, refused: None },
-            Some(text) => {
-                let read: Result<ToolReach, Refusal> = typed(name, text, Dimension::Depth.unit(units));
-                match read {
-                    Ok(reach) => Self { text: text.to_owned(), cm: Some(reach.get()), refused: None },
-                    Err(refusal) => Self {
-                        text: text.to_owned(),
-                        cm: usual,
-                        refused: Some(refusal.in_units(units).message),
-                    },
-                }
-            }
-        }
+/// The reach of a tool: what the query says, the usual one where it says nothing; a field left empty, or none, is no tool.
+fn reach(read: &mut Reader<'_>, typed: &Typed, name: &str, usual: Option<f64>) -> Option<f64> {
+    match typed.get(name).map(str::trim) {
+        None => usual,
+        Some("" | "none") => None,
+        Some(_) => read.measure(name).map(ToolReach::get),
     }
 }
 
@@ -93,26 +75,40 @@ fn show(ask: &Ask) -> Outcome {
         .ok_or_else(|| Problem::not_found("The report on this plot could not be made."))?;
     let today = when::day_of(ask.stamp().at);
     let units = ask.units();
+    let page = |tools: Tools, form: Form| -> Result<StructurePage, Problem> {
+        let key = format!("structure of {} on {today}, {tools:?}", plot.id);
+        let report = desk.derived(&snapshot, &key, |snapshot| {
+            structure(snapshot, &told.report, tools, today).map(Arc::new)
+        });
+        let report = (*report)
+            .clone()
+            .ok_or_else(|| Problem::not_found("The structure of this plot could not be worked out."))?;
+        Ok(StructurePage {
+            shell: ask.shell(Section::Farm, format!("Structure, {}", plot.body.name)),
+            id: plot.id,
+            said: tell::sentences(&report, units),
+            chart: chart(&report, units),
+            cautions: tell::cautions(&report, units),
+            form,
+            report,
+        })
+    };
     let usual = Tools::default();
-    let broadfork = Tool::asked(ask, "broadfork", usual.broadfork_cm);
-    let subsoiler = Tool::asked(ask, "subsoiler", usual.subsoiler_cm);
-    let tools = Tools { broadfork_cm: broadfork.cm, subsoiler_cm: subsoiler.cm };
-    let key = format!("structure of {} on {today}, {tools:?}", plot.id);
-    let report = desk
-        .derived(&snapshot, &key, |snapshot| structure(snapshot, &told.report, tools, today).map(Arc::new));
-    let report = (*report)
-        .clone()
-        .ok_or_else(|| Problem::not_found("The structure of this plot could not be worked out."))?;
-    Shown::page(StructurePage {
-        shell: ask.shell(Section::Farm, format!("Structure, {}", plot.body.name)),
-        id: plot.id,
-        said: tell::sentences(&report, units),
-        chart: chart(&report, units),
-        cautions: tell::cautions(&report, units),
-        broadfork,
-        subsoiler,
-        report,
-    })
+    let mut read = Reader::new(FIELDS, units, &ask.query);
+    let tools = Tools {
+        broadfork_cm: reach(&mut read, &ask.query, "broadfork", usual.broadfork_cm),
+        subsoiler_cm: reach(&mut read, &ask.query, "subsoiler", usual.subsoiler_cm),
+    };
+    if read.is_refused() {
+        let shown = page(usual, Form::default())?;
+        return Err(read.refused(|form| StructurePage { shell: shown.shell.refused(), form, ..shown }));
+    }
+    let words = |cm: Option<f64>| cm.map_or_else(|| "none".to_owned(), |cm| advice::words::depth(cm, units));
+    let form = ask
+        .form_from_query(FIELDS)
+        .with("broadfork", words(tools.broadfork_cm))
+        .with("subsoiler", words(tools.subsoiler_cm));
+    Shown::page(page(tools, form)?)
 }
 
 fn chart(report: &StructureReport, units: UnitSystem) -> Option<Figure> {

@@ -99,6 +99,7 @@ const FIELDS: &[Field] = &[
         "Mowing and turning in are taken where nothing is said",
         &[
             Choice::new("mow", "Mow it"),
+            Choice::new("mow_at_bloom", "Mow it at flower, and not before"),
             Choice::new("crimp_at_bloom", "Roll and crimp it at flower"),
             Choice::new("till", "Turn it in"),
             Choice::new("cover_up", "Cover it with an opaque sheet for weeks"),
@@ -137,8 +138,9 @@ const FIELDS: &[Field] = &[
 ];
 
 /// Ways to end a cover by their answer; mowing at any time includes mowing at flower.
-const ENDINGS: [(&str, Ending); 4] = [
+const ENDINGS: [(&str, Ending); 5] = [
     ("mow", Ending::Mow),
+    ("mow_at_bloom", Ending::MowAtBloom),
     ("crimp_at_bloom", Ending::CrimpAtBloom),
     ("till", Ending::Till),
     ("cover_up", Ending::CoverUp),
@@ -248,9 +250,9 @@ fn save(ask: &Ask) -> Outcome {
     let hour_worth: Option<HourWorth> = read.measure("hour_worth");
     let nutrient_scheme = scheme(&mut read);
     let lime_method = lime_method(&mut read, held.body.lime_method.as_deref());
-    let design_wind_m_s = read.measure("design_wind_m_s");
+    let design_wind_m_s = read.measure_kept("design_wind_m_s", held.body.design_wind_m_s);
     let wind_exposure = read.choice("wind_exposure").map(crate::pages::posts::exposure_of);
-    let frost_depth_m = read.measure("frost_depth_m");
+    let frost_depth_m = read.measure_kept("frost_depth_m", held.body.frost_depth_m);
     let code_note = read.text("code_note").unwrap_or_default().to_owned();
     let from = read.count("from_number").map_or(held.number, u32::from);
     let (Some(name), Some(units), false) = (name, units, read.is_refused()) else {
@@ -357,4 +359,27 @@ fn elevation(read: &mut Reader<'_>, system: UnitSystem) -> Option<Elevation> {
             Elevation::new(-metres).map_err(|error| Refusal::out_of_range("elevation_m", &error).given(text))
         });
     read.take(metres)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn offered(name: &str) -> Vec<&'static str> {
+        let field = FIELDS.iter().find(|field| field.name == name).unwrap();
+        field.choices().iter().map(|choice| choice.value).collect()
+    }
+
+    /// What the form does not offer is lost when it is saved.
+    #[test]
+    fn every_way_to_end_a_cover_and_every_animal_stands_in_the_form() {
+        for way in Ending::ALL {
+            let key = key_of(&ENDINGS, way);
+            assert!(key.is_some_and(|key| offered("cover_endings").contains(&key)), "{way:?}");
+        }
+        for animal in Animal::ALL {
+            let key = key_of(&ANIMALS, animal);
+            assert!(key.is_some_and(|key| offered("grazing").contains(&key)), "{animal:?}");
+        }
+    }
 }

@@ -239,6 +239,7 @@ fn of_farm(farm: &Farm, shown_in: UnitSystem) -> Vec<Line> {
         wind_exposure,
         frost_depth_m,
         code_note,
+        plan_origin,
     } = farm;
     let endings: Vec<&str> = cover_endings.iter().map(|way| way.words()).collect();
     let animals: Vec<&str> = grazing.iter().map(|animal| animal.words()).collect();
@@ -248,6 +249,12 @@ fn of_farm(farm: &Farm, shown_in: UnitSystem) -> Vec<Line> {
         Line::new("Units", units.words()),
         Line::new("Latitude", latitude_degrees.map(|d| format!("{}°", d.get())).unwrap_or_default()),
         Line::new("Longitude", longitude_degrees.map(|d| format!("{}°", d.get())).unwrap_or_default()),
+        Line::new(
+            "Origin of the plan",
+            plan_origin
+                .map(|at| format!("{}°, {}°", at.latitude_degrees.get(), at.longitude_degrees.get()))
+                .unwrap_or_default(),
+        ),
         Line::new("Elevation", elevation_m.map(|height| shown(height, shown_in)).unwrap_or_default()),
         Line::new("Near a large water", yes_or_no(*coastal)),
         Line::new("In dry country", yes_or_no(*arid)),

@@ -2,6 +2,7 @@
 
 use book::model::{EntryId, Planting};
 use book::{Held, Snapshot};
+use ground::covers::species::KG_HA_PER_LB_AC;
 use ground::fertility::analysis::report::{Analyte, ReportUnit};
 use ground::fertility::needs::credits::{
     USUAL_DENSITY_G_CM3, organic_matter_kg_ha, soil_nitrate_kg_ha, water_nitrate_kg_ha,
@@ -121,7 +122,7 @@ fn nitrate(snapshot: &Snapshot, plot: EntryId, planted_on: Date) -> Option<Credi
             soil_nitrate_kg_ha(amount, depth, report.density_g_cm3.map_or(USUAL_DENSITY_G_CM3, Bounded::get))
         }
         ReportUnit::KgPerHa => amount,
-        ReportUnit::LbPerAcre => amount * 1.120_851,
+        ReportUnit::LbPerAcre => amount * KG_HA_PER_LB_AC,
         _ => return None,
     };
     Some(CreditLine::kg_ha(

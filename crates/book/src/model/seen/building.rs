@@ -2,16 +2,13 @@
 
 use ground::kit::{Bounded, Refusal};
 use ground::posts::soil_corrosivity::Resistivity;
-use ground::posts::unified::LiquidLimit;
+pub use ground::posts::thread::Thread;
+use ground::structure::working::limits::LiquidLimit;
+pub use ground::structure::working::limits::PlasticLimit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::SignDepth;
-
-ground::quantity! {
-    /// Plastic limit: water at which a thread of 3 mm crumbles.
-    pub struct PlasticLimit: "plastic limit", "%", 5.0 ..= 150.0, example 20.0;
-}
 
 /// What was found of the ground to build on. At least one thing is given.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -50,58 +47,6 @@ pub struct BuildingGround {
     /// Depth of an open hole that stayed dry in the wettest season.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub dry_to_cm: Option<SignDepth>,
-}
-
-/// How moist soil rolls into a thread of 3 mm, the steps of the visual-manual procedure (ASTM D2488, recalled).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Thread {
-    /// No thread can be rolled at any water content.
-    None,
-    /// A thread can barely be rolled, and no lump be made of it once it crumbles.
-    Weak,
-    /// It rolls easily; it cannot be rolled again once it has crumbled.
-    Medium,
-    /// It takes long to dry to crumbling, and can be rolled again several times.
-    Tough,
-}
-
-impl Thread {
-    /// Every step, silty to fat.
-    pub const ALL: [Self; 4] = [Self::None, Self::Weak, Self::Medium, Self::Tough];
-
-    /// Its name in the file.
-    #[must_use]
-    pub fn key(self) -> &'static str {
-        match self {
-            Self::None => "none",
-            Self::Weak => "weak",
-            Self::Medium => "medium",
-            Self::Tough => "tough",
-        }
-    }
-
-    /// In words.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::None => "no thread can be rolled",
-            Self::Weak => "barely rolls into a thread",
-            Self::Medium => "rolls easily once",
-            Self::Tough => "rolls again and again",
-        }
-    }
-
-    /// Plasticity index that goes with it, percent: the middle of each step as used in the trade (judgement).
-    #[must_use]
-    pub fn plasticity_index(self) -> f64 {
-        match self {
-            Self::None => 2.0,
-            Self::Weak => 7.0,
-            Self::Medium => 17.0,
-            Self::Tough => 35.0,
-        }
-    }
 }
 
 impl BuildingGround {

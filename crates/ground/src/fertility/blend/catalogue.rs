@@ -268,6 +268,27 @@ mod tests {
     use super::*;
     use crate::kit::sources::BIBLIOGRAPHY;
 
+    /// Salts by their formulas, from standard atomic weights [AtomicWeights]: urea CH4N2O is 46.646 % N, ammonium nitrate
+    /// NH4NO3 34.999 % N, calcium nitrate Ca(NO3)2 24.424 % Ca and 17.072 % N, potassium thiosulfate K2S2O3 49.497 % K2O.
+    #[test]
+    fn liquids_are_water_for_the_rest() {
+        let [urea, ammonium, thiosulfate] = [0.466_46, 0.349_99, 0.494_97];
+        let calcium = 8.8 / 0.244_24;
+        for (key, dissolved) in [
+            ("uan-28", 14.0 / urea + 14.0 / ammonium),
+            ("uan-32", 16.0 / urea + 16.0 / ammonium),
+            ("calcium-ammonium-nitrate-solution", calcium + (17.0 - 0.170_72 * calcium) / ammonium),
+            ("potassium-thiosulfate", 25.0 / thiosulfate),
+        ] {
+            let salts = CATALOGUE.iter().find(|one| one.key == key).unwrap().soluble_salts_percent;
+            assert!((salts - dissolved).abs() < 0.1, "{key}: {salts}, {dissolved}");
+        }
+        for liquid in CATALOGUE.iter().filter(|one| one.liquid && one.kind == MaterialKind::Mineral) {
+            let all = liquid.soluble_salts_percent + liquid.moisture_percent.unwrap_or(0.0);
+            assert!((all - 100.0).abs() < 1e-9, "{}", liquid.key);
+        }
+    }
+
     #[test]
     fn every_row_is_sound() {
         for material in CATALOGUE.iter() {

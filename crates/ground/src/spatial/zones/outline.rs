@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::spatial::hull::ring_area_m2;
+use crate::spatial::plane::signed_area_m2;
 use crate::spatial::raster::Raster;
 use crate::spatial::sites::Place;
 
@@ -28,7 +28,7 @@ pub fn outline(of_cell: &Raster<usize>, zone: usize) -> Option<(Ring, Vec<Ring>)
         .into_iter()
         .map(|ring| ring.into_iter().map(|corner| placed(of_cell, corner)).collect())
         .collect();
-    let outer = rings.iter().position(|ring: &Ring| ring_area_m2(ring) > 0.0)?;
+    let outer = rings.iter().position(|ring: &Ring| signed_area_m2(ring) > 0.0)?;
     let outer = rings.swap_remove(outer);
     Some((outer, rings))
 }
@@ -127,12 +127,12 @@ mod tests {
         let map = raster(&["00000", "01100", "01010", "00010", "00000"]);
         let (outer, holes) = outline(&map, 0).unwrap();
         assert_eq!(outer, vec![[10.0, 20.0], [20.0, 20.0], [20.0, 30.0], [10.0, 30.0]]);
-        let area = ring_area_m2(&outer) + holes.iter().map(|hole| ring_area_m2(hole)).sum::<f64>();
+        let area = signed_area_m2(&outer) + holes.iter().map(|hole| signed_area_m2(hole)).sum::<f64>();
         let cells = map.cells.iter().filter(|cell| **cell == Some(0)).count();
         assert!((area - 4.0 * cells as f64).abs() < 1e-9, "{area} of {cells} cells, {holes:?}");
         // Zone 1 touches itself at a corner: two pieces, the larger is outlined.
         let (outer, holes) = outline(&map, 1).unwrap();
-        assert_eq!((ring_area_m2(&outer), holes.len()), (12.0, 0));
+        assert_eq!((signed_area_m2(&outer), holes.len()), (12.0, 0));
         assert_eq!(outline(&map, 7), None);
     }
 }

@@ -44,16 +44,42 @@ fn refused(field: &str, given: &str, message: impl Into<String>) -> Refusal {
         .example("120, 180, 320, stuck")
 }
 
-/// Reads one push. Readings are parted by commas (or by spaces, where they are bare numbers and words) and lie a
-/// step apart, the first a step down; a reading at another depth has it in front: "4 in: 150". "stuck" ends a push
+/// Is a number right after a comma, without a space, perhaps its decimals? In metric units numbers have decimals; in
+/// psi a thousand may be written with a comma.
+fn may_be_decimals(before: &str, item: &str, system: UnitSystem) -> bool {
+    let of_number = |c: char| c.is_ascii_digit() || c == '.';
+    let last = before.trim_end_matches(|c: char| !of_number(c));
+    if last.len() != before.len() || !item.starts_with(of_number) {
+        return false;
+    }
+    let unit = item.trim_start_matches(of_number).trim();
+    let psi = if unit.is_empty() { system == UnitSystem::UsCustomary } else { unit.starts_with("psi") };
+    let digits = |text: &str| text.chars().take_while(char::is_ascii_digit).count();
+    !psi || (digits(item) == 3 && last.chars().rev().take_while(|c| of_number(*c)).count() == 1)
+}
+
+/// Reads one push. Readings are parted by semicolons where there is one, else by commas (or by spaces, where they are
+/// bare numbers and words), and lie a step apart, the first a step down; a reading at another depth has it in front: "4 in: 150". "stuck" ends a push
 /// that could not be driven further, "-" leaves a depth out.
 ///
 /// # Errors
-/// A word or number that cannot be read, nothing at all, a depth that does not rise.
+/// A word or number that cannot be read, nothing at all, a depth that does not rise, a comma that may stand for decimals.
 pub fn read_push(field: &str, text: &str, step_cm: f64, system: UnitSystem) -> Result<PushLine, Refusal> {
-    let parted = text.contains([',', ';']);
-    let items: Vec<&str> = if parted {
-        text.split([',', ';']).map(str::trim).filter(|item| !item.is_empty()).collect()
+    let items: Vec<&str> = if text.contains([',', ';']) {
+        let pieces: Vec<&str> = text.split(if text.contains(';') { ';' } else { ',' }).collect();
+        if let Some(pair) =
+            pieces.windows(2).find(|pair| !text.contains(';') && may_be_decimals(pair[0], pair[1], system))
+        {
+            let given = format!("{},{}", pair[0].trim(), pair[1].trim());
+            return Err(Refusal::new(
+                field,
+                format!("the comma of {given:?} may part two readings or stand for decimals"),
+            )
+            .given(given)
+            .accepted("readings parted by a comma and a space, or by semicolons")
+            .example("1.5, 2.1, stuck or 1,5; 2,1; stuck"));
+        }
+        pieces.into_iter().map(str::trim).filter(|item| !item.is_empty()).collect()
     } else if text.contains(':') {
         vec![text.trim()]
     } else {
@@ -178,6 +204,25 @@ mod tests {
             let line = read(text);
             assert_eq!(write_push(&line.readings, line.stuck_at_cm, 7.62, US), text);
         }
+    }
+
+    #[test]
+    fn a_decimal_comma_makes_no_reading_of_its_own() {
+        let metric = |text: &str| read_push("point1", text, 10.0, UnitSystem::Metric);
+        let line = metric("1,5; 2,1; stuck").unwrap();
+        let read: Vec<f64> = line.readings.iter().map(|one| one.resistance_mpa.unwrap().get()).collect();
+        assert_eq!(read, [1.5, 2.1]);
+        assert!((line.stuck_at_cm.unwrap().get() - 30.0).abs() < 1e-9);
+        assert_eq!(metric("20 cm: 1,5; 2,1").unwrap().readings.len(), 2);
+        assert_eq!(metric("1.5, 2.1,stuck").unwrap().readings.len(), 2);
+        for text in ["1,5, 2,1, stuck", "1,5", "0.8,1.2", "1,5 MPa, 2,1 MPa"] {
+            let told = metric(text).unwrap_err();
+            assert!(told.message.contains("comma") && told.example.contains(';'), "{text}: {told:?}");
+        }
+        assert!(read_push("point1", "1,5 MPa", 7.62, US).unwrap_err().message.contains("comma"));
+        // On a psi gauge a thousand may be meant; 120,180 can be none.
+        assert!(read_push("point1", "1,200", 7.62, US).unwrap_err().message.contains("comma"));
+        assert_eq!(read("120,180,stuck").readings.len(), 2);
     }
 
     #[test]

@@ -9,7 +9,7 @@ crate::quantity! {
     /// Water content at which the soil begins to flow, by mass of dry soil.
     pub struct LiquidLimit: "liquid limit", "%", 10.0 ..= 200.0, example 38.0;
     /// Water content at which a rolled thread crumbles at 3.2 mm, by mass of dry soil.
-    pub struct PlasticLimit: "plastic limit", "%", 5.0 ..= 100.0, example 22.0;
+    pub struct PlasticLimit: "plastic limit", "%", 5.0 ..= 150.0, example 22.0;
     /// Water content by mass of dry soil.
     pub struct WaterByMass: "water content by mass", "%", 0.0 ..= 200.0, example 18.0;
 }

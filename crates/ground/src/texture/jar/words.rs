@@ -255,8 +255,9 @@ fn organic(said: &Said<'_>, notes: &mut Vec<Note>) {
     notes.push(Note::new(NoteKind::Method, text));
 }
 
-/// "45 s", "12 min", "2 h", "3 days".
-pub(super) fn duration(seconds: f64) -> String {
+/// A time since a jar was set down: "45 s", "12 min", "2 h", "3 days"; seconds in.
+#[must_use]
+pub fn duration(seconds: f64) -> String {
     let tidy = |value: f64| format!("{}", (value * 10.0).round() / 10.0);
     if seconds < 100.0 {
         format!("{} s", tidy(seconds))

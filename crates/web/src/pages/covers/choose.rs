@@ -1,8 +1,8 @@
 //! `/beds/{bed}/covers`: which cover for a gap of a bed, with what speaks for and against each.
 
-use advice::covers::{CoverAnswer, CoverLine, CoverQuestion, choose};
+use advice::covers::{CoverAnswer, CoverLine, CoverQuestion, choose, tell};
 use askama::Template;
-use book::model::EntryId;
+use book::model::{EntryId, UnitSystem, area_rate_words};
 use ground::covers::choice::{Firmness as Surely, WinterWish};
 use ground::covers::kinds::Purpose;
 use ground::kit::Refusal;
@@ -98,12 +98,17 @@ struct Shelf {
     line: CoverLine,
     surely: Firmness,
     ratings: String,
+    /// Sowing, growth, winter, end and seed.
+    course: Vec<String>,
+    recalled: Option<String>,
     /// Where it is written down.
     sow: String,
 }
 
 struct MixShelf {
-    mix: advice::covers::MixLine,
+    key: String,
+    name: String,
+    lines: Vec<String>,
     sow: String,
 }
 
@@ -119,7 +124,8 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         .told(&snapshot, bed.body.plot)
         .ok_or_else(|| Problem::not_found("The plot of this bed was withdrawn; restore it first."))?;
     let today = when::day_of(ask.stamp().at);
-    let mut read = Reader::new(FIELDS, ask.units(), &ask.query);
+    let units = ask.units();
+    let mut read = Reader::new(FIELDS, units, &ask.query);
     let mut question = question(&mut read);
     let mut refusals: Vec<Refusal> = read.refusals().to_vec();
     let answered = match choose(&snapshot, &told.report, bed.id, &question, today) {
@@ -149,7 +155,12 @@ pub(super) fn show(ask: &Ask) -> Outcome {
     }
     let shell = ask.shell(Section::Farm, format!("A cover for {}", bed.body.name));
     let lines = |keep: &dyn Fn(&CoverLine) -> bool| -> Vec<Shelf> {
-        answer.covers.iter().filter(|line| keep(line)).map(|line| shelf(line, &answer, &question)).collect()
+        answer
+            .covers
+            .iter()
+            .filter(|line| keep(line))
+            .map(|line| shelf(units, line, &answer, &question))
+            .collect()
     };
     let is_best = |line: &CoverLine| answer.best.contains(&line.key);
     Shown::page(ChoosePage {
@@ -164,7 +175,12 @@ pub(super) fn show(ask: &Ask) -> Outcome {
             .map(|mix| {
                 let parts: Vec<(&str, f64)> =
                     mix.seeds.iter().map(|seed| (seed.cover.as_str(), seed.rate_kg_ha)).collect();
-                MixShelf { mix: mix.clone(), sow: sow(&answer, &question, &parts, None) }
+                MixShelf {
+                    key: mix.key.clone(),
+                    name: mix.name.clone(),
+                    lines: tell::mix(mix),
+                    sow: sow(units, &answer, &question, &parts, None),
+                }
             })
             .collect(),
         answer,
@@ -194,27 +210,24 @@ fn question(read: &mut Reader<'_>) -> CoverQuestion {
     }
 }
 
-fn shelf(line: &CoverLine, answer: &CoverAnswer, question: &CoverQuestion) -> Shelf {
-    const WORDS: [&str; 5] = ["poor", "fair", "good", "very good", "excellent"];
-    let ratings: Vec<String> = line
-        .ratings
-        .iter()
-        .map(|one| format!("{}: {}", one.purpose, WORDS[usize::from(one.rating.min(4))]))
-        .collect();
+fn shelf(units: UnitSystem, line: &CoverLine, answer: &CoverAnswer, question: &CoverQuestion) -> Shelf {
     Shelf {
         surely: match line.firmness {
             Surely::Firm => Firmness::Firm,
             Surely::Likely => Firmness::Likely,
             Surely::Open => Firmness::Open,
         },
-        ratings: ratings.join("; "),
-        sow: sow(answer, question, &[(&line.key, line.seed.rate_kg_ha)], line.end_by),
+        ratings: tell::ratings(line),
+        course: tell::course(line),
+        recalled: tell::recalled(line),
+        sow: sow(units, answer, question, &[(&line.key, line.seed.rate_kg_ha)], line.end_by),
         line: line.clone(),
     }
 }
 
 /// The form of a cover with everything filled in.
 fn sow(
+    units: UnitSystem,
     answer: &CoverAnswer,
     question: &CoverQuestion,
     parts: &[(&str, f64)],
@@ -224,7 +237,7 @@ fn sow(
     query.append_pair("bed", &answer.bed.bed.to_string());
     for (at, (cover, kg_ha)) in parts.iter().enumerate() {
         query.append_pair(&format!("cover_{}", at + 1), cover);
-        query.append_pair(&format!("rate_{}", at + 1), &format!("{kg_ha:.0} kg/ha"));
+        query.append_pair(&format!("rate_{}", at + 1), &area_rate_words(*kg_ha, units));
     }
     query.append_pair("sown_on", &answer.gap.from.to_string());
     query.append_pair("sown", if question.drilled { "drilled" } else { "broadcast" });

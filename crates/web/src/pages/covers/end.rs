@@ -1,19 +1,22 @@
 //! `/covers/{cover}/end`: how a cover ended and what stood, from the bed's edge.
 
-use book::Held;
 use book::model::CoverCrop;
+use book::{BookError, Held};
 use ground::kit::Refusal;
 
 use crate::ask::Ask;
-use crate::form::{Field, Form, Group, GroupView};
-use crate::pages::things::ThingPage;
+use crate::form::{Field, Form, Group, GroupView, join};
 use crate::pages::things::cover::{END, ended, fill_end, stand};
+use crate::pages::things::{Clash, ThingPage, clash_of, clash_refusal, placed};
 use crate::problem::Problem;
 use crate::route::{Outcome, Shown};
 use crate::shell::Section;
 use crate::{when, words};
 
-pub(super) const FIELDS: &[Field] = END;
+/// The number of the version that the person saw.
+const SEEN: &[Field] = &[Field::hidden("from_number").optional()];
+
+pub(super) const FIELDS: &[Field] = &join::<{ END.len() + SEEN.len() }>(END, SEEN);
 
 const GROUPS: &[Group] = &[
     Group::of("", "", &["ended_on", "ended_how", "stage"]),
@@ -23,6 +26,7 @@ const GROUPS: &[Group] = &[
          that is credited to the next crop hangs on it.",
         &["cut_kg", "cut_area_m2", "cut_dried", "height_cm", "cover_percent", "nitrogen_percent"],
     ),
+    Group::of("", "", &["from_number"]),
 ];
 
 fn held(ask: &Ask) -> Result<Held<CoverCrop>, Problem> {
@@ -55,22 +59,26 @@ fn page(ask: &Ask, held: &Held<CoverCrop>, form: Form) -> Result<ThingPage, Prob
 pub(super) fn show(ask: &Ask) -> Outcome {
     let held = held(ask)?;
     let form = fill_end(&held.body, ask.form(FIELDS), ask.units())
-        .with("ended_on", when::day_of(ask.stamp().at).to_string());
+        .with("ended_on", when::day_of(ask.stamp().at).to_string())
+        .set("from_number", held.number.to_string());
     Shown::page(page(ask, &held, form)?)
 }
 
 pub(super) fn save(ask: &Ask) -> Outcome {
     let held = held(ask)?;
     let blank = page(ask, &held, Form::default())?;
-    let again = |form: Form| ThingPage {
+    let again = |form: Form, clash: Option<Clash>| ThingPage {
         shell: blank.shell.refused(),
         groups: GROUPS.iter().map(|group| GroupView::of(group, &form)).collect(),
         form,
+        clash,
         ..blank
     };
     let mut read = ask.reader(FIELDS);
     let end = ended(&mut read);
     let stand = stand(&mut read, held.body.stand.as_ref());
+    // Programs may leave the number out and end whatever stands.
+    let from = read.count("from_number").map_or(held.number, u32::from);
     if end.is_none() && !read.is_refused() {
         read.refuse(
             Refusal::new("ended_on", "Say on which day it was ended, and how")
@@ -80,17 +88,24 @@ pub(super) fn save(ask: &Ask) -> Outcome {
         );
     }
     if read.is_refused() {
-        return Err(read.refused(again));
+        return Err(read.refused(|form| again(form, None)));
     }
-    let body =
-        CoverCrop { ended: end, stand: stand.or_else(|| held.body.stand.clone()), ..held.body.clone() };
-    let written = ask.write(|book, stamp| book.revise(held.id, held.number, body.clone(), "ended", stamp))?;
-    let written = written.map_err(|error| match error {
-        book::BookError::Refused(refusal) => {
-            book::BookError::Refused(crate::pages::things::Formed::placed(&body, refusal))
+    // What the form shows empty of the stand was taken out; a program that says nothing of it leaves it as it is.
+    const STAND: &[&str] = GROUPS[1].fields;
+    let spoken = STAND.iter().chain(&["stage"]).any(|name| ask.body.get(name).is_some());
+    let stand = if spoken { stand } else { held.body.stand.clone() };
+    let body = CoverCrop { ended: end, stand, ..held.body.clone() };
+    match ask.write(|book, stamp| book.revise(held.id, from, body.clone(), "ended", stamp))? {
+        Err(BookError::Clash { now, yours, .. }) => {
+            let clash = clash_of(ask, &*ask.snapshot()?, &now, yours.as_deref());
+            read.refuse(clash_refusal(&clash));
+            let number = now.number.to_string();
+            Err(read.clashed(|form| again(form.set("from_number", number), Some(clash))))
         }
-        other => other,
-    });
-    let kept = read.kept(written, again)?;
-    Shown::kept("/covers?done=kept#ended", kept)
+        other => {
+            let other = other.map_err(|error| placed(&body, error, &mut read));
+            let kept = read.kept(other, |form| again(form, None))?;
+            Shown::kept("/covers?done=kept#ended", kept)
+        }
+    }
 }

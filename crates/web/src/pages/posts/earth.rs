@@ -33,8 +33,7 @@ const FIELDS: &[Field] = &[
     Field::measure("pond_length", "Length of the bottom of the pond", "", Dimension::Length).optional(),
     Field::measure("pond_width", "Width of its bottom", "", Dimension::Length).optional(),
     Field::measure("pond_depth", "Depth of water when full", "", Dimension::Length).optional(),
-    Field::measure("pond_slope", "Slope of its sides", "Feet out for each foot up: 3", Dimension::Number)
-        .optional(),
+    Field::measure("pond_slope", "Slope of its sides", "Out for 1 up: 3", Dimension::Number).optional(),
 ];
 
 const GROUPS: [Group; 3] = [

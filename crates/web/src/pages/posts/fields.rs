@@ -109,22 +109,31 @@ fn set_of(key: &str) -> PostSet {
     PostSet::ALL.into_iter().find(|set| set.key() == key).unwrap_or(PostSet::Driven)
 }
 
-/// Reads the post; nothing where none of it was filled in. `usual` stands for what may be left open.
-pub(crate) fn read(read: &mut Reader<'_>, usual: Option<&PostFoot>) -> Option<PostFoot> {
+/// Reads the post; nothing where none of it was filled in. `usual` stands for what may be left open; `before` is what
+/// the book holds, and text left as it was shown keeps it to the last digit.
+pub(crate) fn read(
+    read: &mut Reader<'_>,
+    usual: Option<&PostFoot>,
+    before: Option<&PostFoot>,
+) -> Option<PostFoot> {
     let set = read.choice("set").map(set_of);
     let section =
         read.choice("section").map(|key| if key == "square" { Section::Square } else { Section::Round });
-    let width_mm: Option<PostWidth> = read.measure("width_mm");
-    let depth_m = read.measure("depth_m");
-    let above_m = read.measure("above_m");
-    let collar_mm = read.measure("collar_mm");
-    let bell_mm = read.measure("bell_mm");
-    let helix_mm = read.measure("helix_mm");
-    let tube_wall_mm = read.measure("tube_wall_mm");
-    let zinc_um = read.measure("zinc_um");
-    let load_kn = read.measure("load_kn");
+    let width_mm: Option<PostWidth> = read.measure_kept("width_mm", before.map(|post| post.width_mm));
+    let depth_m = read.measure_kept("depth_m", before.and_then(|post| post.depth_m));
+    let above_m = read.measure_kept("above_m", before.and_then(|post| post.above_m));
+    let collar_mm = read.measure_kept("collar_mm", before.and_then(|post| post.collar_mm));
+    let bell_mm = read.measure_kept("bell_mm", before.and_then(|post| post.bell_mm));
+    let helix_mm = read.measure_kept("helix_mm", before.and_then(|post| post.helix_mm));
+    let tube_wall_mm = read.measure_kept("tube_wall_mm", before.and_then(|post| post.tube_wall_mm));
+    let zinc_um = read.measure_kept("zinc_um", before.and_then(|post| post.zinc_um));
+    let load_kn = read.measure_kept("load_kn", before.and_then(|post| post.load_kn));
     let (rigid_floor, movement_harmless) = (read.tick("rigid_floor"), read.tick("movement_harmless"));
     let anything = set.is_some()
+        || section.is_some()
+        || rigid_floor
+        || movement_harmless
+        || above_m.is_some()
         || width_mm.is_some()
         || depth_m.is_some()
         || collar_mm.is_some()

@@ -11,17 +11,18 @@ use askama::Template;
 use book::Snapshot;
 use book::model::EntryId;
 use figures::Figure;
-use ground::kit::units::{Dimension, in_units};
+use ground::kit::units::{Dimension, UnitSystem, in_units};
 use ground::kit::{Bounded, Refusal};
 use ground::posts::frost_foot::FrostDepth;
 use ground::posts::wind_pressure::{Exposure, GustSpeed};
 use serde::Serialize;
 
 use crate::ask::Ask;
-use crate::form::{Choice, Field, Form, Group, GroupView, Reader, join};
+use crate::form::{Choice, Field, Form, Group, GroupView, Kind, Reader, join};
 use crate::problem::Problem;
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
+use crate::typed::Typed;
 
 /// Addresses of posts and earthworks.
 pub const ROUTES: &[Route] = &[
@@ -164,33 +165,55 @@ fn of_plot(ask: &Ask) -> Outcome {
     page(ask, &snapshot, asked, format!("/plots/{plot}/posts"))
 }
 
-/// Puts what the query says into the question.
-pub(crate) fn changed(read: &mut Reader<'_>, mut asked: PostAsk, any: bool) -> PostAsk {
+/// What the query says, with what it leaves out as it is written down: only a field that was sent empty is not known.
+fn with_the_rest(ask: &Ask, asked: &PostAsk) -> Typed {
+    let units = ask.units();
+    let mut typed = ask.query.clone();
+    // A browser sends every field but boxes without a tick; a program may send one.
+    let is_box = |field: &Field| matches!(field.kind, Kind::Tick);
+    let whole = FIELDS.iter().filter(|field| !is_box(field)).all(|field| ask.query.get(field.name).is_some());
+    let known = filled(asked, Form::blank(FIELDS, units), units);
+    for field in FIELDS {
+        if ask.query.get(field.name).is_none() && !(whole && is_box(field)) {
+            typed.add(field.name, known.draw(field.name).text);
+        }
+    }
+    typed
+}
+
+/// A form with the question in it.
+fn filled(asked: &PostAsk, form: Form, units: UnitSystem) -> Form {
+    fields::fill(&asked.post, form, units)
+        .measure("wind_m_s", asked.wind_m_s.and_then(|speed| GustSpeed::new(speed).ok()), units)
+        .measure("frost_m", asked.frost_m.and_then(|depth| FrostDepth::new(depth).ok()), units)
+        .with("exposure", if asked.exposure_given { exposure_key(asked.exposure) } else { "" })
+}
+
+/// Puts what was asked into the question.
+fn changed(read: &mut Reader<'_>, mut asked: PostAsk, sized: bool) -> PostAsk {
     let usual = asked.post;
-    if let Some(post) = fields::read(read, Some(&usual)) {
-        asked.post_given |= any;
+    if let Some(post) = fields::read(read, Some(&usual), Some(&usual)) {
+        asked.post_given |= sized;
         asked.post = post;
     }
-    let wind: Option<GustSpeed> = read.measure("wind_m_s");
-    let frost: Option<FrostDepth> = read.measure("frost_m");
+    let wind = asked.wind_m_s.and_then(|speed| GustSpeed::new(speed).ok());
+    let frost = asked.frost_m.and_then(|depth| FrostDepth::new(depth).ok());
+    asked.wind_m_s = read.measure_kept("wind_m_s", wind).map(GustSpeed::get);
+    asked.frost_m = read.measure_kept("frost_m", frost).map(FrostDepth::get);
     let exposure = read.choice("exposure").map(exposure_of);
-    // A form that was sent speaks for all of it: what it leaves open is not known.
-    if any {
-        asked.wind_m_s = wind.map(GustSpeed::get);
-        asked.frost_m = frost.map(FrostDepth::get);
-    }
-    if let Some(exposure) = exposure {
-        asked.exposure = exposure;
-        asked.exposure_given = true;
-    }
+    asked.exposure_given = exposure.is_some();
+    asked.exposure = exposure.unwrap_or(Exposure::C);
     asked
 }
 
 fn page(ask: &Ask, snapshot: &Snapshot, asked: PostAsk, here: String) -> Outcome {
     let units = ask.units();
-    let any = FIELDS.iter().any(|field| ask.query.text(field.name).is_some());
-    let mut read = Reader::new(FIELDS, units, &ask.query);
-    let wanted = if any { changed(&mut read, asked.clone(), any) } else { asked.clone() };
+    let any = FIELDS.iter().any(|field| ask.query.get(field.name).is_some());
+    let typed = with_the_rest(ask, &asked);
+    let mut read = Reader::new(FIELDS, units, &typed);
+    // The size that is taken where none is written down is told, until one is typed.
+    let sized = ["set", "width_mm"].iter().any(|name| ask.query.text(name).is_some());
+    let wanted = if any { changed(&mut read, asked.clone(), sized) } else { asked.clone() };
     if read.is_refused() {
         let shown = built(ask, snapshot, &asked, here, Form::default())?;
         return Err(read.refused(|form| PostsPage {
@@ -200,10 +223,7 @@ fn page(ask: &Ask, snapshot: &Snapshot, asked: PostAsk, here: String) -> Outcome
             ..shown
         }));
     }
-    let form = fields::fill(&wanted.post, ask.form_from_query(FIELDS), units)
-        .measure("wind_m_s", wanted.wind_m_s.and_then(|speed| GustSpeed::new(speed).ok()), units)
-        .measure("frost_m", wanted.frost_m.and_then(|depth| FrostDepth::new(depth).ok()), units)
-        .with("exposure", if wanted.exposure_given { exposure_key(wanted.exposure) } else { "" });
+    let form = filled(&wanted, Form::filled(FIELDS, units, &typed), units);
     Shown::page(built(ask, snapshot, &wanted, here, form)?)
 }
 

@@ -84,6 +84,11 @@ impl Flow for Rings {
     ];
     const ALIASES: &'static [(&'static str, &'static str)] = IN_THE_FORM;
 
+    fn rows(read: &mut Reader<'_>) -> Option<(&'static str, Vec<usize>)> {
+        let mut filled = |row: &usize| NAMES[*row].iter().any(|name| read.text(name).is_some());
+        Some(("cores", (0..ROWS).filter(&mut filled).collect()))
+    }
+
     fn read(read: &mut Reader<'_>, had: &Had<'_>) -> Option<Seen> {
         let from_cm: Option<SignDepth> = read.measure("from_depth");
         let to_cm: Option<SignDepth> = read.measure("to_depth");

@@ -114,7 +114,8 @@ fn keep<F: Flow>(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, held: &Held<
             Err(read.clashed(|form| again(form.set("from_number", number), Some(clash))))
         }
         other => {
-            let kept = read.kept(other.map_err(|error| placed::<F>(error)), |form| again(form, None))?;
+            let other = other.map_err(|error| placed::<F>(error, &mut read));
+            let kept = read.kept(other, |form| again(form, None))?;
             Shown::kept(onward(&kept), kept)
         }
     }

@@ -15,7 +15,7 @@ use super::kinds::Kind;
 use super::look::{self, Look};
 use crate::ask::Ask;
 pub(super) use crate::form::Group;
-use crate::form::{Field, Form, GroupView, Reader, echo};
+use crate::form::{Field, Form, GroupView, Reader, echo, in_its_row};
 use crate::pages::things::Clash;
 use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
@@ -30,6 +30,12 @@ pub(super) trait Flow: Send + 'static {
     const GROUPS: &'static [Group];
     /// Fields of the record that go by another name in the form.
     const ALIASES: &'static [(&'static str, &'static str)] = &[];
+
+    /// The list of the record that stands row by row in the form, and the row of each of its items: rows left blank
+    /// between are not in the list.
+    fn rows(_read: &mut Reader<'_>) -> Option<(&'static str, Vec<usize>)> {
+        None
+    }
 
     /// Usual values for a form that nobody has touched yet.
     fn usual(form: Form, _units: UnitSystem) -> Form {
@@ -202,7 +208,8 @@ pub(super) fn save<F: Flow>(ask: &Ask) -> Outcome {
     about.remark(&remark);
     let written =
         ask.write(|book, stamp| book.write(|writing| about.record(writing, plot.id, seen, stamp)))?;
-    let held = read.kept(written.map_err(|error| placed::<F>(error)), again)?;
+    let written = written.map_err(|error| placed::<F>(error, &mut read));
+    let held = read.kept(written, again)?;
     Shown::kept(F::onward(&held), held)
 }
 
@@ -218,7 +225,7 @@ pub(super) fn judged<F: Flow>(
         Ok(look) => look,
         Err(refusal) => {
             // The same field may have been refused on reading already.
-            let refusal = at_field::<F>(refusal);
+            let refusal = at_field::<F>(refusal, read);
             if !read.is_refused_at(&refusal.field) {
                 read.refuse(refusal);
             }
@@ -256,16 +263,19 @@ pub(super) fn preview<F: Flow>(ask: &Ask) -> Outcome {
 }
 
 /// A refusal of the book, at the field of this form.
-pub(super) fn placed<F: Flow>(error: BookError) -> BookError {
+pub(super) fn placed<F: Flow>(error: BookError, read: &mut Reader<'_>) -> BookError {
     match error {
-        BookError::Refused(refusal) => BookError::Refused(at_field::<F>(refusal)),
+        BookError::Refused(refusal) => BookError::Refused(at_field::<F>(refusal, read)),
         other => other,
     }
 }
 
 /// A refusal that names a field of the record, at the field of this form.
-fn at_field<F: Flow>(mut refusal: Refusal) -> Refusal {
-    let path = refusal.field.trim_start_matches("seen.").trim_start_matches("reading.").to_owned();
+fn at_field<F: Flow>(mut refusal: Refusal, read: &mut Reader<'_>) -> Refusal {
+    let mut path = refusal.field.trim_start_matches("seen.").trim_start_matches("reading.").to_owned();
+    if let Some((list, rows)) = F::rows(read) {
+        path = in_its_row(&path, list, &rows);
+    }
     let known = |name: &str| F::FIELDS.iter().any(|field| field.name == name);
     let alias = F::ALIASES.iter().find(|(from, _)| *from == path || path.starts_with(&format!("{from}.")));
     let last = path.rsplit('.').next().unwrap_or_default().to_owned();

@@ -94,6 +94,10 @@ impl Flow for Transect {
     ];
     const ALIASES: &'static [(&'static str, &'static str)] = IN_THE_FORM;
 
+    fn rows(read: &mut Reader<'_>) -> Option<(&'static str, Vec<usize>)> {
+        Some(("points", (0..ROWS).filter(|row| read.text(NAMES[*row]).is_some()).collect()))
+    }
+
     fn usual(form: Form, units: UnitSystem) -> Form {
         form.with("step", usual_step(units))
     }

@@ -166,6 +166,10 @@ impl Formed for CoverCrop {
         fill_end(self, form, units).with("note", &self.note)
     }
 
+    fn rows(read: &mut Reader<'_>) -> Option<(&'static str, Vec<usize>)> {
+        Some(("seeds", (0..PARTS.len()).filter(|row| read.text(PARTS[*row].0).is_some()).collect()))
+    }
+
     fn placed(&self, refusal: Refusal) -> Refusal {
         let part = refusal
             .field

@@ -33,7 +33,7 @@ use ground::kit::units::UnitSystem;
 use serde::Serialize;
 
 use crate::ask::Ask;
-use crate::form::{Field, Form, Group, GroupView, Reader};
+use crate::form::{Field, Form, Group, GroupView, Reader, in_its_row};
 use crate::problem::{Problem, capital};
 use crate::route::{Outcome, Route, Shown};
 use crate::shell::{Section, Shell};
@@ -128,6 +128,12 @@ pub(crate) trait Formed: Record + Send + 'static {
         snapshot.plot_of(&body).map_or_else(|| "/".to_owned(), |plot| format!("/plots/{plot}"))
     }
 
+    /// The list of the record that stands row by row in the form, and the row of each of its items: rows left blank
+    /// between are not in the list.
+    fn rows(_read: &mut Reader<'_>) -> Option<(&'static str, Vec<usize>)> {
+        None
+    }
+
     /// Gives a refusal of the book the name that its field has in the form, and the words.
     fn placed(&self, refusal: Refusal) -> Refusal {
         refusal
@@ -192,7 +198,8 @@ fn add<T: Formed>(ask: &Ask) -> Outcome {
     };
     let home = body.home(&snapshot);
     let written = ask.write(|book, stamp| book.record(body.clone(), stamp))?;
-    let kept = read.kept(written.map_err(|error| placed(&body, error)), again)?;
+    let written = written.map_err(|error| placed(&body, error, &mut read));
+    let kept = read.kept(written, again)?;
     // A new plot has a page of its own to go on from.
     let to = if T::KIND == Kind::Plot { format!("/plots/{}", kept.id) } else { home };
     Shown::kept(format!("{to}?done=kept"), kept)
@@ -203,9 +210,14 @@ fn prepared<T: Formed>(form: Form, snapshot: &Snapshot, ask: &Ask) -> Form {
 }
 
 /// A refusal of the book, at the field of the form.
-fn placed<T: Formed>(body: &T, error: BookError) -> BookError {
+pub(crate) fn placed<T: Formed>(body: &T, error: BookError, read: &mut Reader<'_>) -> BookError {
     match error {
-        BookError::Refused(refusal) => BookError::Refused(body.placed(refusal)),
+        BookError::Refused(mut refusal) => {
+            if let Some((list, rows)) = T::rows(read) {
+                refusal.field = in_its_row(&refusal.field, list, &rows);
+            }
+            BookError::Refused(body.placed(refusal))
+        }
         other => other,
     }
 }
@@ -278,7 +290,7 @@ pub(crate) fn save_correction<T: Formed>(ask: &Ask, held: &Held<T>) -> Outcome {
             Err(read.clashed(|form| refused(again(form.set("from_number", number), Some(clash)))))
         }
         other => {
-            let other = other.map_err(|error| placed(&body, error));
+            let other = other.map_err(|error| placed(&body, error, &mut read));
             let kept = read.kept(other, |form| refused(again(form, None)))?;
             Shown::kept(format!("{home}?done=corrected"), kept)
         }

@@ -163,9 +163,9 @@ impl Formed for Structure {
         let planned = read.tick("planned");
         let length_m = read.measure_kept("length_m", before.and_then(|one| one.length_m));
         let width_m = read.measure_kept("width_m", before.and_then(|one| one.width_m));
-        let frame = frame(read);
-        let line = line(read);
-        let post = post::read(read, None);
+        let frame = frame(read, before.and_then(|one| one.frame).unwrap_or_default());
+        let line = line(read, before.and_then(|one| one.line).unwrap_or_default());
+        let post = post::read(read, None, before.and_then(|one| one.post.as_ref()));
         let note = read.lines("note");
         Some(Self { plot, name: name?, kind: kind?, length_m, width_m, planned, frame, line, post, note })
     }
@@ -207,34 +207,35 @@ impl Formed for Structure {
     }
 }
 
-fn frame(read: &mut Reader<'_>) -> Option<TunnelFrame> {
+/// `before` is what the book holds: text left as it was shown keeps it to the last digit.
+fn frame(read: &mut Reader<'_>, before: TunnelFrame) -> Option<TunnelFrame> {
     let profile = read
         .choice("profile")
         .map(|key| if key == "pointed" { TunnelProfile::Pointed } else { TunnelProfile::Round });
     let frame = TunnelFrame {
-        wall_m: read.measure("wall_m"),
-        ridge_m: read.measure("ridge_m"),
-        bow_spacing_m: read.measure("bow_spacing_m"),
+        wall_m: read.measure_kept("wall_m", before.wall_m),
+        ridge_m: read.measure_kept("ridge_m", before.ridge_m),
+        bow_spacing_m: read.measure_kept("bow_spacing_m", before.bow_spacing_m),
         profile,
         door_ends: read.choice("door_ends").and_then(|key| key.parse().ok()),
         covered: read.choice("covered").map(|key| key == "yes"),
-        weight_kg_m2: read.measure("weight_kg_m2"),
+        weight_kg_m2: read.measure_kept("weight_kg_m2", before.weight_kg_m2),
     };
     (frame != TunnelFrame::default()).then_some(frame)
 }
 
-fn line(read: &mut Reader<'_>) -> Option<PostLine> {
+fn line(read: &mut Reader<'_>, before: PostLine) -> Option<PostLine> {
     let chosen = read.choice("brace");
     let line = PostLine {
-        height_m: read.measure("height_m"),
-        spacing_m: read.measure("spacing_m"),
-        wires: read.measure("wires"),
-        wire_pull_kn: read.measure("wire_pull_kn"),
-        wire_height_m: read.measure("wire_height_m"),
+        height_m: read.measure_kept("height_m", before.height_m),
+        spacing_m: read.measure_kept("spacing_m", before.spacing_m),
+        wires: read.measure_kept("wires", before.wires),
+        wire_pull_kn: read.measure_kept("wire_pull_kn", before.wire_pull_kn),
+        wire_height_m: read.measure_kept("wire_height_m", before.wire_height_m),
         brace: BRACES.iter().find(|(key, _)| Some(*key) == chosen).map(|(_, brace)| *brace),
-        brace_span_m: read.measure("brace_span_m"),
-        tieback_degrees: read.measure("tieback_degrees"),
-        solid_percent: read.measure("solid_percent"),
+        brace_span_m: read.measure_kept("brace_span_m", before.brace_span_m),
+        tieback_degrees: read.measure_kept("tieback_degrees", before.tieback_degrees),
+        solid_percent: read.measure_kept("solid_percent", before.solid_percent),
         deer: read.tick("deer"),
     };
     (line != PostLine::default()).then_some(line)

@@ -8,7 +8,16 @@ import { hatches, key_of, sign_of } from "./looks";
 import { type Laid, Picture, at, point_at } from "./picture";
 import { type Point, between, rectangle } from "./point";
 import type { Session } from "./session";
-import { type Guide, type Targets, guides_for_corner, guides_for_next, rectangle_bearing, snap, snap_whole, targets_of } from "./snap";
+import {
+  type Guide,
+  type Targets,
+  guides_for_corner,
+  guides_for_next,
+  rectangle_bearing,
+  snap,
+  snap_whole,
+  targets_of,
+} from "./snap";
 
 /** How near a point must come to be drawn to something: a mouse, a thumb. */
 const NEAR_PX = { fine: 10, coarse: 20 };
@@ -28,6 +37,7 @@ export class Board {
   private readonly hooks: Hooks;
   private readonly parts = L.layerGroup();
   private readonly pictures = L.layerGroup();
+  private readonly laid = new Map<string, Picture>();
   private readonly draft_layer = L.layerGroup();
   private readonly handles: Handles;
   private show_names: () => void = () => undefined;
@@ -46,6 +56,7 @@ export class Board {
       zoomSnap: 0,
       zoomDelta: 0.5,
       wheelPxPerZoomLevel: 120,
+      inertia: !window.matchMedia("(prefers-reduced-motion: reduce)").matches,
       zoomAnimation: false,
       fadeAnimation: false,
       markerZoomAnimation: false,
@@ -62,7 +73,8 @@ export class Board {
         const ring = rings_of(draft)[spot.ring] ?? [];
         return this.snapped(point, guides_for_corner(ring, spot.at, is_closed(draft)));
       },
-      snap_shift: (by, draft) => (session.snapping ? snap_whole(draft.points, by, this.targets([]), this.near_m()) : by),
+      snap_shift: (by, draft) =>
+        session.snapping ? snap_whole(draft.points, by, this.targets([]), this.near_m()) : by,
       show: (draft) => {
         this.draw_draft(draft, false);
         hooks.live(draft);
@@ -118,12 +130,14 @@ export class Board {
   /** Brings a part into sight. */
   go_to(points: readonly Point[]): void {
     const bounds = L.latLngBounds(points.map(at));
-    if (!this.map.getBounds().contains(bounds)) this.map.fitBounds(bounds.pad(0.4), { maxZoom: Math.max(this.map.getZoom(), 4) });
+    if (!this.map.getBounds().contains(bounds))
+      this.map.fitBounds(bounds.pad(0.4), { maxZoom: Math.max(this.map.getZoom(), 4) });
   }
 
   private listen(box: HTMLElement): void {
     const { map, session } = this;
-    map.on("zoomend", () => {
+    // A pinch ends in a new view without an end of a zoom.
+    map.on("zoomend viewreset", () => {
       this.show_names();
       this.refresh_draft();
     });
@@ -155,7 +169,11 @@ export class Board {
   /** The next corner, drawn to what is near. */
   private next_corner(point: Point, draft: Draft): Point {
     const closes = is_closed(draft) && draft.points.length > 2 ? draft.points.slice(0, 1) : [];
-    return this.snapped(point, draft.form === "point" ? [] : guides_for_next(draft.points, is_closed(draft)), closes);
+    return this.snapped(
+      point,
+      draft.form === "point" ? [] : guides_for_next(draft.points, is_closed(draft)),
+      closes,
+    );
   }
 
   private aim_at(point: Point): void {
@@ -174,13 +192,18 @@ export class Board {
     const last = draft.points[draft.points.length - 1];
     const first = draft.points[0];
     // The last corner tapped again, or the first one, ends it, whether or not corners draw.
-    const meets = (other: Point | undefined): boolean => other !== undefined && between(point, other) <= this.near_m();
-    if (draft.form !== "point" && (meets(last) || (is_closed(draft) && draft.points.length > 2 && meets(first)))) {
+    const meets = (other: Point | undefined): boolean =>
+      other !== undefined && (between(corner, other) < 1e-9 || between(point, other) <= this.near_m());
+    if (
+      draft.form !== "point" &&
+      (meets(last) || (is_closed(draft) && draft.points.length > 2 && meets(first)))
+    ) {
       this.session.finish();
       return;
     }
     const after = added(draft, corner);
-    if (draft.form === "point") this.session.change(after, "The spot is set. Give it a name and save it, or drag it.", "change");
+    if (draft.form === "point")
+      this.session.change(after, "The spot is set. Give it a name and save it, or drag it.", "change");
     else this.session.change(after, `Corner ${after.points.length} set`);
   }
 
@@ -189,7 +212,10 @@ export class Board {
     let from: Point | null = null;
     let bearing = 0;
     const here = (event: PointerEvent): Point => point_at(this.map.mouseEventToLatLng(event));
-    const over = (draft: Draft, to: Point): Draft => ({ ...draft, points: rectangle(from ?? to, to, bearing) });
+    const over = (draft: Draft, to: Point): Draft => ({
+      ...draft,
+      points: rectangle(from ?? to, to, bearing),
+    });
     box.addEventListener("pointerdown", (event) => {
       const is_control = event.target instanceof Element && event.target.closest(".leaflet-control") !== null;
       if (session.tool !== "rectangle" || is_control || !event.isPrimary) return;
@@ -210,11 +236,14 @@ export class Board {
       const shape = over(draft, to);
       const [a, b, c] = shape.points;
       from = null;
-      const too_small = [between(a ?? to, b ?? to), between(b ?? to, c ?? to)].some((side) => side * 2 ** this.map.getZoom() < 4);
+      const too_small = [between(a ?? to, b ?? to), between(b ?? to, c ?? to)].some(
+        (side) => side * 2 ** this.map.getZoom() < 4,
+      );
       if (too_small) {
         this.refresh_draft();
         session.say("That was a tap, not a drag: hold, and drag from one corner to the opposite one.");
-      } else session.change(shape, "Rectangle drawn. Give it a name and save it, or drag its corners.", "change");
+      } else
+        session.change(shape, "Rectangle drawn. Give it a name and save it, or drag its corners.", "change");
     });
     box.addEventListener("pointercancel", () => {
       from = null;
@@ -225,7 +254,8 @@ export class Board {
   private refresh(): void {
     const { session, map } = this;
     const box = map.getContainer();
-    for (const tool of ["look", "corners", "rectangle", "change", "picture"]) box.classList.toggle(`plan-tool-${tool}`, session.tool === tool);
+    for (const tool of ["look", "corners", "rectangle", "change", "picture"])
+      box.classList.toggle(`plan-tool-${tool}`, session.tool === tool);
     if (session.tool === "rectangle") map.dragging.disable();
     else map.dragging.enable();
     const book = JSON.stringify([session.draft?.id ?? null, session.plan.parts, session.plan.underlays]);
@@ -239,8 +269,12 @@ export class Board {
   private draw_book(): void {
     const { session } = this;
     this.pictures.clearLayers();
+    this.laid.clear();
     for (const underlay of session.plan.underlays) {
-      if (underlay.corners !== null) this.pictures.addLayer(new Picture({ ...underlay, corners: underlay.corners }));
+      if (underlay.corners === null) continue;
+      const picture = new Picture({ ...underlay, corners: underlay.corners });
+      this.laid.set(underlay.id, picture);
+      this.pictures.addLayer(picture);
     }
     this.show_names = draw_parts(this.map, this.parts, session.plan.parts, session.draft?.id ?? null, {
       called: (part) => session.called(part),
@@ -253,8 +287,12 @@ export class Board {
     this.show_names();
   }
 
-  /** Lays a picture that is not yet saved, in place of the saved one. */
-  try_picture(laid: Laid | null): void {
+  /** Lays a picture that is not yet saved, in place of the saved one; nothing brings that back. */
+  try_picture(laid: (Laid & { id: string }) | null): void {
+    for (const [id, picture] of this.laid) {
+      if (id === laid?.id) this.pictures.removeLayer(picture);
+      else if (!this.pictures.hasLayer(picture)) this.pictures.addLayer(picture);
+    }
     if (laid === null) {
       this.preview?.remove();
       this.preview = null;
@@ -275,30 +313,52 @@ export class Board {
     this.draft_layer.clearLayers();
     const { clash, tool } = this.session;
     if (clash !== null && clash.theirs !== null) {
-      outline(clash.theirs, { className: "plan-theirs", dashArray: "3 8", weight: 4, interactive: false, fill: false }).addTo(this.draft_layer);
+      outline(clash.theirs, {
+        className: "plan-theirs",
+        dashArray: "3 8",
+        weight: 4,
+        interactive: false,
+        fill: false,
+      }).addTo(this.draft_layer);
     }
     if (draft === null) return;
     const quiet = { interactive: false };
     const is_done = tool !== "corners";
     const [spot] = draft.points;
     if (draft.form === "point" && spot !== undefined) {
-      mark(spot, sign_of(draft.kind), `plan-spot plan-draft-spot plan-kind-${key_of(draft.kind)}`, 44).addTo(this.draft_layer);
+      mark(spot, sign_of(draft.kind), `plan-spot plan-draft-spot plan-kind-${key_of(draft.kind)}`, 44).addTo(
+        this.draft_layer,
+      );
     }
     if (draft.form !== "point" && draft.points.length > 1) {
       const shape = outline(draft, { ...quiet, className: "plan-draft", fill: is_done });
       // An area that is still open is drawn as the line it is so far.
-      (is_done ? shape : L.polyline(draft.points.map(at), { ...quiet, className: "plan-draft plan-open", weight: 4 })).addTo(this.draft_layer);
+      (is_done
+        ? shape
+        : L.polyline(draft.points.map(at), { ...quiet, className: "plan-draft plan-open", weight: 4 })
+      ).addTo(this.draft_layer);
     }
     if (is_done) return;
     for (const [index, point] of draft.points.entries()) {
       const closes = index === 0 && is_closed(draft) && draft.points.length > 2;
-      L.circleMarker(at(point), { ...quiet, radius: closes ? 10 : 6, className: closes ? "plan-corner plan-closes" : "plan-corner" }).addTo(this.draft_layer);
+      L.circleMarker(at(point), {
+        ...quiet,
+        radius: closes ? 10 : 6,
+        className: closes ? "plan-corner plan-closes" : "plan-corner",
+      }).addTo(this.draft_layer);
     }
     if (!with_aim || this.aim === null) return;
     const last = draft.points[draft.points.length - 1];
-    const rubber = [last, this.aim, ...(is_closed(draft) && draft.points.length > 1 ? [draft.points[0]] : [])];
+    const rubber = [
+      last,
+      this.aim,
+      ...(is_closed(draft) && draft.points.length > 1 ? [draft.points[0]] : []),
+    ];
     const reach = rubber.filter((point) => point !== undefined).map(at);
-    if (reach.length > 1) L.polyline(reach, { ...quiet, className: "plan-rubber", weight: 2, dashArray: "6 6" }).addTo(this.draft_layer);
+    if (reach.length > 1)
+      L.polyline(reach, { ...quiet, className: "plan-rubber", weight: 2, dashArray: "6 6" }).addTo(
+        this.draft_layer,
+      );
     L.circleMarker(at(this.aim), { ...quiet, radius: 5, className: "plan-aim" }).addTo(this.draft_layer);
   }
 

@@ -38,14 +38,44 @@ export class CornersTable {
         this.add();
       });
     }
-    this.more = make("button", { type: "button", class: "button button-second plan-button", click: () => { this.add(); } }, "Add");
+    this.more = make(
+      "button",
+      {
+        type: "button",
+        class: "button button-second plan-button",
+        click: () => {
+          this.add();
+        },
+      },
+      "Add",
+    );
     const table = make(
       "table",
       { class: "plan-corners" },
       make("caption", { class: "unseen" }, "Corners"),
-      make("thead", {}, make("tr", {}, make("th", { scope: "col" }, "Corner"), ...this.unit_heads, make("th", { scope: "col" }, "Side to the next"))),
+      make(
+        "thead",
+        {},
+        make(
+          "tr",
+          {},
+          make("th", { scope: "col" }, "Corner"),
+          ...this.unit_heads,
+          make("th", { scope: "col" }, "Side to the next"),
+        ),
+      ),
       this.body,
-      make("tfoot", {}, make("tr", {}, make("th", { scope: "row" }, "New"), ...this.next.map((input) => make("td", {}, input)), make("td", {}, this.more))),
+      make(
+        "tfoot",
+        {},
+        make(
+          "tr",
+          {},
+          make("th", { scope: "row" }, "New"),
+          ...this.next.map((input) => make("td", {}, input)),
+          make("td", {}, this.more),
+        ),
+      ),
     );
     this.element = make("div", { class: "scroll" }, this.error, table);
   }
@@ -85,7 +115,11 @@ export class CornersTable {
     if (north === null) return;
     this.refuse(null, "");
     for (const input of this.next) input.value = "";
-    this.session.change(added(draft, [east, north]), draft.form === "point" ? "The spot is set" : `Corner ${draft.points.length + 1} set`, draft.form === "point" ? "change" : tool);
+    this.session.change(
+      added(draft, [east, north]),
+      draft.form === "point" ? "The spot is set" : `Corner ${draft.points.length + 1} set`,
+      draft.form === "point" ? "change" : tool,
+    );
     this.next[0].focus();
   }
 
@@ -99,8 +133,25 @@ export class CornersTable {
       return input;
     }) as [HTMLInputElement, HTMLInputElement];
     const side = make("span", { class: "small" });
-    const cross = make("button", { type: "button", class: "plan-small-button", "aria-label": "", click: () => { this.delete_corner(spot); } }, "Delete");
-    const element = make("tr", {}, heading, ...fields.map((input) => make("td", {}, input)), make("td", { class: "plan-side-cell" }, side, cross));
+    const cross = make(
+      "button",
+      {
+        type: "button",
+        class: "plan-small-button",
+        "aria-label": "",
+        click: () => {
+          this.delete_corner(spot);
+        },
+      },
+      "Delete",
+    );
+    const element = make(
+      "tr",
+      {},
+      heading,
+      ...fields.map((input) => make("td", {}, input)),
+      make("td", { class: "plan-side-cell" }, side, cross),
+    );
     return { element, heading, fields, side };
   }
 
@@ -120,7 +171,8 @@ export class CornersTable {
   /** Shows the corners of a draft; a field that is being typed in is left alone. */
   show(draft: Draft): void {
     const { units } = this.session.plan;
-    for (const [axis, head] of this.unit_heads.entries()) head.textContent = `${axis === 0 ? "East" : "North"}, ${unit_words(units)}`;
+    for (const [axis, head] of this.unit_heads.entries())
+      head.textContent = `${axis === 0 ? "East" : "North"}, ${unit_words(units)}`;
     const spots = rings_of(draft).flatMap((ring, index) => ring.map((_, at): Spot => ({ ring: index, at })));
     const shape = spots.map(({ ring, at }) => `${ring}.${at}`).join(" ");
     if (this.body.dataset["shape"] !== shape) {
@@ -133,7 +185,12 @@ export class CornersTable {
       const point = rings_of(draft)[spot.ring]?.[spot.at];
       if (row === undefined || point === undefined) continue;
       const words = spot_words(draft, spot);
-      row.heading.textContent = draft.form === "point" ? "Spot" : spot.ring === 0 ? String(spot.at + 1) : `Hole ${spot.ring}, ${spot.at + 1}`;
+      row.heading.textContent =
+        draft.form === "point"
+          ? "Spot"
+          : spot.ring === 0
+            ? String(spot.at + 1)
+            : `Hole ${spot.ring}, ${spot.at + 1}`;
       row.side.textContent = spot.ring === 0 ? side_words(draft, spot.at, units) : "";
       for (const [axis, input] of row.fields.entries()) {
         input.setAttribute("aria-label", `${words}, ${AXES[axis] ?? ""}`);

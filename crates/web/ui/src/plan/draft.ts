@@ -63,7 +63,11 @@ export function added(draft: Draft, point: Point): Draft {
 
 /** A corner before the one at `spot`. */
 export function inserted(draft: Draft, spot: Spot, point: Point): Draft {
-  return with_ring(draft, spot.ring, (points) => [...points.slice(0, spot.at), point, ...points.slice(spot.at)]);
+  return with_ring(draft, spot.ring, (points) => [
+    ...points.slice(0, spot.at),
+    point,
+    ...points.slice(spot.at),
+  ]);
 }
 
 export function moved(draft: Draft, spot: Spot, point: Point): Draft {
@@ -77,13 +81,19 @@ export function without(draft: Draft, spot: Spot): Draft {
 }
 
 export function shifted(draft: Draft, by: Point): Draft {
-  return with_rings(draft, rings_of(draft).map((points) => points.map((point) => plus(point, by))));
+  return with_rings(
+    draft,
+    rings_of(draft).map((points) => points.map((point) => plus(point, by))),
+  );
 }
 
 /** Turned clockwise about its middle. */
 export function rotated(draft: Draft, degrees: number): Draft {
   const about = centre(draft.points, is_closed(draft));
-  return with_rings(draft, rings_of(draft).map((points) => turned(points, about, degrees)));
+  return with_rings(
+    draft,
+    rings_of(draft).map((points) => turned(points, about, degrees)),
+  );
 }
 
 /** Why this cannot be kept yet, in words; nothing where it can. */
@@ -96,8 +106,10 @@ export function complaint(draft: Draft): string | null {
     return `${word}; ${count === 0 ? "none is" : count === 1 ? "one is" : "two are"} drawn so far.`;
   }
   if (draft.form === "area") {
-    if (self_crossing(draft.points) !== null) return "The outline crosses itself: drag a corner so that no side runs across another.";
-    if (area_m2(draft.points) < 0.01) return "The corners lie in one line, so there is no area between them: drag one to the side.";
+    if (self_crossing(draft.points) !== null)
+      return "The outline crosses itself: drag a corner so that no side runs across another.";
+    if (area_m2(draft.points) < 0.01)
+      return "The corners lie in one line, so there is no area between them: drag one to the side.";
   }
   return null;
 }

@@ -12,7 +12,10 @@ const HIT_PX = 24;
 const NAMED_PX = 44;
 
 /** Draws an outline in the manner of its kind. */
-export function outline(part: { kind: string; form: string; points: readonly Point[]; holes: readonly (readonly Point[])[] }, extra: L.PolylineOptions): L.Path {
+export function outline(
+  part: { kind: string; form: string; points: readonly Point[]; holes: readonly (readonly Point[])[] },
+  extra: L.PolylineOptions,
+): L.Path {
   const look = look_of(part.kind);
   const fill = fill_of(part.kind);
   const options: L.PolylineOptions = {
@@ -24,11 +27,19 @@ export function outline(part: { kind: string; form: string; points: readonly Poi
     className: `plan-shape plan-kind-${key_of(part.kind)}${fill === undefined ? " plan-plain" : ""} ${extra.className ?? ""}`,
   };
   const rings = [part.points, ...part.holes].map((ring) => ring.map(at));
-  return part.form === "area" ? L.polygon(rings, options) : L.polyline(rings[0] ?? [], { ...options, fill: false });
+  return part.form === "area"
+    ? L.polygon(rings, options)
+    : L.polyline(rings[0] ?? [], { ...options, fill: false });
 }
 
 /** A mark of HTML on the plan. */
-export function mark(point: Point, content: Element, className: string, size: number, options: L.MarkerOptions = {}): L.Marker {
+export function mark(
+  point: Point,
+  content: Element,
+  className: string,
+  size: number,
+  options: L.MarkerOptions = {},
+): L.Marker {
   const icon = L.divIcon({ html: content as HTMLElement, className, iconSize: [size, size] });
   return L.marker(at(point), { icon, keyboard: false, interactive: false, ...options });
 }
@@ -62,7 +73,13 @@ export interface Asked {
 }
 
 /** Draws all parts but one into a group, and gives what shows or hides their names at the zoom of the map. */
-export function draw_parts(map: L.Map, group: L.LayerGroup, parts: readonly Part[], but: string | null, { called, tapped }: Asked): () => void {
+export function draw_parts(
+  map: L.Map,
+  group: L.LayerGroup,
+  parts: readonly Part[],
+  but: string | null,
+  { called, tapped }: Asked,
+): () => void {
   group.clearLayers();
   const named: { part: Part; words: string; name: L.Marker }[] = [];
   for (const part of in_order(parts)) {
@@ -71,10 +88,16 @@ export function draw_parts(map: L.Map, group: L.LayerGroup, parts: readonly Part
       if (tapped(part)) L.DomEvent.stop(event);
     };
     if (part.form === "point") {
-      const sign = mark(part.points[0] ?? [0, 0], sign_of(part.kind), `plan-spot plan-kind-${key_of(part.kind)}`, 44, {
-        interactive: true,
-        bubblingMouseEvents: true,
-      });
+      const sign = mark(
+        part.points[0] ?? [0, 0],
+        sign_of(part.kind),
+        `plan-spot plan-kind-${key_of(part.kind)}`,
+        44,
+        {
+          interactive: true,
+          bubblingMouseEvents: true,
+        },
+      );
       sign.on("click", tap).addTo(group);
     } else {
       outline(part, {}).on("click", tap).addTo(group);
@@ -90,11 +113,15 @@ export function draw_parts(map: L.Map, group: L.LayerGroup, parts: readonly Part
     const scale = 2 ** map.getZoom();
     const names = named.map(({ part, words }) => {
       const bounds = L.latLngBounds(part.points.map(at));
-      const size = [bounds.getEast() - bounds.getWest(), bounds.getNorth() - bounds.getSouth()].map((side) => side * scale);
+      const size = [bounds.getEast() - bounds.getWest(), bounds.getNorth() - bounds.getSouth()].map(
+        (side) => side * scale,
+      );
       const [wide, narrow] = [Math.max(...size), Math.min(...size)];
-      const is_room = part.form === "point" ? scale >= 1 : wide >= NAMED_PX && (part.form === "line" || narrow >= 14);
+      const is_room =
+        part.form === "point" ? scale >= 1 : wide >= NAMED_PX && (part.form === "line" || narrow >= 14);
       const { x, y } = map.latLngToLayerPoint(at(name_place(part)));
-      const rank = part.kind === "plot" ? 1e9 : part.name === "" ? 0 : wide * (part.form === "area" ? narrow : 20);
+      const rank =
+        part.kind === "plot" ? 1e9 : part.name === "" ? 0 : wide * (part.form === "area" ? narrow : 20);
       return { words: is_room ? words : "", x, y: part.form === "point" ? y + 21 : y, rank };
     });
     for (const [index, fits] of fitting(names).entries()) {

@@ -60,8 +60,18 @@ describe("fit", () => {
 
   it("refuses spots that settle nothing", () => {
     expect(() => fit([{ x_px: 1, y_px: 1, at: [0, 0] }])).toThrow(/two spots/);
-    expect(() => fit([{ x_px: 1, y_px: 1, at: [0, 0] }, { x_px: 1, y_px: 1, at: [9, 0] }])).toThrow(/in the picture/);
-    expect(() => fit([{ x_px: 1, y_px: 1, at: [5, 5] }, { x_px: 800, y_px: 1, at: [5, 5] }])).toThrow(/on the plan/);
+    expect(() =>
+      fit([
+        { x_px: 1, y_px: 1, at: [0, 0] },
+        { x_px: 1, y_px: 1, at: [9, 0] },
+      ]),
+    ).toThrow(/in the picture/);
+    expect(() =>
+      fit([
+        { x_px: 1, y_px: 1, at: [5, 5] },
+        { x_px: 800, y_px: 1, at: [5, 5] },
+      ]),
+    ).toThrow(/on the plan/);
     const line = [0, 500, 1000].map((x): Pair => ({ x_px: x, y_px: x, at: [x / 10, x / 10] }));
     expect(() => fit(line)).toThrow(/in one line/);
   });

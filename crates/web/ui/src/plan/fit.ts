@@ -33,10 +33,17 @@ export function fit(pairs: readonly Pair[]): Affine {
   const [x0, y0] = [mean(pairs.map((pair) => pair.x_px)), mean(pairs.map((pair) => pair.y_px))];
   const [e0, n0] = [mean(pairs.map((pair) => pair.at[0])), mean(pairs.map((pair) => pair.at[1]))];
   // Both seen from their own middle, which keeps the sums small; y turned up, as north is.
-  const seen = pairs.map((pair) => ({ x: pair.x_px - x0, y: y0 - pair.y_px, e: pair.at[0] - e0, n: pair.at[1] - n0 }));
-  const sum = (of: (one: (typeof seen)[number]) => number): number => seen.reduce((total, one) => total + of(one), 0);
+  const seen = pairs.map((pair) => ({
+    x: pair.x_px - x0,
+    y: y0 - pair.y_px,
+    e: pair.at[0] - e0,
+    n: pair.at[1] - n0,
+  }));
+  const sum = (of: (one: (typeof seen)[number]) => number): number =>
+    seen.reduce((total, one) => total + of(one), 0);
   const [xx, yy, xy] = [sum((p) => p.x * p.x), sum((p) => p.y * p.y), sum((p) => p.x * p.y)];
-  if (xx + yy < 1) throw new Refused("The spots lie on each other in the picture: mark spots that are far apart.");
+  if (xx + yy < 1)
+    throw new Refused("The spots lie on each other in the picture: mark spots that are far apart.");
   if (sum((p) => p.e * p.e + p.n * p.n) < 1e-6) {
     throw new Refused("The spots lie on each other on the plan: give places that are far apart.");
   }
@@ -49,11 +56,18 @@ export function fit(pairs: readonly Pair[]): Affine {
   } else {
     const whole = xx * yy - xy * xy;
     if (whole < 1e-6 * (xx + yy) ** 2) {
-      throw new Refused("The spots lie in one line, so the picture could be stretched any way: mark one to the side of it.");
+      throw new Refused(
+        "The spots lie in one line, so the picture could be stretched any way: mark one to the side of it.",
+      );
     }
     const [xe, ye] = [sum((p) => p.x * p.e), sum((p) => p.y * p.e)];
     const [xn, yn] = [sum((p) => p.x * p.n), sum((p) => p.y * p.n)];
-    turn = [(xe * yy - ye * xy) / whole, (ye * xx - xe * xy) / whole, (xn * yy - yn * xy) / whole, (yn * xx - xn * xy) / whole];
+    turn = [
+      (xe * yy - ye * xy) / whole,
+      (ye * xx - xe * xy) / whole,
+      (xn * yy - yn * xy) / whole,
+      (yn * xx - xn * xy) / whole,
+    ];
     if (Math.abs(turn[0] * turn[3] - turn[1] * turn[2]) < 1e-12) {
       throw new Refused("The places lie in one line on the plan: give one to the side of it.");
     }
@@ -65,15 +79,23 @@ export function fit(pairs: readonly Pair[]): Affine {
 
 /** The corners of the picture on the plan: top left, top right, bottom right, bottom left. */
 export function corners(map: Affine, width_px: number, height_px: number): [Point, Point, Point, Point] {
-  return [place(map, 0, 0), place(map, width_px, 0), place(map, width_px, height_px), place(map, 0, height_px)];
+  return [
+    place(map, 0, 0),
+    place(map, width_px, 0),
+    place(map, width_px, height_px),
+    place(map, 0, height_px),
+  ];
 }
 
 /** How far the known spots miss their places: the largest distance. */
 export function worst_miss_m(map: Affine, pairs: readonly Pair[]): number {
-  return Math.max(0, ...pairs.map(({ x_px, y_px, at }) => {
-    const [e, n] = place(map, x_px, y_px);
-    return Math.hypot(e - at[0], n - at[1]);
-  }));
+  return Math.max(
+    0,
+    ...pairs.map(({ x_px, y_px, at }) => {
+      const [e, n] = place(map, x_px, y_px);
+      return Math.hypot(e - at[0], n - at[1]);
+    }),
+  );
 }
 
 /** The CSS matrix that lays an image of this size so that its top left, top right and bottom left come to three spots of the screen. */

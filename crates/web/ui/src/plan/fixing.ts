@@ -14,7 +14,9 @@ export class Fixing {
   private readonly which: Field<HTMLSelectElement>;
   private readonly opacity: Field<HTMLInputElement>;
   private readonly sight = make("div", { class: "plan-sight" });
-  private readonly image = make("img", { alt: "The picture. Tap a spot in it whose place on the plan is known." });
+  private readonly image = make("img", {
+    alt: "The picture. Tap a spot in it whose place on the plan is known.",
+  });
   private readonly step = make("p", { class: "plan-step", role: "status" });
   private readonly spots = make("ol", { class: "plan-spots" });
   private readonly error = make("p", { class: "field-error", role: "alert", hidden: true });
@@ -28,12 +30,22 @@ export class Fixing {
     this.session = session;
     this.board = board;
     this.which = new Field("Picture", make("select"));
-    this.which.input.addEventListener("change", () => { this.take(this.which.input.value); });
-    this.opacity = new Field("How strong it shows, percent", make("input", { type: "range", min: "10", max: "100", step: "5", class: "film-slider" }));
-    this.opacity.input.addEventListener("input", () => { this.show(); });
+    this.which.input.addEventListener("change", () => {
+      this.take(this.which.input.value);
+    });
+    this.opacity = new Field(
+      "How strong it shows, percent",
+      make("input", { type: "range", min: "10", max: "100", step: "5", class: "film-slider" }),
+    );
+    this.opacity.input.addEventListener("input", () => {
+      this.show();
+    });
     this.sight.append(this.image);
-    this.image.addEventListener("click", (event) => { this.mark(event); });
-    const short = (): HTMLInputElement => make("input", { type: "text", class: "input-short", autocomplete: "off" });
+    this.image.addEventListener("click", (event) => {
+      this.mark(event);
+    });
+    const short = (): HTMLInputElement =>
+      make("input", { type: "text", class: "input-short", autocomplete: "off" });
     this.place = {
       x: new Field("In the picture, from its left edge, pixels", short()),
       y: new Field("In the picture, from its top edge, pixels", short()),
@@ -45,17 +57,38 @@ export class Fixing {
       "section",
       { class: "plan-sheet", hidden: true },
       make("h2", {}, "Fix a picture"),
-      make("p", {}, "Tap a spot in the picture, then the same spot on the plan. Two spots turn and size it; three also straighten a picture that is stretched. Take spots far apart."),
+      make(
+        "p",
+        {},
+        "Tap a spot in the picture, then the same spot on the plan. Two spots turn and size it; three also straighten a picture that is stretched. Take spots far apart.",
+      ),
       this.which.box,
       this.step,
       this.error,
       this.sight,
       this.spots,
-      make("details", { class: "group" }, make("summary", {}, "Type a spot"), ...Object.values(this.place).map((field) => field.box), button("Add the spot", () => { this.type_spot(); })),
+      make(
+        "details",
+        { class: "group" },
+        make("summary", {}, "Type a spot"),
+        ...Object.values(this.place).map((field) => field.box),
+        button("Add the spot", () => {
+          this.type_spot();
+        }),
+      ),
       this.opacity.box,
-      make("p", { class: "actions" }, this.save, button("Discard", () => { session.fix_pictures(false); })),
+      make(
+        "p",
+        { class: "actions" },
+        this.save,
+        button("Discard", () => {
+          session.fix_pictures(false);
+        }),
+      ),
     );
-    session.listen(() => { this.follow(); });
+    session.listen(() => {
+      this.follow();
+    });
   }
 
   private follow(): void {
@@ -121,7 +154,10 @@ export class Fixing {
       }
     };
     if (this.underlay === null) return;
-    const [x, y] = [pixels(this.place.x, this.underlay.width_px), pixels(this.place.y, this.underlay.height_px)];
+    const [x, y] = [
+      pixels(this.place.x, this.underlay.width_px),
+      pixels(this.place.y, this.underlay.height_px),
+    ];
     const [east, north] = [metres(this.place.east), metres(this.place.north)];
     if (x === null || y === null || east === null || north === null) return;
     this.pairs = [...this.pairs, { x_px: x, y_px: y, at: [east, north] }];
@@ -154,11 +190,18 @@ export class Fixing {
 
   private show(): void {
     const { units } = this.session.plan;
-    choices(this.which.input, this.session.plan.underlays.map((one) => [one.id, one.name] as const), this.underlay?.id ?? "");
+    choices(
+      this.which.input,
+      this.session.plan.underlays.map((one) => [one.id, one.name] as const),
+      this.underlay?.id ?? "",
+    );
     this.which.box.hidden = this.session.plan.underlays.length < 2;
     this.refuse("");
     const map = this.map();
-    const miss = map === null || this.pairs.length < 4 ? "" : ` The spots miss their places by up to ${length_words(worst_miss_m(map, this.pairs), units)}.`;
+    const miss =
+      map === null || this.pairs.length < 4
+        ? ""
+        : ` The spots miss their places by up to ${length_words(worst_miss_m(map, this.pairs), units)}.`;
     this.step.textContent =
       this.waiting !== null
         ? "Now tap the same spot on the plan."
@@ -174,7 +217,15 @@ export class Fixing {
           `${Math.round(pair.x_px)} right, ${Math.round(pair.y_px)} down in the picture: ${place_words(pair.at[0], units)} ${unit} east, ${place_words(pair.at[1], units)} ${unit} north `,
           make(
             "button",
-            { type: "button", class: "plan-small-button", "aria-label": `Delete spot ${index + 1}`, click: () => { this.pairs = this.pairs.filter((_, at) => at !== index); this.show(); } },
+            {
+              type: "button",
+              class: "plan-small-button",
+              "aria-label": `Delete spot ${index + 1}`,
+              click: () => {
+                this.pairs = this.pairs.filter((_, at) => at !== index);
+                this.show();
+              },
+            },
             "Delete",
           ),
         ),
@@ -184,7 +235,12 @@ export class Fixing {
     this.save.disabled = map === null;
     const board = this.board();
     if (map === null || this.underlay === null) board.try_picture(null);
-    else board.try_picture({ ...this.underlay, corners: corners(map, this.underlay.width_px, this.underlay.height_px), opacity_percent: Number(this.opacity.input.value) });
+    else
+      board.try_picture({
+        ...this.underlay,
+        corners: corners(map, this.underlay.width_px, this.underlay.height_px),
+        opacity_percent: Number(this.opacity.input.value),
+      });
   }
 
   /** Numbers on the picture where spots are known. */
@@ -192,7 +248,10 @@ export class Fixing {
     for (const old of this.sight.querySelectorAll(".plan-known")) old.remove();
     if (this.underlay === null) return;
     const { width_px, height_px } = this.underlay;
-    const all = [...this.pairs.map((pair, index) => ({ ...pair, words: String(index + 1) })), ...(this.waiting === null ? [] : [{ ...this.waiting, words: "?" }])];
+    const all = [
+      ...this.pairs.map((pair, index) => ({ ...pair, words: String(index + 1) })),
+      ...(this.waiting === null ? [] : [{ ...this.waiting, words: "?" }]),
+    ];
     for (const { x_px, y_px, words } of all) {
       const known = make("span", { class: "plan-known", "aria-hidden": "true" }, words);
       known.style.left = `${(100 * x_px) / width_px}%`;

@@ -11,14 +11,23 @@ const BAR_PX = 140;
 export function add_grid(map: L.Map, units: () => Units): void {
   const pane = map.createPane("plan-grid");
   pane.style.zIndex = "250";
-  const grid = L.polyline([], { pane: "plan-grid", className: "plan-grid", interactive: false, weight: 1 }).addTo(map);
+  const grid = L.polyline([], {
+    pane: "plan-grid",
+    className: "plan-grid",
+    interactive: false,
+    weight: 1,
+  }).addTo(map);
   const draw = (): void => {
     const scale = 2 ** map.getZoom();
     const bounds = map.getBounds();
-    const lines = grid_lines(point_at(bounds.getSouthWest()), point_at(bounds.getNorthEast()), round_m(SQUARE_PX / scale, units()));
+    const lines = grid_lines(
+      point_at(bounds.getSouthWest()),
+      point_at(bounds.getNorthEast()),
+      round_m(SQUARE_PX / scale, units()),
+    );
     grid.setLatLngs(lines.map((line) => line.map(at)));
   };
-  map.on("moveend zoomend resize", draw);
+  map.on("moveend zoomend viewreset resize", draw);
   draw();
 }
 
@@ -39,7 +48,7 @@ export function add_scale(map: L.Map, units: () => Units): void {
     bar.style.width = `${long * scale}px`;
     text.textContent = `${length_words(long, units())}; squares of ${length_words(round_m(SQUARE_PX / scale, units()), units())}`;
   };
-  map.on("zoomend resize", draw);
+  map.on("zoomend viewreset resize", draw);
   draw();
 
   const north = new L.Control({ position: "topright" });

@@ -25,7 +25,15 @@ export function grid_lines(south_west: Point, north_east: Point, step_m: number)
   const lines: [Point, Point][] = [];
   const [west, south] = south_west;
   const [east, north] = north_east;
-  for (let at = Math.ceil(west / step_m); at * step_m <= east; at += 1) lines.push([[at * step_m + 0, south], [at * step_m + 0, north]]);
-  for (let at = Math.ceil(south / step_m); at * step_m <= north; at += 1) lines.push([[west, at * step_m + 0], [east, at * step_m + 0]]);
+  for (let at = Math.ceil(west / step_m); at * step_m <= east; at += 1)
+    lines.push([
+      [at * step_m + 0, south],
+      [at * step_m + 0, north],
+    ]);
+  for (let at = Math.ceil(south / step_m); at * step_m <= north; at += 1)
+    lines.push([
+      [west, at * step_m + 0],
+      [east, at * step_m + 0],
+    ]);
   return lines;
 }

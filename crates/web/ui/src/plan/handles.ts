@@ -1,6 +1,17 @@
 /** What a hand takes hold of while a part is changed: its corners, the middles of its sides, and the whole of it. */
 import L from "leaflet";
-import { type Draft, LEAST, type Spot, inserted, is_closed, moved, rings_of, shifted, spot_words, without } from "./draft";
+import {
+  type Draft,
+  LEAST,
+  type Spot,
+  inserted,
+  is_closed,
+  moved,
+  rings_of,
+  shifted,
+  spot_words,
+  without,
+} from "./draft";
 import { type Units, length_words, place_words, step_m, unit_words } from "./measure";
 import { at, point_at } from "./picture";
 import { type Point, between, centre, middle, minus, plus } from "./point";
@@ -26,7 +37,12 @@ export interface Held {
 /** A key's step on the plan; nothing for other keys. */
 export function key_step(event: KeyboardEvent, step: number): Point | null {
   const size = step * (event.shiftKey ? 10 : 1);
-  const ways: Record<string, Point> = { ArrowUp: [0, size], ArrowDown: [0, -size], ArrowLeft: [-size, 0], ArrowRight: [size, 0] };
+  const ways: Record<string, Point> = {
+    ArrowUp: [0, size],
+    ArrowDown: [0, -size],
+    ArrowLeft: [-size, 0],
+    ArrowRight: [size, 0],
+  };
   return ways[event.key] ?? null;
 }
 
@@ -57,11 +73,16 @@ export class Handles {
     const wanted = this.wanted(draft, scale);
     const shape = [...wanted.keys()].join(" ");
     if (shape !== this.shape) {
-      const focused = [...this.markers].find(([, marker]) => marker.getElement() === document.activeElement)?.[0];
+      const focused = [...this.markers].find(
+        ([, marker]) => marker.getElement() === document.activeElement,
+      )?.[0];
       this.clear();
       this.shape = shape;
       for (const [key, one] of wanted) this.markers.set(key, this.make(key, one));
-      this.markers.get(focused ?? "")?.getElement()?.focus();
+      this.markers
+        .get(focused ?? "")
+        ?.getElement()
+        ?.focus();
     }
     for (const [key, one] of wanted) {
       const marker = this.markers.get(key);
@@ -92,9 +113,20 @@ export class Handles {
         if (next !== undefined && between(point, next) * scale >= SIDE_PX) {
           const words = `New corner after corner ${index + 1}`;
           const length = length_words(between(point, next), units);
-          all.set(`middle-${ring}-${index}`, { point: middle(point, next), words, spot, kind: "middle", length });
+          all.set(`middle-${ring}-${index}`, {
+            point: middle(point, next),
+            words,
+            spot,
+            kind: "middle",
+            length,
+          });
         }
-        all.set(`corner-${ring}-${index}`, { point, words: `${spot_words(draft, spot)}, ${this.place_words(point)}`, spot, kind: "corner" });
+        all.set(`corner-${ring}-${index}`, {
+          point,
+          words: `${spot_words(draft, spot)}, ${this.place_words(point)}`,
+          spot,
+          kind: "corner",
+        });
       }
     }
     if (draft.form !== "point") {
@@ -111,9 +143,19 @@ export class Handles {
     const length = document.createElement("span");
     length.className = "plan-length";
     content.append(dot, ...(kind === "middle" ? [length] : []));
-    const icon = L.divIcon({ html: content, className: `plan-handle plan-handle-${kind}`, iconSize: [TOUCH_PX, TOUCH_PX] });
+    const icon = L.divIcon({
+      html: content,
+      className: `plan-handle plan-handle-${kind}`,
+      iconSize: [TOUCH_PX, TOUCH_PX],
+    });
     const above = kind === "corner" ? 1000 : kind === "whole" ? 500 : 0;
-    const marker = L.marker(at(point), { icon, draggable: true, keyboard: true, autoPan: true, zIndexOffset: above }).addTo(this.group);
+    const marker = L.marker(at(point), {
+      icon,
+      draggable: true,
+      keyboard: true,
+      autoPan: true,
+      zIndexOffset: above,
+    }).addTo(this.group);
     const element = marker.getElement();
     if (element !== undefined) {
       element.dataset["handle"] = key;
@@ -154,7 +196,11 @@ export class Handles {
     marker.on("dragend", () => {
       this.dragging = false;
       if (shown === null || start === null) return;
-      const words = { corner: `${spot_words(start, target)} moved`, middle: "Corner added", whole: "Moved as a whole" };
+      const words = {
+        corner: `${spot_words(start, target)} moved`,
+        middle: "Corner added",
+        whole: "Moved as a whole",
+      };
       this.held.change(shown, words[kind]);
     });
     marker.on("click", () => {
@@ -186,7 +232,11 @@ export class Handles {
     if (step !== null && kind === "whole") this.held.change(shifted(draft, step), "Moved as a whole");
     if (step !== null && kind === "corner") {
       const point = rings_of(draft)[spot.ring]?.[spot.at];
-      if (point !== undefined) this.held.change(moved(draft, spot, plus(point, step)), `${spot_words(draft, spot)} moved to ${this.place_words(plus(point, step))}`);
+      if (point !== undefined)
+        this.held.change(
+          moved(draft, spot, plus(point, step)),
+          `${spot_words(draft, spot)} moved to ${this.place_words(plus(point, step))}`,
+        );
     }
     if (is_press && kind === "middle") this.markers.get(`middle-${spot.ring}-${spot.at}`)?.fire("click");
     if (is_delete && kind === "corner") this.delete(draft, spot);
@@ -196,7 +246,9 @@ export class Handles {
   delete(draft: Draft, spot: Spot): void {
     const least = LEAST[draft.form];
     if (spot.ring === 0 && draft.points.length <= least) {
-      this.held.say(`${draft.form === "area" ? "An area needs" : draft.form === "line" ? "A line needs" : "A spot is"} ${least} of these, so it stays.`);
+      this.held.say(
+        `${draft.form === "area" ? "An area needs" : draft.form === "line" ? "A line needs" : "A spot is"} ${least} of these, so it stays.`,
+      );
       return;
     }
     this.held.change(without(draft, spot), `${spot_words(draft, spot)} taken out`);

@@ -4,8 +4,10 @@
  */
 import "leaflet/dist/leaflet.css";
 import "./plan.css";
+import "./beside.css";
 import { Board } from "./board";
 import { Fixing } from "./fixing";
+import { freshen } from "./fresh";
 import { List } from "./list";
 import { make } from "./make";
 import { Trouble, app_at } from "./server";
@@ -57,7 +59,8 @@ function listen_for_keys(table: HTMLElement, session: Session, sheet: Sheet): vo
       return;
     } else if (event.target instanceof Element && event.target.classList.contains("plan-map")) {
       if (event.key === "Enter") session.finish();
-      if (event.key === "Delete" || event.key === "Backspace") void (session.tool === "corners" ? session.undo() : undefined);
+      if (event.key === "Delete" || event.key === "Backspace")
+        void (session.tool === "corners" ? session.undo() : undefined);
       if (/^\d$/.test(event.key) && session.tool === "corners" && session.draft?.form !== "point") {
         event.preventDefault();
         sheet.type_side(event.key);
@@ -75,7 +78,13 @@ export async function start_plan(place: HTMLElement, ask: typeof fetch = fetch):
     session = new Session(await server.load(), server, keep_for(address));
   } catch (error) {
     const why = error instanceof Trouble && error.status !== 0 ? error.message : "The app did not answer.";
-    place.append(make("p", { class: "note" }, `The plan cannot be drawn on just now. ${why} Reload the page to try again.`));
+    place.append(
+      make(
+        "p",
+        { class: "note" },
+        `The plan cannot be drawn on just now. ${why} Reload the page to try again.`,
+      ),
+    );
     return null;
   }
   const held: { board?: Board } = {};
@@ -83,7 +92,11 @@ export async function start_plan(place: HTMLElement, ask: typeof fetch = fetch):
     if (held.board === undefined) throw new Error("The board is not there yet.");
     return held.board;
   };
-  const map = make("div", { class: "plan-map", role: "application", "aria-label": "The plan, north up. Arrow keys move it, plus and minus zoom." });
+  const map = make("div", {
+    class: "plan-map",
+    role: "application",
+    "aria-label": "The plan, north up. Arrow keys move it, plus and minus zoom.",
+  });
   const said = make("p", { class: "plan-said", role: "status", "aria-live": "polite" });
   const sheet = new Sheet(session, the_board);
   const fixing = new Fixing(session, the_board);
@@ -98,9 +111,16 @@ export async function start_plan(place: HTMLElement, ask: typeof fetch = fetch):
     { class: "plan-table" },
     tools.element,
     said,
-    make("div", { class: "plan-both" }, map, make("div", { class: "plan-beside" }, sheet.element, fixing.element, list.element)),
+    make(
+      "div",
+      { class: "plan-both" },
+      map,
+      make("div", { class: "plan-beside" }, sheet.element, fixing.element, list.element),
+    ),
   );
-  place.replaceChildren(table);
+  // The picture that stood here stays for paper.
+  const still = make("div", { class: "plan-still" }, ...place.childNodes);
+  place.replaceChildren(still, table);
   place.classList.add("plan-ready");
   held.board = new Board(map, session, {
     live: (draft) => {
@@ -112,6 +132,12 @@ export async function start_plan(place: HTMLElement, ask: typeof fetch = fetch):
   });
   session.listen(() => {
     if (said.textContent !== session.said) said.textContent = session.said;
+  });
+  let known = session.plan;
+  session.listen(() => {
+    if (session.plan === known) return;
+    known = session.plan;
+    void freshen(ask);
   });
   listen_for_keys(table, session, sheet);
   session.say(session.said);

@@ -7,14 +7,26 @@ export class List {
   readonly element: HTMLElement;
   private readonly session: Session;
   private readonly all = make("ul", { class: "plain plan-list" });
-  private readonly none = make("p", {}, "Nothing is drawn yet. Choose what to draw above, and tap its corners.");
+  private readonly none = make(
+    "p",
+    {},
+    "Nothing is drawn yet. Choose what to draw above, and tap its corners.",
+  );
   private shown = "";
 
   constructor(session: Session, take_up: (id: string) => void) {
     this.session = session;
     this.take_up = take_up;
-    this.element = make("section", { class: "plan-parts" }, make("h2", {}, "On the plan"), this.none, this.all);
-    session.listen(() => { this.show(); });
+    this.element = make(
+      "section",
+      { class: "plan-parts" },
+      make("h2", {}, "On the plan"),
+      this.none,
+      this.all,
+    );
+    session.listen(() => {
+      this.show();
+    });
     this.show();
   }
 
@@ -29,12 +41,19 @@ export class List {
     this.none.hidden = session.plan.parts.length > 0;
     this.all.replaceChildren(
       ...session.plan.parts.map((part) => {
-        const size = part.form === "area" ? part.area_words : part.form === "line" ? part.perimeter_words : "";
+        const size =
+          part.form === "area" ? part.area_words : part.form === "line" ? part.perimeter_words : "";
         const kind = session.kind_words(part.kind);
         const about = [part.name.trim() === "" ? "" : kind, size].filter((words) => words !== "").join(", ");
         const press = make(
           "button",
-          { type: "button", class: "plan-item", click: () => { this.take_up(part.id); } },
+          {
+            type: "button",
+            class: "plan-item",
+            click: () => {
+              this.take_up(part.id);
+            },
+          },
           sign_of(part.kind),
           make("span", {}, make("strong", {}, session.called(part)), about === "" ? "" : ` ${about}`),
         );

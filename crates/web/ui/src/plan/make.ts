@@ -3,7 +3,11 @@
 type Set = Record<string, string | boolean | ((event: Event) => void)>;
 
 /** Makes an element: strings and true become attributes, functions listen. */
-export function make<K extends keyof HTMLElementTagNameMap>(name: K, set: Set = {}, ...children: (Node | string)[]): HTMLElementTagNameMap[K] {
+export function make<K extends keyof HTMLElementTagNameMap>(
+  name: K,
+  set: Set = {},
+  ...children: (Node | string)[]
+): HTMLElementTagNameMap[K] {
   const element = document.createElement(name);
   for (const [key, value] of Object.entries(set)) {
     if (typeof value === "function") element.addEventListener(key, value);
@@ -15,7 +19,11 @@ export function make<K extends keyof HTMLElementTagNameMap>(name: K, set: Set = 
 }
 
 export function button(words: string, press: () => void, more: Set = {}): HTMLButtonElement {
-  return make("button", { type: "button", class: "button button-second plan-button", ...more, click: press }, words);
+  return make(
+    "button",
+    { type: "button", class: "button button-second plan-button", ...more, click: press },
+    words,
+  );
 }
 
 let count = 0;
@@ -34,7 +42,14 @@ export class Field<Input extends HTMLInputElement | HTMLSelectElement> {
     this.error = make("p", { id: `${id}-error`, class: "field-error", hidden: true });
     const about = hint === "" ? [] : [make("p", { id: `${id}-hint`, class: "hint" }, hint)];
     input.setAttribute("aria-describedby", hint === "" ? `${id}-error` : `${id}-hint ${id}-error`);
-    this.box = make("div", { class: "field plan-field" }, make("label", { class: "label", for: id }, label), ...about, this.error, input);
+    this.box = make(
+      "div",
+      { class: "field plan-field" },
+      make("label", { class: "label", for: id }, label),
+      ...about,
+      this.error,
+      input,
+    );
   }
 
   /** Shows a refusal at the field, or takes it away. */
@@ -48,7 +63,11 @@ export class Field<Input extends HTMLInputElement | HTMLSelectElement> {
 }
 
 /** Fills a list of choices, and keeps the chosen one where it is still there. */
-export function choices(select: HTMLSelectElement, all: readonly (readonly [value: string, words: string])[], chosen: string): void {
+export function choices(
+  select: HTMLSelectElement,
+  all: readonly (readonly [value: string, words: string])[],
+  chosen: string,
+): void {
   const wanted = JSON.stringify(all);
   if (select.dataset["choices"] !== wanted) {
     select.dataset["choices"] = wanted;

@@ -25,10 +25,13 @@ describe("read_length", () => {
     expect(read_length("10", "us")).toBeCloseTo(3.048, 12);
   });
 
-  it.each(["", "ft", "about 40", "40 furlongs", "0 ft", "12 m 3 m", "1.2.3 m", "40 ft N20E"])("refuses %j with an example", (text) => {
-    expect(() => read_length(text, "us")).toThrow(Refused);
-    expect(() => read_length(text, "us")).toThrow(/40 ft/);
-  });
+  it.each(["", "ft", "about 40", "40 furlongs", "0 ft", "12 m 3 m", "1.2.3 m", "40 ft N20E"])(
+    "refuses %j with an example",
+    (text) => {
+      expect(() => read_length(text, "us")).toThrow(Refused);
+      expect(() => read_length(text, "us")).toThrow(/40 ft/);
+    },
+  );
 });
 
 it("reads places west and south of the origin", () => {

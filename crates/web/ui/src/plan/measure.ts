@@ -37,7 +37,9 @@ const PIECE = new RegExp(String.raw`^\s*(${NUMBER})\s*(?:${UNIT})?\s*`, "i");
 
 function number(text: string): number {
   const [whole, over] = text.includes("/") && /\s/.test(text) ? text.split(/\s+/) : ["0", text];
-  const plain = /^\d{1,3}(,\d{3})+(\.\d+)?$/.test(over ?? "") ? (over ?? "").replaceAll(",", "") : (over ?? "0");
+  const plain = /^\d{1,3}(,\d{3})+(\.\d+)?$/.test(over ?? "")
+    ? (over ?? "").replaceAll(",", "")
+    : (over ?? "0");
   const [above, below] = plain.replace(",", ".").split("/");
   return Number(whole) + Number(above) / Number(below ?? 1);
 }
@@ -74,8 +76,10 @@ export function take_length(text: string, units: Units): { length_m: number; res
 /** A length that fills the whole text and is more than nothing. */
 export function read_length(text: string, units: Units): number {
   const { length_m, rest } = take_length(text, units);
-  if (rest.trim() !== "") throw new Refused(`"${rest.trim()}" after the length was not understood: type ${LENGTH_EXAMPLES}.`);
-  if (!Number.isFinite(length_m) || length_m <= 0) throw new Refused(`"${text.trim()}" is no length above nothing: type ${LENGTH_EXAMPLES}.`);
+  if (rest.trim() !== "")
+    throw new Refused(`"${rest.trim()}" after the length was not understood: type ${LENGTH_EXAMPLES}.`);
+  if (!Number.isFinite(length_m) || length_m <= 0)
+    throw new Refused(`"${text.trim()}" is no length above nothing: type ${LENGTH_EXAMPLES}.`);
   return length_m;
 }
 
@@ -83,7 +87,9 @@ export function read_length(text: string, units: Units): number {
 export function read_place(text: string, units: Units): number {
   const trimmed = text.trim().replaceAll("−", "-");
   const negative = trimmed.startsWith("-");
-  const refused = new Refused(`"${trimmed}" is not a distance: type ${LENGTH_EXAMPLES}, with a minus for west or south.`);
+  const refused = new Refused(
+    `"${trimmed}" is not a distance: type ${LENGTH_EXAMPLES}, with a minus for west or south.`,
+  );
   if (!/^[-+]?\s*[\d.,]/.test(trimmed)) throw refused;
   const { length_m, rest } = take_length(trimmed.replace(/^[-+]/, ""), units);
   if (rest.trim() !== "" || !Number.isFinite(length_m)) throw refused;

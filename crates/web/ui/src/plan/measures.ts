@@ -19,7 +19,8 @@ export function measures(draft: Draft, units: Units): Measures {
     before === undefined
       ? ""
       : `Side ${points.length - 1}: ${length_words(between(before, last), units)}, ${bearing_words(bearing_degrees(before, last), units)}`;
-  if (form === "line") return { side, whole: points.length > 1 ? `${length_words(length_m(points, false), units)} long` : "" };
+  if (form === "line")
+    return { side, whole: points.length > 1 ? `${length_words(length_m(points, false), units)} long` : "" };
   if (points.length < 3) return { side, whole: "" };
   const around = length_words(length_m(points, is_closed(draft)), units);
   return { side, whole: `${area_words(area_m2(points, holes), units)}, ${around} around` };
@@ -28,7 +29,8 @@ export function measures(draft: Draft, units: Units): Measures {
 /** Every side in words, for a list beside the drawing. */
 export function side_words(draft: Draft, at: number, units: Units): string {
   const from = draft.points[at];
-  const to = draft.points[at + 1] ?? (is_closed(draft) && draft.points.length > 2 ? draft.points[0] : undefined);
+  const to =
+    draft.points[at + 1] ?? (is_closed(draft) && draft.points.length > 2 ? draft.points[0] : undefined);
   if (from === undefined || to === undefined) return "";
   return `${length_words(between(from, to), units)}, ${bearing_words(bearing_degrees(from, to), units)}`;
 }

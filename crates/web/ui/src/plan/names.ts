@@ -21,8 +21,22 @@ export function fitting(names: readonly Name[]): boolean[] {
     const name = names[index];
     if (name === undefined || name.words === "") continue;
     const half = (name.words.length * LETTER_PX) / 2 + 4;
-    const box = { left: name.x - half, right: name.x + half, top: name.y - HIGH_PX / 2, bottom: name.y + HIGH_PX / 2 };
-    if (placed.some((other) => box.left < other.right && other.left < box.right && box.top < other.bottom && other.top < box.bottom)) continue;
+    const box = {
+      left: name.x - half,
+      right: name.x + half,
+      top: name.y - HIGH_PX / 2,
+      bottom: name.y + HIGH_PX / 2,
+    };
+    if (
+      placed.some(
+        (other) =>
+          box.left < other.right &&
+          other.left < box.right &&
+          box.top < other.bottom &&
+          other.top < box.bottom,
+      )
+    )
+      continue;
     placed.push(box);
     shown[index] = true;
   }

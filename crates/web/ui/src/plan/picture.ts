@@ -48,7 +48,8 @@ export class Picture extends L.Layer {
     this.laid = laid;
     const map = this._map as L.Map | null;
     const [top_left, top_right, , bottom_left] = laid.corners;
-    if (map === null || top_left === undefined || top_right === undefined || bottom_left === undefined) return;
+    if (map === null || top_left === undefined || top_right === undefined || bottom_left === undefined)
+      return;
     const spot = (point: Point): [number, number] => {
       const { x, y } = map.latLngToLayerPoint(at(point));
       return [x, y];
@@ -60,6 +61,12 @@ export class Picture extends L.Layer {
     style.height = `${laid.height_px}px`;
     style.transformOrigin = "0 0";
     style.opacity = String(laid.opacity_percent / 100);
-    style.transform = screen_matrix(laid.width_px, laid.height_px, spot(top_left), spot(top_right), spot(bottom_left));
+    style.transform = screen_matrix(
+      laid.width_px,
+      laid.height_px,
+      spot(top_left),
+      spot(top_right),
+      spot(bottom_left),
+    );
   }
 }

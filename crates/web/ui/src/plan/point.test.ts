@@ -1,6 +1,19 @@
 // Expected values are worked from the plane geometry itself: rectangles, the 3-4-5 triangle, shifts far from the origin.
 import { describe, expect, it } from "vitest";
-import { type Point, along, area_m2, bearing_degrees, centre, halfway, is_inside, length_m, nearest, rectangle, self_crossing, turned } from "./point";
+import {
+  type Point,
+  along,
+  area_m2,
+  bearing_degrees,
+  centre,
+  halfway,
+  is_inside,
+  length_m,
+  nearest,
+  rectangle,
+  self_crossing,
+  turned,
+} from "./point";
 
 const FIELD: Point[] = [
   [0, 0],
@@ -35,16 +48,39 @@ describe("area and length", () => {
 
   it("has no area in a line or a point", () => {
     expect(area_m2([[3, 4]])).toBe(0);
-    expect(area_m2([[0, 0], [5, 5]])).toBe(0);
+    expect(
+      area_m2([
+        [0, 0],
+        [5, 5],
+      ]),
+    ).toBe(0);
     expect(area_m2([])).toBe(0);
   });
 });
 
 it("puts a name in the middle", () => {
   expect(centre(FIELD, true)).toEqual([25, 10]);
-  expect(centre([[0, 0], [10, 0]], false)).toEqual([5, 0]);
+  expect(
+    centre(
+      [
+        [0, 0],
+        [10, 0],
+      ],
+      false,
+    ),
+  ).toEqual([5, 0]);
   // The centre of area of an L is not the mean of its corners: two rectangles, 4 × 1 at (2, 0.5) and 1 × 3 at (0.5, 2.5).
-  const [e, n] = centre([[0, 0], [4, 0], [4, 1], [1, 1], [1, 4], [0, 4]], true);
+  const [e, n] = centre(
+    [
+      [0, 0],
+      [4, 0],
+      [4, 1],
+      [1, 1],
+      [1, 4],
+      [0, 4],
+    ],
+    true,
+  );
   expect(e).toBeCloseTo((4 * 2 + 3 * 0.5) / 7, 12);
   expect(n).toBeCloseTo((4 * 0.5 + 3 * 2.5) / 7, 12);
 });
@@ -66,12 +102,35 @@ it("turns a part clockwise and keeps its size", () => {
 });
 
 it("finds the nearest spot of a side, never beyond its ends", () => {
-  expect(nearest([5, 3], [[0, 0], [10, 0]])).toEqual([5, 0]);
-  expect(nearest([15, 3], [[0, 0], [10, 0]])).toEqual([10, 0]);
+  expect(
+    nearest(
+      [5, 3],
+      [
+        [0, 0],
+        [10, 0],
+      ],
+    ),
+  ).toEqual([5, 0]);
+  expect(
+    nearest(
+      [15, 3],
+      [
+        [0, 0],
+        [10, 0],
+      ],
+    ),
+  ).toEqual([10, 0]);
 });
 
 it("finds where an outline crosses itself", () => {
-  expect(self_crossing([[0, 0], [10, 10], [10, 0], [0, 10]])).toEqual([5, 5]);
+  expect(
+    self_crossing([
+      [0, 0],
+      [10, 10],
+      [10, 0],
+      [0, 10],
+    ]),
+  ).toEqual([5, 5]);
   expect(self_crossing(FIELD)).toBeNull();
 });
 
@@ -83,9 +142,27 @@ it("draws a rectangle along a bearing", () => {
 });
 
 it("finds the point halfway along a line, and what lies inside", () => {
-  expect(halfway([[0, 0], [10, 0], [10, 30]])).toEqual([10, 10]);
+  expect(
+    halfway([
+      [0, 0],
+      [10, 0],
+      [10, 30],
+    ]),
+  ).toEqual([10, 10]);
   expect(halfway([[3, 4]])).toEqual([3, 4]);
   expect(is_inside([25, 10], FIELD)).toBe(true);
   expect(is_inside([51, 10], FIELD)).toBe(false);
-  expect(is_inside([3, 3], [[0, 0], [4, 0], [4, 1], [1, 1], [1, 4], [0, 4]])).toBe(false);
+  expect(
+    is_inside(
+      [3, 3],
+      [
+        [0, 0],
+        [4, 0],
+        [4, 1],
+        [1, 1],
+        [1, 4],
+        [0, 4],
+      ],
+    ),
+  ).toBe(false);
 });

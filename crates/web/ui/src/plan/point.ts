@@ -13,7 +13,8 @@ export const middle = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] +
 /** Sides of a line, or of a ring that closes. */
 export function sides(points: readonly Point[], closed: boolean): [Point, Point][] {
   const found: [Point, Point][] = [];
-  for (let at = 0; at + 1 < points.length; at += 1) found.push([points[at] as Point, points[at + 1] as Point]);
+  for (let at = 0; at + 1 < points.length; at += 1)
+    found.push([points[at] as Point, points[at + 1] as Point]);
   if (closed && points.length > 2) found.push([points[points.length - 1] as Point, points[0] as Point]);
   return found;
 }
@@ -68,7 +69,11 @@ export function halfway(points: readonly Point[]): Point {
 export function is_inside(point: Point, ring: readonly Point[]): boolean {
   let inside = false;
   for (const [[east, north], [to_east, to_north]] of sides(ring, true)) {
-    if (north > point[1] !== to_north > point[1] && point[0] < east + ((point[1] - north) * (to_east - east)) / (to_north - north)) inside = !inside;
+    if (
+      north > point[1] !== to_north > point[1] &&
+      point[0] < east + ((point[1] - north) * (to_east - east)) / (to_north - north)
+    )
+      inside = !inside;
   }
   return inside;
 }

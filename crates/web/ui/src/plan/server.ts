@@ -25,15 +25,19 @@ export interface Server {
 }
 
 /** A plan as it is sent: what is empty may be left out. */
-type Sent = Partial<Omit<Plan, "parts">> & { parts?: (Omit<Part, "holes" | "remarks"> & Partial<Pick<Part, "holes" | "remarks">>)[] };
+type Sent = Partial<Omit<Plan, "parts">> & {
+  parts?: (Omit<Part, "holes" | "remarks"> & Partial<Pick<Part, "holes" | "remarks">>)[];
+};
 
-const NO_ANSWER = "The app did not answer, so nothing was written down. What you drew stays here: see that the app is running, and save again.";
+const NO_ANSWER =
+  "The app did not answer, so nothing was written down. What you drew stays here: see that the app is running, and save again.";
 
 function words(status: number, body: unknown): Refusal[] {
   if (typeof body === "object" && body !== null && "errors" in body && Array.isArray(body.errors)) {
     const errors = body.errors as Partial<Refusal>[];
     const told = errors.filter((error) => typeof error.message === "string");
-    if (told.length > 0) return told.map((error) => ({ ...error, field: error.field ?? "", message: error.message ?? "" }));
+    if (told.length > 0)
+      return told.map((error) => ({ ...error, field: error.field ?? "", message: error.message ?? "" }));
   }
   return [{ field: "", message: `The app could not do this (answer ${status}). What you drew stays here.` }];
 }
@@ -70,7 +74,11 @@ export function app_at(address: string, ask: typeof fetch = fetch): Server {
     return body;
   };
   const post = (path: string, body: unknown): Promise<unknown> =>
-    send(`${address}${path}`, { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(body) });
+    send(`${address}${path}`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(body),
+    });
   const part = (id: string): string => `/parts/${encodeURIComponent(id)}`;
 
   return {
@@ -79,7 +87,11 @@ export function app_at(address: string, ask: typeof fetch = fetch): Server {
       return {
         origin: plan.origin ?? null,
         units: plan.units ?? "metric",
-        parts: (plan.parts ?? []).map((one) => ({ ...one, holes: one.holes ?? [], remarks: one.remarks ?? [] })),
+        parts: (plan.parts ?? []).map((one) => ({
+          ...one,
+          holes: one.holes ?? [],
+          remarks: one.remarks ?? [],
+        })),
         underlays: plan.underlays ?? [],
         kinds: plan.kinds ?? [],
         plots: plan.plots ?? [],

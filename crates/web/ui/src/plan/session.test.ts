@@ -29,7 +29,14 @@ class Book implements Server {
     if (this.down) return Promise.reject(new Trouble(0, []));
     const parts = [...this.parts.values()].filter((part) => !part.off);
     const kinds = [{ key: "plot", words: "Plot", forms: ["area" as const] }];
-    return Promise.resolve({ origin: null, units: "metric", parts: structuredClone(parts), underlays: [], kinds, plots: [] });
+    return Promise.resolve({
+      origin: null,
+      units: "metric",
+      parts: structuredClone(parts),
+      underlays: [],
+      kinds,
+      plots: [],
+    });
   }
 
   async add(draft: ReturnType<typeof new_draft>): Promise<string> {
@@ -86,7 +93,13 @@ const draft = (): ReturnType<typeof new_draft> => {
 
 function square(name: string, size = 10): void {
   session.begin("plot", "area", "corners");
-  for (const point of [[0, 0], [0, size], [size, size], [size, 0]] as const) session.change(added(draft(), point), "Corner added");
+  for (const point of [
+    [0, 0],
+    [0, size],
+    [size, size],
+    [size, 0],
+  ] as const)
+    session.change(added(draft(), point), "Corner added");
   session.finish();
   session.describe({ name });
 }
@@ -185,7 +198,13 @@ describe("saving", () => {
 
   it("does not send an outline that crosses itself", async () => {
     session.begin("plot", "area", "corners");
-    for (const point of [[0, 0], [10, 10], [10, 0], [0, 10]] as const) session.change(added(draft(), point), "Corner added");
+    for (const point of [
+      [0, 0],
+      [10, 10],
+      [10, 0],
+      [0, 10],
+    ] as const)
+      session.change(added(draft(), point), "Corner added");
     await session.save();
     expect(session.refusals[0]?.message).toMatch(/crosses itself/);
     expect(book.parts.size).toBe(0);
@@ -253,7 +272,22 @@ it("takes up a drawing that was not saved when the page went away", async () => 
 });
 
 it("changes holes with the outline, and drops one that is left with two corners", () => {
-  const ring = { ...new_draft("plot", "area"), points: [[0, 0], [0, 9], [9, 9], [9, 0]] as [number, number][], holes: [[[1, 1], [1, 2], [2, 2]]] as [number, number][][] };
+  const ring = {
+    ...new_draft("plot", "area"),
+    points: [
+      [0, 0],
+      [0, 9],
+      [9, 9],
+      [9, 0],
+    ] as [number, number][],
+    holes: [
+      [
+        [1, 1],
+        [1, 2],
+        [2, 2],
+      ],
+    ] as [number, number][][],
+  };
   expect(shifted(ring, [5, 0]).holes[0]?.[0]).toEqual([6, 1]);
   expect(without(ring, { ring: 1, at: 0 }).holes).toEqual([]);
   expect(inserted(ring, { ring: 0, at: 0 }, [4, -1]).points[0]).toEqual([4, -1]);
@@ -267,7 +301,9 @@ describe("app_at", () => {
   const answering = (status: number, body: unknown): typeof fetch =>
     ((url: string, init?: RequestInit) => {
       asked.push({ url, body: typeof init?.body === "string" ? JSON.parse(init.body) : null });
-      return Promise.resolve(new Response(typeof body === "string" ? body : JSON.stringify(body), { status }));
+      return Promise.resolve(
+        new Response(typeof body === "string" ? body : JSON.stringify(body), { status }),
+      );
     }) as typeof fetch;
 
   it("sends a new part and gives its id", async () => {
@@ -275,14 +311,29 @@ describe("app_at", () => {
     expect(await app_at("/api/plan", answering(201, { id: "x" })).add(draft())).toBe("x");
     expect(asked.at(-1)).toEqual({
       url: "/api/plan/parts",
-      body: { kind: "plot", name: "Home field", form: "area", points: [[0, 0], [0, 10], [10, 10], [10, 0]] },
+      body: {
+        kind: "plot",
+        name: "Home field",
+        form: "area",
+        points: [
+          [0, 0],
+          [0, 10],
+          [10, 10],
+          [10, 0],
+        ],
+      },
     });
   });
 
   it("tells the app's refusal, an answer without words, and none at all", async () => {
     square("");
-    const errors = [{ field: "name", message: "A plot has a name.", given: "", accepted: "a name", example: "Home field" }];
-    await expect(app_at("/api/plan", answering(422, { errors })).add(draft())).rejects.toMatchObject({ status: 422, refusals: errors });
+    const errors = [
+      { field: "name", message: "A plot has a name.", given: "", accepted: "a name", example: "Home field" },
+    ];
+    await expect(app_at("/api/plan", answering(422, { errors })).add(draft())).rejects.toMatchObject({
+      status: 422,
+      refusals: errors,
+    });
     await expect(app_at("/api/plan", answering(500, "oops")).add(draft())).rejects.toThrow(/answer 500/);
     const none = (() => Promise.reject(new TypeError("offline"))) as typeof fetch;
     await expect(app_at("/api/plan", none).remove("x", 1)).rejects.toMatchObject({ status: 0 });

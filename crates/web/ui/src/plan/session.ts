@@ -85,7 +85,8 @@ export class Session {
   is_dirty(): boolean {
     if (this.draft === null) return false;
     const known = this.part(this.draft.id);
-    if (known === undefined) return this.draft.points.length > 0 || this.draft.name !== "" || this.draft.id !== null;
+    if (known === undefined)
+      return this.draft.points.length > 0 || this.draft.name !== "" || this.draft.id !== null;
     return !same(draft_of(known), this.draft);
   }
 
@@ -163,9 +164,14 @@ export class Session {
 
   /** The plot that a new part lies in, where it lies in one. */
   private plot_around(draft: Draft): string | null {
-    if (draft.id !== null || draft.plot !== null || draft.kind === "plot" || draft.kind === "farm_edge") return draft.plot;
+    if (draft.id !== null || draft.plot !== null || draft.kind === "plot" || draft.kind === "farm_edge")
+      return draft.plot;
     const middle = draft.form === "line" ? halfway(draft.points) : centre(draft.points, is_closed(draft));
-    return this.plan.parts.find((part) => part.kind === "plot" && part.form === "area" && is_inside(middle, part.points))?.plot ?? null;
+    return (
+      this.plan.parts.find(
+        (part) => part.kind === "plot" && part.form === "area" && is_inside(middle, part.points),
+      )?.plot ?? null
+    );
   }
 
   /** Another shape for the part at hand: one step back. */
@@ -313,7 +319,11 @@ export class Session {
   }
 
   /** Lays a picture on its known spots. */
-  async fix(id: string, fixed: { x_px: number; y_px: number; at: Point }[], opacity_percent: number): Promise<boolean> {
+  async fix(
+    id: string,
+    fixed: { x_px: number; y_px: number; at: Point }[],
+    opacity_percent: number,
+  ): Promise<boolean> {
     const known = this.plan.underlays.find((underlay) => underlay.id === id);
     if (known === undefined || this.busy) return false;
     return this.write(`${known.name} is fixed.`, async () => {
@@ -333,7 +343,10 @@ export class Session {
       this.tell("The version of the book stays.");
       return Promise.resolve();
     }
-    this.draft = clash.theirs === null ? { ...draft, id: null, revision: null } : { ...draft, revision: clash.theirs.revision };
+    this.draft =
+      clash.theirs === null
+        ? { ...draft, id: null, revision: null }
+        : { ...draft, revision: clash.theirs.revision };
     return this.save();
   }
 
@@ -360,14 +373,16 @@ export class Session {
   }
 
   private async failed(error: unknown): Promise<void> {
-    const trouble = error instanceof Trouble ? error : new Trouble(0, [{ field: "", message: String(error) }]);
+    const trouble =
+      error instanceof Trouble ? error : new Trouble(0, [{ field: "", message: String(error) }]);
     this.refusals = trouble.refusals;
     if (trouble.status === 409) {
       try {
         this.plan = await this.server.load();
         const theirs = this.part(this.draft?.id ?? null);
         const id = this.draft?.id ?? null;
-        if (id !== null && (theirs === undefined || theirs.revision !== this.draft?.revision)) this.clash = { theirs: theirs ?? null };
+        if (id !== null && (theirs === undefined || theirs.revision !== this.draft?.revision))
+          this.clash = { theirs: theirs ?? null };
       } catch {
         // The refusal itself is told below.
       }

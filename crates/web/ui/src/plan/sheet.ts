@@ -37,16 +37,27 @@ export class Sheet {
   constructor(session: Session, board: () => Board) {
     this.session = session;
     this.board = board;
-    const text = (): HTMLInputElement => make("input", { type: "text", autocomplete: "off", class: "input-middle" });
+    const text = (): HTMLInputElement =>
+      make("input", { type: "text", autocomplete: "off", class: "input-middle" });
 
     this.next_side = new Field("Next side", text(), "");
-    this.done = button("Done drawing", () => { session.finish(); });
+    this.done = button("Done drawing", () => {
+      session.finish();
+    });
     this.walk = button("Add the spot where I stand", () => void this.stand());
     this.drawing = make(
       "div",
       { class: "plan-drawing" },
       this.next_side.box,
-      make("p", { class: "plan-buttons" }, button("Add the side", () => { this.add_side(); }), this.done, this.walk),
+      make(
+        "p",
+        { class: "plan-buttons" },
+        button("Add the side", () => {
+          this.add_side();
+        }),
+        this.done,
+        this.walk,
+      ),
     );
     this.next_side.input.addEventListener("keydown", (event) => {
       if (event.key !== "Enter") return;
@@ -56,14 +67,33 @@ export class Sheet {
     });
 
     this.name = new Field("Name", text());
-    this.name.input.addEventListener("input", () => { session.describe({ name: this.name.input.value }); });
+    this.name.input.addEventListener("input", () => {
+      session.describe({ name: this.name.input.value });
+    });
     this.kind = new Field("What it is", make("select"));
-    this.kind.input.addEventListener("change", () => { session.describe({ kind: this.kind.input.value }); });
+    this.kind.input.addEventListener("change", () => {
+      session.describe({ kind: this.kind.input.value });
+    });
     this.plot = new Field("Plot", make("select"));
-    this.plot.input.addEventListener("change", () => { session.describe({ plot: this.plot.input.value === "" ? null : this.plot.input.value }); });
-    this.turn = new Field("Turn clockwise, degrees", make("input", { type: "text", autocomplete: "off", class: "input-short" }));
-    this.turning = make("details", { class: "group" }, make("summary", {}, "Turn it"), this.turn.box, button("Turn", () => { this.turn_it(); }));
-    this.corners = new CornersTable(session, (spot) => { board().delete_corner(spot); });
+    this.plot.input.addEventListener("change", () => {
+      session.describe({ plot: this.plot.input.value === "" ? null : this.plot.input.value });
+    });
+    this.turn = new Field(
+      "Turn clockwise, degrees",
+      make("input", { type: "text", autocomplete: "off", class: "input-short" }),
+    );
+    this.turning = make(
+      "details",
+      { class: "group" },
+      make("summary", {}, "Turn it"),
+      this.turn.box,
+      button("Turn", () => {
+        this.turn_it();
+      }),
+    );
+    this.corners = new CornersTable(session, (spot) => {
+      board().delete_corner(spot);
+    });
     this.two = make("div", { class: "plan-two", hidden: true });
 
     this.save = make("button", { class: "button" }, "Save");
@@ -74,13 +104,26 @@ export class Sheet {
       this.name.box,
       this.kind.box,
       this.plot.box,
-      make("p", { class: "actions" }, this.save, button("Discard", () => { session.discard(); }), this.remove),
+      make(
+        "p",
+        { class: "actions" },
+        this.save,
+        button("Discard", () => {
+          session.discard();
+        }),
+        this.remove,
+      ),
     );
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       void session.save();
     });
-    const typed = make("details", { class: "group", open: window.matchMedia("(min-width: 60rem)").matches }, make("summary", {}, "Corners"), this.corners.element);
+    const typed = make(
+      "details",
+      { class: "group", open: window.matchMedia("(min-width: 60rem)").matches },
+      make("summary", {}, "Corners"),
+      this.corners.element,
+    );
     this.element = make(
       "section",
       { class: "plan-sheet", hidden: true },
@@ -94,7 +137,9 @@ export class Sheet {
       typed,
       this.turning,
     );
-    session.listen(() => { this.show(); });
+    session.listen(() => {
+      this.show();
+    });
   }
 
   private add_side(): void {
@@ -102,7 +147,9 @@ export class Sheet {
     const last = draft?.points[draft.points.length - 1];
     if (draft === null) return;
     if (last === undefined) {
-      this.next_side.refuse("A side begins at a corner: tap the first corner on the plan, or type it under Corners.");
+      this.next_side.refuse(
+        "A side begins at a corner: tap the first corner on the plan, or type it under Corners.",
+      );
       return;
     }
     const before_last = draft.points[draft.points.length - 2];
@@ -113,7 +160,9 @@ export class Sheet {
       const aimed = aim === null || between(last, aim) < 1e-6 ? undefined : bearing_degrees(last, aim);
       const bearing = typed.bearing ?? aimed ?? (before === undefined ? undefined : (before + 90) % 360);
       if (bearing === undefined) {
-        this.next_side.refuse(`The first side needs its bearing too: type ${this.next_side.input.value.trim()} N20E, or point the way on the plan.`);
+        this.next_side.refuse(
+          `The first side needs its bearing too: type ${this.next_side.input.value.trim()} N20E, or point the way on the plan.`,
+        );
         return;
       }
       this.next_side.refuse("");
@@ -122,7 +171,8 @@ export class Sheet {
       const point = along(last, bearing, typed.length_m);
       const first = draft.points[0];
       // Back at the first corner: the outline is closed.
-      if (is_closed(draft) && first !== undefined && draft.points.length > 2 && between(point, first) < 0.02) this.session.finish();
+      if (is_closed(draft) && first !== undefined && draft.points.length > 2 && between(point, first) < 0.02)
+        this.session.finish();
       else {
         this.session.change(added(draft, point), `Corner ${draft.points.length + 1} set`);
         this.board().go_to([last, point]);
@@ -198,7 +248,9 @@ export class Sheet {
       this.heading.focus({ preventScroll: true });
     }
     if (this.name.input.value !== draft.name) this.name.input.value = draft.name;
-    const kinds = plan.kinds.filter((kind) => kind.forms.includes(draft.form)).map((kind) => [kind.key, session.kind_words(kind.key)] as const);
+    const kinds = plan.kinds
+      .filter((kind) => kind.forms.includes(draft.form))
+      .map((kind) => [kind.key, session.kind_words(kind.key)] as const);
     choices(this.kind.input, kinds, draft.kind);
     this.show_plots(draft);
     const is_corners = tool === "corners" && draft.form !== "point";
@@ -211,7 +263,9 @@ export class Sheet {
     this.remove.hidden = is_new;
     this.save.disabled = session.busy;
     this.save.textContent = session.busy ? "Writing it down" : is_new ? "Save" : "Save the change";
-    this.remarks.replaceChildren(...(session.part(draft.id)?.remarks ?? []).map((remark) => make("p", { class: "note" }, remark)));
+    this.remarks.replaceChildren(
+      ...(session.part(draft.id)?.remarks ?? []).map((remark) => make("p", { class: "note" }, remark)),
+    );
     this.hint(plan.units);
     this.corners.show(draft);
     this.show_refusals();
@@ -221,14 +275,19 @@ export class Sheet {
   private hint(units: Units): void {
     this.next_side.input.placeholder = units === "us" ? "40 ft N20E" : "12 m 20°";
     const label = this.next_side.box.querySelector("label");
-    if (label !== null) label.textContent = "Next side: length and bearing, or length and right, left or straight";
+    if (label !== null)
+      label.textContent = "Next side: length and bearing, or length and right, left or straight";
   }
 
   private show_plots(draft: Draft): void {
     const { plan } = this.session;
     const is_plot = draft.kind === "plot";
-    const taken = new Set(plan.parts.filter((part) => part.kind === "plot" && part.id !== draft.id).map((part) => part.plot));
-    const plots = plan.plots.filter((plot) => !is_plot || !taken.has(plot.id)).map((plot) => [plot.id, plot.name] as const);
+    const taken = new Set(
+      plan.parts.filter((part) => part.kind === "plot" && part.id !== draft.id).map((part) => part.plot),
+    );
+    const plots = plan.plots
+      .filter((plot) => !is_plot || !taken.has(plot.id))
+      .map((plot) => [plot.id, plot.name] as const);
     choices(this.plot.input, [["", is_plot ? "A new plot" : "None"], ...plots], draft.plot ?? "");
     this.plot.box.hidden = plots.length === 0;
     const label = this.plot.box.querySelector("label");
@@ -237,7 +296,11 @@ export class Sheet {
 
   private show_refusals(): void {
     const { refusals, clash } = this.session;
-    const at: Record<string, Field<HTMLInputElement | HTMLSelectElement>> = { name: this.name, kind: this.kind, plot: this.plot };
+    const at: Record<string, Field<HTMLInputElement | HTMLSelectElement>> = {
+      name: this.name,
+      kind: this.kind,
+      plot: this.plot,
+    };
     for (const field of Object.values(at)) field.refuse("");
     const told = clash === null ? refusals : [];
     for (const refusal of told) at[refusal.field]?.refuse(refusal.message);
@@ -251,7 +314,13 @@ export class Sheet {
         ...told.map((refusal) => {
           const field = at[refusal.field];
           const help = refusal.example ? ` For example: ${refusal.example}` : "";
-          return make("li", {}, field === undefined ? refusal.message + help : make("a", { href: `#${field.input.id}` }, refusal.message));
+          return make(
+            "li",
+            {},
+            field === undefined
+              ? refusal.message + help
+              : make("a", { href: `#${field.input.id}` }, refusal.message),
+          );
         }),
       ),
     );
@@ -262,16 +331,28 @@ export class Sheet {
     this.two.hidden = clash === null;
     if (clash === null) return;
     const tell = (shape: { form: string; points: Draft["points"]; holes: Draft["holes"] }): string =>
-      shape.form === "area" ? area_words(area_m2(shape.points, shape.holes), plan.units) : `${length_words(length_m(shape.points, false), plan.units)} long`;
+      shape.form === "area"
+        ? area_words(area_m2(shape.points, shape.holes), plan.units)
+        : `${length_words(length_m(shape.points, false), plan.units)} long`;
     const { theirs } = clash;
     this.two.replaceChildren(
       make("h3", {}, "Two versions"),
-      make("p", {}, theirs === null ? "Meanwhile it was taken off the plan. Yours can be drawn as a new one." : "It was changed meanwhile. The book's version is dotted on the plan, yours is full."),
+      make(
+        "p",
+        {},
+        theirs === null
+          ? "Meanwhile it was taken off the plan. Yours can be drawn as a new one."
+          : "It was changed meanwhile. The book's version is dotted on the plan, yours is full.",
+      ),
       make(
         "dl",
         {},
         make("dt", {}, "In the book"),
-        make("dd", {}, theirs === null ? "not on the plan" : `${this.session.called(theirs)}, ${tell(theirs)}`),
+        make(
+          "dd",
+          {},
+          theirs === null ? "not on the plan" : `${this.session.called(theirs)}, ${tell(theirs)}`,
+        ),
         make("dt", {}, "Yours"),
         make("dd", {}, `${this.session.called(draft)}, ${tell(draft)}`),
       ),

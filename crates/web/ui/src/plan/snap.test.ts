@@ -1,6 +1,16 @@
 import { describe, expect, it } from "vitest";
 import type { Point } from "./point";
-import { NO_TARGETS, guides_for_corner, guides_for_next, is_square, rectangle_bearing, snap, snap_whole, targets_of, towards } from "./snap";
+import {
+  NO_TARGETS,
+  guides_for_corner,
+  guides_for_next,
+  is_square,
+  rectangle_bearing,
+  snap,
+  snap_whole,
+  targets_of,
+  towards,
+} from "./snap";
 
 const NEIGHBOUR: Point[] = [
   [20, 0],
@@ -49,7 +59,9 @@ describe("snap", () => {
   });
 
   it("starts along north and east where there is no side yet", () => {
-    expect(snap([0.3, 8], { ...NO_TARGETS, guides: guides_for_next([[0, 0]], true) }, 0.5).at).toEqual([0, 8]);
+    expect(snap([0.3, 8], { ...NO_TARGETS, guides: guides_for_next([[0, 0]], true) }, 0.5).at).toEqual([
+      0, 8,
+    ]);
   });
 });
 
@@ -64,7 +76,16 @@ it("squares a moved corner to the sides beyond its neighbours", () => {
   expect(held).toBe("square both ways");
   expect(at[0]).toBeCloseTo(25, 9);
   expect(at[1]).toBeCloseTo(0, 9);
-  expect(guides_for_corner([[0, 0], [5, 5]], 0, false)).toEqual([]);
+  expect(
+    guides_for_corner(
+      [
+        [0, 0],
+        [5, 5],
+      ],
+      0,
+      false,
+    ),
+  ).toEqual([]);
 });
 
 it("moves a whole part to the corner of a neighbour", () => {
@@ -79,7 +100,15 @@ it("moves a whole part to the corner of a neighbour", () => {
 });
 
 it("turns a rectangle to the edge it starts on", () => {
-  const slanted = targets_of([{ points: [[0, 0], [10, 10]], closed: false }]);
+  const slanted = targets_of([
+    {
+      points: [
+        [0, 0],
+        [10, 10],
+      ],
+      closed: false,
+    },
+  ]);
   expect(rectangle_bearing([5.1, 5], slanted.edges, 1)).toBeCloseTo(45, 9);
   expect(rectangle_bearing([50, 5], slanted.edges, 1)).toBe(0);
 });

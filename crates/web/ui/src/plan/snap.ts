@@ -1,5 +1,18 @@
 /** Drawing to what is there: corners and edges of other parts, and right angles to the sides being drawn. */
-import { type Point, along, bearing_degrees, between, cross, dot, meeting, minus, nearest, plus, sides, times } from "./point";
+import {
+  type Point,
+  along,
+  bearing_degrees,
+  between,
+  cross,
+  dot,
+  meeting,
+  minus,
+  nearest,
+  plus,
+  sides,
+  times,
+} from "./point";
 
 /** A straight line without ends that a side may follow. */
 export interface Guide {
@@ -66,9 +79,17 @@ export function snap(point: Point, targets: Targets, within_m: number): Snapped 
   const square = closest(point, both, within_m);
   if (square !== null) return { at: square, held: "square both ways" };
 
-  const edge = closest(point, edges.map((one) => nearest(point, one)), within_m);
+  const edge = closest(
+    point,
+    edges.map((one) => nearest(point, one)),
+    within_m,
+  );
   if (edge !== null) return { at: edge, held: "edge" };
-  const guide = closest(point, guides.map((one) => onto(point, one)), within_m);
+  const guide = closest(
+    point,
+    guides.map((one) => onto(point, one)),
+    within_m,
+  );
   return guide === null ? { at: point, held: null } : { at: guide, held: "square" };
 }
 
@@ -94,7 +115,8 @@ export function guides_for_next(points: readonly Point[], closed: boolean): Guid
   }
   const guides = square_to(last, before);
   const [first, second] = [points[0], points[1]];
-  if (closed && points.length > 2 && first !== undefined && second !== undefined) guides.push(...square_to(first, second));
+  if (closed && points.length > 2 && first !== undefined && second !== undefined)
+    guides.push(...square_to(first, second));
   return guides;
 }
 
@@ -113,7 +135,12 @@ export function guides_for_corner(points: readonly Point[], at: number, closed: 
 }
 
 /** How far to move a whole part so that one of its corners meets a corner or an edge of another. */
-export function snap_whole(points: readonly Point[], moved: Point, targets: Targets, within_m: number): Point {
+export function snap_whole(
+  points: readonly Point[],
+  moved: Point,
+  targets: Targets,
+  within_m: number,
+): Point {
   let best: Point = moved;
   let least = within_m;
   let corner_found = false;
@@ -131,7 +158,11 @@ export function snap_whole(points: readonly Point[], moved: Point, targets: Targ
 }
 
 /** The bearing that a rectangle starting here should follow: that of an edge it starts on, else north. */
-export function rectangle_bearing(from: Point, edges: readonly (readonly [Point, Point])[], within_m: number): number {
+export function rectangle_bearing(
+  from: Point,
+  edges: readonly (readonly [Point, Point])[],
+  within_m: number,
+): number {
   let best = 0;
   let least = within_m;
   for (const edge of edges) {

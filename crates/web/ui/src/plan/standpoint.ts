@@ -35,8 +35,10 @@ export function can_ask(): boolean {
 
 /** What the device answered instead of a place, in words. */
 export function trouble_words(code: number): string {
-  if (code === 1) return "This browser was not allowed to tell where you stand. Allow the location for this page, or tap the corner on the plan.";
-  if (code === 3) return "The device found no place in time. Wait under open sky and try again, or tap the corner on the plan.";
+  if (code === 1)
+    return "This browser was not allowed to tell where you stand. Allow the location for this page, or tap the corner on the plan.";
+  if (code === 3)
+    return "The device found no place in time. Wait under open sky and try again, or tap the corner on the plan.";
   return "The device could not tell where it is. Try again under open sky, or tap the corner on the plan.";
 }
 

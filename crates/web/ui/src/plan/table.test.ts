@@ -7,7 +7,22 @@ const KINDS = [
   { key: "plot", words: "plot", forms: ["area"] },
   { key: "tree", words: "tree", forms: ["point", "line"] },
 ];
-const FIELD = { id: "a", revision: 3, kind: "plot", name: "Home field", plot: "p1", form: "area", points: [[0, 0], [0, 20], [50, 20], [50, 0]], area_words: "1,000 m²", perimeter_words: "140 m" };
+const FIELD = {
+  id: "a",
+  revision: 3,
+  kind: "plot",
+  name: "Home field",
+  plot: "p1",
+  form: "area",
+  points: [
+    [0, 0],
+    [0, 20],
+    [50, 20],
+    [50, 0],
+  ],
+  area_words: "1,000 m²",
+  perimeter_words: "140 m",
+};
 
 const asked: { url: string; body: Record<string, unknown> | null }[] = [];
 let refusal: object | null = null;
@@ -17,8 +32,17 @@ const app = ((url: string, init?: RequestInit) => {
   if (down) return Promise.reject(new TypeError("offline"));
   const body = typeof init?.body === "string" ? (JSON.parse(init.body) as Record<string, unknown>) : null;
   asked.push({ url, body });
-  const answer = (status: number, sent: unknown): Promise<Response> => Promise.resolve(new Response(JSON.stringify(sent), { status }));
-  if (init?.method !== "POST") return answer(200, { origin: null, units: "metric", parts: [FIELD], underlays: [], kinds: KINDS, plots: [{ id: "p1", name: "Home field" }] });
+  const answer = (status: number, sent: unknown): Promise<Response> =>
+    Promise.resolve(new Response(JSON.stringify(sent), { status }));
+  if (init?.method !== "POST")
+    return answer(200, {
+      origin: null,
+      units: "metric",
+      parts: [FIELD],
+      underlays: [],
+      kinds: KINDS,
+      plots: [{ id: "p1", name: "Home field" }],
+    });
   return refusal === null ? answer(201, { id: "b" }) : answer(422, { errors: [refusal] });
 }) as typeof fetch;
 
@@ -41,7 +65,11 @@ function field(label: string): HTMLInputElement {
 function type(label: string, text: string, event: "input" | "change" | "enter"): void {
   const input = field(label);
   input.value = text;
-  input.dispatchEvent(event === "enter" ? new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true }) : new Event(event, { bubbles: true }));
+  input.dispatchEvent(
+    event === "enter"
+      ? new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true })
+      : new Event(event, { bubbles: true }),
+  );
 }
 
 const told = (): string => page().querySelector(".plan-said")?.textContent ?? "";
@@ -77,10 +105,17 @@ describe("drawing by typing", () => {
     press("Done drawing");
     type("Name", "East field", "input");
     press("Save");
-    await vi.waitFor(() => { expect(told()).toBe("East field is in the book."); });
+    await vi.waitFor(() => {
+      expect(told()).toBe("East field is in the book.");
+    });
     const sent = asked.find(({ url }) => url === "/api/plan/parts")?.body;
     expect(sent).toMatchObject({ kind: "plot", name: "East field", form: "area" });
-    expect(sent?.["points"]).toEqual([[60, 0], [60, 20], [69.144, 20], [69.144, expect.closeTo(0, 9)]]);
+    expect(sent?.["points"]).toEqual([
+      [60, 0],
+      [60, 20],
+      [69.144, 20],
+      [69.144, expect.closeTo(0, 9)],
+    ]);
   });
 
   it("says what it cannot read, at the field, and keeps it", () => {
@@ -89,10 +124,14 @@ describe("drawing by typing", () => {
     expect(field("Next side").closest(".field")?.textContent).toMatch(/begins at a corner/);
     type("East of a new corner", "0", "input");
     type("North of a new corner", "here", "enter");
-    expect(page().querySelector(".plan-corners")?.parentElement?.textContent).toMatch(/"here" is not a distance/);
+    expect(page().querySelector(".plan-corners")?.parentElement?.textContent).toMatch(
+      /"here" is not a distance/,
+    );
     type("North of a new corner", "0", "enter");
     type("Next side", "12 m", "enter");
-    expect(field("Next side").closest(".field")?.textContent).toMatch(/needs its bearing too: type 12 m N20E/);
+    expect(field("Next side").closest(".field")?.textContent).toMatch(
+      /needs its bearing too: type 12 m N20E/,
+    );
     type("Next side", "12 m uphill", "enter");
     expect(field("Next side").value).toBe("12 m uphill");
     expect(field("Next side").getAttribute("aria-invalid")).toBe("true");
@@ -117,12 +156,26 @@ describe("mending by typing", () => {
     type("Corner 3 of 4, east", "55", "change");
     expect(told()).toBe("Corner 3 of 4 moved");
     press("Save the change");
-    await vi.waitFor(() => { expect(told()).toBe("Home field is in the book."); });
+    await vi.waitFor(() => {
+      expect(told()).toBe("Home field is in the book.");
+    });
     const sent = asked.find(({ url }) => url === "/api/plan/parts/a")?.body;
-    expect(sent).toMatchObject({ revision: 3, points: [[0, 0], [0, 20], [55, 20], [50, 0]] });
+    expect(sent).toMatchObject({
+      revision: 3,
+      points: [
+        [0, 0],
+        [0, 20],
+        [55, 20],
+        [50, 0],
+      ],
+    });
     press("Undo");
-    await vi.waitFor(() => { expect(told()).toBe("Taken back: Home field changed"); });
-    expect(asked.filter(({ url }) => url === "/api/plan/parts/a").at(-1)?.body).toMatchObject({ points: FIELD.points });
+    await vi.waitFor(() => {
+      expect(told()).toBe("Taken back: Home field changed");
+    });
+    expect(asked.filter(({ url }) => url === "/api/plan/parts/a").at(-1)?.body).toMatchObject({
+      points: FIELD.points,
+    });
   });
 
   it("takes a corner out, but not below three", () => {
@@ -150,7 +203,9 @@ describe("where it is not kept", () => {
     refusal = { field: "name", message: "A plot has a name.", example: "Home field" };
     draw();
     press("Save");
-    await vi.waitFor(() => { expect(field("Name").getAttribute("aria-invalid")).toBe("true"); });
+    await vi.waitFor(() => {
+      expect(field("Name").getAttribute("aria-invalid")).toBe("true");
+    });
     expect(field("Name").closest(".field")?.textContent).toMatch(/A plot has a name/);
     expect(page().querySelector(".error-summary a")?.getAttribute("href")).toBe(`#${field("Name").id}`);
     expect(session.draft?.points).toHaveLength(4);
@@ -161,7 +216,9 @@ describe("where it is not kept", () => {
     type("Name", "East field", "input");
     down = true;
     press("Save");
-    await vi.waitFor(() => { expect(told()).toMatch(/did not answer.*stays here/); });
+    await vi.waitFor(() => {
+      expect(told()).toMatch(/did not answer.*stays here/);
+    });
     down = false;
     document.body.innerHTML = `<div data-plan data-address="/api/plan"></div>`;
     const again = (await start_plan(page(), app)) as Session;

@@ -19,15 +19,37 @@ export class Tools {
 
   constructor(session: Session, show_all: () => void) {
     this.session = session;
-    this.kind = make("select", { id: "plan-draw-kind", change: () => { this.show(); } });
-    this.form = make("select", { id: "plan-draw-form", change: () => { this.show(); } });
+    this.kind = make("select", {
+      id: "plan-draw-kind",
+      change: () => {
+        this.show();
+      },
+    });
+    this.form = make("select", {
+      id: "plan-draw-form",
+      change: () => {
+        this.show();
+      },
+    });
     this.form_label = make("label", { class: "label", for: "plan-draw-form" }, "as");
-    this.tap = button("Tap the corners", () => { session.begin(this.kind.value, this.chosen_form(), "corners"); });
-    this.rectangle = button("Drag a rectangle", () => { session.begin(this.kind.value, "area", "rectangle"); });
+    this.tap = button("Tap the corners", () => {
+      session.begin(this.kind.value, this.chosen_form(), "corners");
+    });
+    this.rectangle = button("Drag a rectangle", () => {
+      session.begin(this.kind.value, "area", "rectangle");
+    });
     this.back = button("Undo", () => void session.undo());
     this.forth = button("Redo", () => void session.redo());
-    this.pictures = button("Fix a picture", () => { session.fix_pictures(session.tool !== "picture"); });
-    const snapping = make("input", { type: "checkbox", checked: true, change: () => { session.snapping = snapping.checked; } });
+    this.pictures = button("Fix a picture", () => {
+      session.fix_pictures(session.tool !== "picture");
+    });
+    const snapping = make("input", {
+      type: "checkbox",
+      checked: true,
+      change: () => {
+        session.snapping = snapping.checked;
+      },
+    });
     this.element = make(
       "div",
       { class: "plan-tools", role: "group", "aria-label": "Drawing" },
@@ -51,7 +73,9 @@ export class Tools {
         make("label", { class: "answer" }, snapping, "Snap to corners, edges and right angles"),
       ),
     );
-    session.listen(() => { this.show(); });
+    session.listen(() => {
+      this.show();
+    });
     this.show();
   }
 
@@ -66,8 +90,16 @@ export class Tools {
   private show(): void {
     const { session } = this;
     const { kinds } = session.plan;
-    choices(this.kind, kinds.map((kind) => [kind.key, session.kind_words(kind.key)] as const), this.kind.value || (kinds[0]?.key ?? ""));
-    choices(this.form, this.forms().map((form) => [form, FORM_WORDS[form]] as const), this.chosen_form());
+    choices(
+      this.kind,
+      kinds.map((kind) => [kind.key, session.kind_words(kind.key)] as const),
+      this.kind.value || (kinds[0]?.key ?? ""),
+    );
+    choices(
+      this.form,
+      this.forms().map((form) => [form, FORM_WORDS[form]] as const),
+      this.chosen_form(),
+    );
     const many = this.forms().length > 1;
     this.form.hidden = !many;
     this.form_label.hidden = !many;
@@ -77,7 +109,10 @@ export class Tools {
     this.rectangle.setAttribute("aria-pressed", String(session.tool === "rectangle"));
     this.pictures.hidden = session.plan.underlays.length === 0;
     this.pictures.setAttribute("aria-pressed", String(session.tool === "picture"));
-    for (const [press, word, step] of [[this.back, "Undo", session.can_undo()], [this.forth, "Redo", session.can_redo()]] as const) {
+    for (const [press, word, step] of [
+      [this.back, "Undo", session.can_undo()],
+      [this.forth, "Redo", session.can_redo()],
+    ] as const) {
       // Marked, not disabled: the focus stays where it is after the last step.
       press.setAttribute("aria-disabled", String(step === null));
       press.title = step === null ? "" : `${word}: ${step}`;

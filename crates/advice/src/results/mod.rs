@@ -1,0 +1,230 @@
+//! Results of many bags typed at once: a row for each bag or point, a column for each thing that was read.
+//!
+//! [`read_results`] reads the whole table and refuses every wrong cell by its row and column; [`record_results`] stores
+//! all of it in one write, or nothing.
+
+mod cells;
+mod column;
+mod store;
+
+use book::Snapshot;
+use book::model::seen::{MoistureFeel, SalinityExtract};
+use book::model::{EntryId, SampleDepth, Seen};
+use ground::kit::Refusal;
+use ground::kit::units::UnitSystem;
+use ground::texture::feel::Hand;
+use ground::texture::jar::Dispersant;
+use jiff::civil::Date;
+use serde::Serialize;
+
+pub use column::Column;
+pub use store::{Kept, record_results};
+
+/// Rows that one table may have.
+pub const MOST_ROWS: usize = 500;
+
+/// What is the same for all rows.
+#[derive(Debug, Clone)]
+pub struct ResultsAbout {
+    /// The plot.
+    pub plot: EntryId,
+    /// The sampling plan the rows are bags or points of.
+    pub plan: Option<EntryId>,
+    /// The day on the records.
+    pub on: Date,
+    /// Who read it.
+    pub by: String,
+    /// Top of the layer of bags that are new to the book.
+    pub from_cm: SampleDepth,
+    /// Its bottom.
+    pub to_cm: SampleDepth,
+    /// The hand that felt.
+    pub hand: Hand,
+    /// What was put into jars.
+    pub dispersant: Dispersant,
+    /// How moist the ground was where the probe was pushed.
+    pub moisture: MoistureFeel,
+    /// What conductivity was measured in.
+    pub extract: SalinityExtract,
+    /// The laboratory; empty for a meter of one's own.
+    pub laboratory: String,
+    /// Units of numbers without one.
+    pub units: UnitSystem,
+}
+
+/// One row as it was typed.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct ResultRow {
+    /// What stands on the bag, or the number of the point.
+    pub bag: String,
+    /// One cell for each column.
+    pub cells: Vec<String>,
+    /// Anything else.
+    pub note: String,
+}
+
+impl ResultRow {
+    /// Is nothing typed into it but its name?
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.cells.iter().chain([&self.note]).all(|cell| cell.trim().is_empty())
+    }
+}
+
+/// A cell that was refused.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CellRefusal {
+    /// Its row, the first is 0.
+    pub row: usize,
+    /// What stands on its bag.
+    pub bag: String,
+    /// Its column, the first is 0; `None` where the row as a whole is meant, or its bag.
+    pub column: Option<usize>,
+    /// The column in words.
+    pub column_words: String,
+    /// What is wrong and what is accepted.
+    pub refusal: Refusal,
+}
+
+/// A table that was read: nothing in it is wrong.
+#[derive(Debug, Clone)]
+pub struct Results {
+    about: ResultsAbout,
+    rows: Vec<ReadRow>,
+    known_already: usize,
+}
+
+/// A row that was read.
+#[derive(Debug, Clone)]
+struct ReadRow {
+    bag: String,
+    number: Option<u16>,
+    /// The sample of the book that is this bag.
+    sample: Option<EntryId>,
+    note: String,
+    seen: Vec<Seen>,
+}
+
+/// Reads a table of results against what the book holds. Rows without a result are passed over, and results that the
+/// book has already (the same reading of the same bag on the same day) are counted and not stored again.
+///
+/// # Errors
+/// Every cell that is refused.
+pub fn read_results(
+    snapshot: &Snapshot,
+    about: ResultsAbout,
+    columns: &[Column],
+    rows: &[ResultRow],
+) -> Result<Results, Vec<CellRefusal>> {
+    let mut results = Results { about, rows: Vec::new(), known_already: 0 };
+    let mut refusals = whole_table(columns, rows);
+    for (at, row) in rows.iter().enumerate().take(MOST_ROWS).filter(|(_, row)| !row.is_empty()) {
+        let refuse = |column: Option<usize>, refusal: Refusal| CellRefusal {
+            row: at,
+            bag: row.bag.trim().to_owned(),
+            column,
+            column_words: column.and_then(|at| columns.get(at)).map_or("Bag", Column::words).to_owned(),
+            refusal,
+        };
+        if let Err(refusal) = name_of(rows, at) {
+            refusals.push(refuse(None, refusal));
+        }
+        match cells::read_row(&results.about, columns, row) {
+            Ok(seen) => results.take(snapshot, row, seen),
+            Err(all) => {
+                refusals.extend(all.into_iter().map(|(column, refusal)| refuse(Some(column), refusal)))
+            }
+        }
+    }
+    if refusals.is_empty() && results.rows.is_empty() && results.known_already == 0 {
+        refusals.push(of_table(
+            Refusal::new("rows", "No result was typed")
+                .given("nothing")
+                .accepted("at least one reading in the row of its bag")
+                .example("6.4 under pH"),
+        ));
+    }
+    if refusals.is_empty() { Ok(results) } else { Err(refusals) }
+}
+
+fn of_table(refusal: Refusal) -> CellRefusal {
+    CellRefusal { row: 0, bag: String::new(), column: None, column_words: String::new(), refusal }
+}
+
+fn whole_table(columns: &[Column], rows: &[ResultRow]) -> Vec<CellRefusal> {
+    let mut refusals = Vec::new();
+    if rows.len() > MOST_ROWS {
+        refusals.push(of_table(
+            Refusal::new("rows", format!("{} rows are too many for one table", rows.len()))
+                .given(rows.len())
+                .accepted(format!("at most {MOST_ROWS} rows"))
+                .example("30"),
+        ));
+    }
+    for (at, column) in columns.iter().enumerate() {
+        if columns[..at].contains(column) {
+            let refusal = Refusal::new("columns", format!("{} stands over two columns", column.words()))
+                .given(column.key())
+                .accepted("each column once");
+            refusals.push(CellRefusal {
+                column: Some(at),
+                column_words: column.words().to_owned(),
+                ..of_table(refusal)
+            });
+        }
+    }
+    refusals
+}
+
+/// A bag has a name of its own.
+fn name_of(rows: &[ResultRow], at: usize) -> Result<(), Refusal> {
+    let name = rows[at].bag.trim();
+    let refusal = |what: String| {
+        Refusal::new("bag", what)
+            .given(name)
+            .accepted("what stands on the bag, or the number of the point; each one once")
+            .example("LF-1")
+    };
+    if name.is_empty() {
+        return Err(refusal("Results stand in this row, but not of which bag".to_owned()));
+    }
+    let twice = |row: &ResultRow| !row.is_empty() && row.bag.trim().eq_ignore_ascii_case(name);
+    if rows[..at].iter().any(twice) {
+        return Err(refusal(format!("{name} stands in two rows")));
+    }
+    Ok(())
+}
+
+impl Results {
+    fn take(&mut self, snapshot: &Snapshot, row: &ResultRow, seen: Vec<Seen>) {
+        let about = &self.about;
+        let typed = row.bag.trim();
+        let number = typed.parse::<u16>().ok().filter(|_| about.plan.is_some());
+        // A bag of a plan carries the code that is printed on its label.
+        let bag = match (about.plan, number) {
+            (Some(plan), Some(number)) => book::Tag::Bag { plan, number }.short().to_string(),
+            _ => typed.to_owned(),
+        };
+        let sample = snapshot
+            .samples_of(about.plot)
+            .find(|sample| sample.body.bag_label.eq_ignore_ascii_case(&bag))
+            .map(|sample| sample.id);
+        let before = seen.len();
+        let seen: Vec<Seen> = seen
+            .into_iter()
+            .filter(|seen| {
+                let known = sample.is_some()
+                    && snapshot.observations_of(about.plot).any(|known| {
+                        known.body.sample == sample
+                            && known.body.seen_on == about.on
+                            && known.body.seen == *seen
+                    });
+                !known
+            })
+            .collect();
+        self.known_already += before - seen.len();
+        if !seen.is_empty() {
+            self.rows.push(ReadRow { bag, number, sample, note: row.note.trim().to_owned(), seen });
+        }
+    }
+}

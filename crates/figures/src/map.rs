@@ -1,0 +1,378 @@
+//! A map of a property: readings at their places, and cells where a surface may be drawn. Tints go from light to
+//! dark in one hue, so they keep their order for any colour vision and in grey; readings carry their figures.
+
+use ground::kit::units::UnitSystem;
+use svg::node::element::{Circle, Path};
+
+use crate::canvas::{At, Canvas, LETTER, SMALL, Side, WIDE, WIDTH, path, px, rectangle};
+use crate::chart::{Entry, key};
+use crate::figure::{Figure, Table};
+use crate::palette::{INK, PAPER};
+use crate::plan::frame::Frame;
+use crate::plan::{Place, PlanShape, PlanSize, draw, frame, labels};
+
+/// Steps from light to dark, each about as far from the next in lightness.
+const STEPS: [&str; 5] = ["#f3ecd2", "#c9d8b6", "#8dbcae", "#4f8fa3", "#2c5a86"];
+/// Most classes that a map tells apart by tint.
+pub const MOST_TINTS: usize = STEPS.len();
+
+/// A reading on a map.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MapPoint {
+    /// Its figure, short.
+    pub label: String,
+    /// Where.
+    pub at: Place,
+    /// A line for the table: what it is, of which day.
+    pub note: String,
+}
+
+/// Cells of a surface, row by row from the south-west.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MapCells {
+    /// South-west corner of the first cell.
+    pub corner: Place,
+    /// Side of a cell, m.
+    pub cell_m: f64,
+    /// Cells from west to east.
+    pub columns: usize,
+    /// Tint of each cell, from 0 (lightest); none where nothing is drawn.
+    pub tints: Vec<Option<usize>>,
+    /// What each tint stands for, from the lightest.
+    pub words: Vec<String>,
+    /// Are lines drawn where one tint meets another?
+    pub lines: bool,
+}
+
+/// A map.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MapPicture<'a> {
+    /// Id of the picture on its page.
+    pub id: &'a str,
+    /// Caption.
+    pub title: &'a str,
+    /// What stands there: outlines are drawn without their hatch where there are cells.
+    pub shapes: &'a [PlanShape],
+    /// Readings.
+    pub points: &'a [MapPoint],
+    /// The surface.
+    pub cells: Option<&'a MapCells>,
+    /// What the figures are: "pH in water, read at the dots".
+    pub figures_are: &'a str,
+    /// Day of the map as it is to be read; empty for none.
+    pub date: &'a str,
+    /// Is north up?
+    pub north_up: bool,
+    /// How large.
+    pub size: PlanSize,
+    /// Units of the scale bar.
+    pub system: UnitSystem,
+}
+
+/// Draws a map. What cannot be drawn is left out.
+#[must_use]
+pub fn map(picture: &MapPicture<'_>) -> Figure {
+    let wide = picture.size == PlanSize::Wide;
+    let width = if wide { WIDE } else { WIDTH };
+    let shapes: Vec<&PlanShape> = picture.shapes.iter().filter(|shape| shape.form.is_sound()).collect();
+    let points: Vec<&MapPoint> = picture.points.iter().filter(|point| frame::is_place(point.at)).collect();
+    let table = table(&points, picture.cells);
+    let places = shapes
+        .iter()
+        .flat_map(|shape| shape.form.places())
+        .chain(points.iter().map(|point| point.at))
+        .chain(picture.cells.into_iter().flat_map(corners));
+    let Some(frame) = Frame::around(places, width, if wide { 620.0 } else { 380.0 }) else {
+        let mut canvas = Canvas::new(picture.id, "map", width, 60.0);
+        let empty = "No reading has a place yet.";
+        canvas.text((width / 2.0, 34.0), Side::Middle, LETTER, empty);
+        return canvas.finish(picture.title.to_owned(), empty.to_owned(), table);
+    };
+    let mut canvas = Canvas::new(picture.id, "map", width, frame.bottom() + 60.0);
+    if wide {
+        canvas.class("figure-wide");
+    }
+    match picture.cells {
+        Some(cells) => {
+            surface(&mut canvas, &frame, cells);
+            for shape in &shapes {
+                edge(&mut canvas, &frame, shape);
+            }
+        }
+        None => draw::shapes(&mut canvas, &frame, &shapes),
+    }
+    dots(&mut canvas, &frame, &points, width);
+    let bar = frame.scale_bar(&mut canvas, picture.system);
+    if picture.north_up {
+        frame.north_arrow(&mut canvas);
+    }
+    if !picture.date.is_empty() {
+        canvas.text((width - 8.0, frame.bottom() + 24.0), Side::End, SMALL, picture.date);
+    }
+    let mut y = legend(&mut canvas, picture, !points.is_empty(), width, frame.bottom() + 34.0);
+    if !picture.north_up {
+        let words = "Directions are those of the drawing, not of the compass.";
+        canvas.text((8.0, y + 9.0), Side::Start, SMALL, words);
+        y += 16.0;
+    }
+    canvas.tall(y + 6.0);
+    let said = description(picture, &points, &bar);
+    canvas.finish(picture.title.to_owned(), said, table)
+}
+
+fn corners(cells: &MapCells) -> [Place; 2] {
+    let rows = if cells.columns == 0 { 0 } else { cells.tints.len() / cells.columns };
+    [
+        cells.corner,
+        [cells.corner[0] + cells.columns as f64 * cells.cell_m, cells.corner[1] + rows as f64 * cells.cell_m],
+    ]
+}
+
+/// The cells of one tint as one shape: runs of a row at a time.
+fn surface(canvas: &mut Canvas, frame: &Frame, cells: &MapCells) {
+    if cells.columns == 0 {
+        return;
+    }
+    let corner = |column: usize, row: usize| {
+        frame
+            .at([cells.corner[0] + column as f64 * cells.cell_m, cells.corner[1] + row as f64 * cells.cell_m])
+    };
+    for (tint, colour) in STEPS.iter().enumerate() {
+        let mut data = String::new();
+        for (row, line) in cells.tints.chunks(cells.columns).enumerate() {
+            let mut column = 0;
+            while column < line.len() {
+                let from = column;
+                while column < line.len() && line[column] == Some(tint) {
+                    column += 1;
+                }
+                if column > from {
+                    let (left, top) = corner(from, row + 1);
+                    let (right, bottom) = corner(column, row);
+                    data.push_str(&rectangle(left, top, right - left, bottom - top));
+                } else {
+                    column += 1;
+                }
+            }
+        }
+        if !data.is_empty() {
+            canvas.add(
+                Path::new()
+                    .set("d", data)
+                    .set("fill", *colour)
+                    .set("stroke", *colour)
+                    .set("stroke-width", 0.4),
+            );
+        }
+    }
+    if cells.lines {
+        let data = meetings(cells, corner);
+        canvas
+            .add(Path::new().set("d", data).set("fill", "none").set("stroke", INK).set("stroke-width", 0.7));
+    }
+}
+
+/// The sides where one tint meets another.
+fn meetings(cells: &MapCells, corner: impl Fn(usize, usize) -> At) -> String {
+    let mut data = String::new();
+    for (cell, tint) in cells.tints.iter().enumerate() {
+        let (column, row) = (cell % cells.columns, cell / cells.columns);
+        let differs = |other: Option<&Option<usize>>| match (tint, other) {
+            (Some(one), Some(Some(other))) => one != other,
+            _ => false,
+        };
+        if column + 1 < cells.columns && differs(cells.tints.get(cell + 1)) {
+            data.push_str(&path(&[corner(column + 1, row), corner(column + 1, row + 1)], false));
+        }
+        if differs(cells.tints.get(cell + cells.columns)) {
+            data.push_str(&path(&[corner(column, row + 1), corner(column + 1, row + 1)], false));
+        }
+    }
+    data
+}
+
+fn edge(canvas: &mut Canvas, frame: &Frame, shape: &PlanShape) {
+    let crate::plan::PlanForm::Area { outer, holes } = &shape.form else { return };
+    for ring in std::iter::once(outer).chain(holes) {
+        let places: Vec<At> = ring.iter().map(|at| frame.at(*at)).collect();
+        canvas.add(
+            Path::new()
+                .set("d", path(&places, true))
+                .set("fill", "none")
+                .set("stroke", INK)
+                .set("stroke-width", 1.6)
+                .set("stroke-linejoin", "round"),
+        );
+    }
+}
+
+fn dots(canvas: &mut Canvas, frame: &Frame, points: &[&MapPoint], width: f64) {
+    let mut taken = labels::Labels::new(width, frame.bottom());
+    for point in points {
+        let (x, y) = frame.at(point.at);
+        canvas.add(
+            Circle::new()
+                .set("cx", px(x))
+                .set("cy", px(y))
+                .set("r", 3)
+                .set("fill", INK)
+                .set("class", "figure-dot")
+                .set("stroke", PAPER)
+                .set("stroke-width", 0.8),
+        );
+        taken.take((x - 3.0, y - 3.0, x + 3.0, y + 3.0));
+    }
+    for point in points {
+        taken.beside(canvas, frame.at(point.at), 5.0, &point.label, SMALL);
+    }
+}
+
+fn legend(canvas: &mut Canvas, picture: &MapPicture<'_>, dots: bool, width: f64, top: f64) -> f64 {
+    let mut y = top;
+    if !picture.figures_are.is_empty() {
+        for line in crate::words::wrapped(picture.figures_are, width - 20.0, SMALL, 3) {
+            canvas.text((10.0, y + 9.0), Side::Start, SMALL, &line);
+            y += 15.0;
+        }
+    }
+    let swatch = |colour: &'static str| {
+        move |canvas: &mut Canvas, (x, y): At| {
+            canvas.add(
+                Path::new()
+                    .set("d", rectangle(x, y, 16.0, 10.0))
+                    .set("fill", colour)
+                    .set("stroke", INK)
+                    .set("stroke-width", 0.8),
+            );
+        }
+    };
+    let signs: Vec<_> = STEPS.iter().map(|colour| swatch(colour)).collect();
+    let mut entries: Vec<Entry<'_>> = picture
+        .cells
+        .iter()
+        .flat_map(|cells| &cells.words)
+        .zip(&signs)
+        .map(|(words, sign)| Entry { sign, words })
+        .collect();
+    let blank = |canvas: &mut Canvas, (x, y): At| {
+        canvas.add(
+            Path::new()
+                .set("d", rectangle(x, y, 16.0, 10.0))
+                .set("fill", "none")
+                .set("stroke", INK)
+                .set("stroke-width", 0.8)
+                .set("stroke-dasharray", "2 2"),
+        );
+    };
+    if picture.cells.is_some() {
+        entries.push(Entry { sign: &blank, words: "not known" });
+    }
+    let dot = |canvas: &mut Canvas, (x, y): At| {
+        canvas.add(Circle::new().set("cx", x + 8.0).set("cy", y + 5.0).set("r", 3).set("fill", INK));
+    };
+    if dots {
+        entries.push(Entry { sign: &dot, words: "reading" });
+    }
+    key(canvas, &entries, 10.0, width - 8.0, y)
+}
+
+fn table(points: &[&MapPoint], cells: Option<&MapCells>) -> Table {
+    let mut table = Table::new(["Figure", "Where and when"]);
+    for point in points {
+        table.row([point.label.clone(), point.note.clone()]);
+    }
+    if let Some(cells) = cells {
+        let all = cells.tints.iter().flatten().count().max(1);
+        for (tint, words) in cells.words.iter().enumerate() {
+            let held = cells.tints.iter().filter(|one| **one == Some(tint)).count();
+            let share = 100.0 * held as f64 / all as f64;
+            table.row([words.clone(), format!("{share:.0} % of the mapped ground")]);
+        }
+    }
+    table
+}
+
+fn description(picture: &MapPicture<'_>, points: &[&MapPoint], bar: &str) -> String {
+    let mut said = match points.len() {
+        0 => "The map shows no readings.".to_owned(),
+        1 => format!("The map shows one reading, {}.", points[0].label),
+        count => format!("The map shows {count} readings."),
+    };
+    if let Some(cells) = picture.cells {
+        said.push_str(&format!(
+            " Between them a surface in {} steps from {} to {}.",
+            cells.words.len(),
+            cells.words.first().map_or("", String::as_str),
+            cells.words.last().map_or("", String::as_str)
+        ));
+        if cells.tints.iter().any(Option::is_none) {
+            said.push_str(" Ground left blank is off the plot, too far from a reading, or not known.");
+        }
+    } else {
+        said.push_str(" Nothing is drawn between them.");
+    }
+    said.push_str(if picture.north_up { " North is up." } else { " Where north lies is not known." });
+    said.push_str(&format!(" The scale bar stands for {bar}."));
+    said
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::{PlanForm, PlanKind};
+
+    fn picture<'a>(
+        cells: Option<&'a MapCells>,
+        points: &'a [MapPoint],
+        shapes: &'a [PlanShape],
+    ) -> MapPicture<'a> {
+        MapPicture {
+            id: "map",
+            title: "pH",
+            shapes,
+            points,
+            cells,
+            figures_are: "pH in water",
+            date: "21 May 2026",
+            north_up: true,
+            size: PlanSize::Phone,
+            system: UnitSystem::Metric,
+        }
+    }
+
+    #[test]
+    fn cells_points_scale_and_legend_are_there() {
+        let shapes = [PlanShape {
+            kind: PlanKind::Plot,
+            name: "East".to_owned(),
+            form: PlanForm::Area {
+                outer: vec![[0.0, 0.0], [40.0, 0.0], [40.0, 20.0], [0.0, 20.0]],
+                holes: Vec::new(),
+            },
+        }];
+        let points = [MapPoint { label: "6.1".to_owned(), at: [5.0, 5.0], note: "21 May 2026".to_owned() }];
+        let cells = MapCells {
+            corner: [0.0, 0.0],
+            cell_m: 10.0,
+            columns: 4,
+            tints: vec![Some(0), Some(0), Some(1), None, Some(0), Some(1), Some(1), Some(1)],
+            words: vec!["6.0 to 6.2".to_owned(), "6.2 to 6.4".to_owned()],
+            lines: true,
+        };
+        let with = map(&picture(Some(&cells), &points, &shapes));
+        assert!(
+            with.svg.contains(STEPS[0]) && with.svg.contains(STEPS[1]) && with.svg.contains("6.2 to 6.4")
+        );
+        assert!(with.description.contains("left blank") && with.description.contains("scale bar stands for"));
+        assert_eq!(with.table.rows.len(), 3);
+        let without = map(&picture(None, &points, &shapes));
+        assert!(!without.svg.contains(STEPS[0]) && without.description.contains("Nothing is drawn between"));
+        assert!(map(&picture(None, &[], &[])).description.contains("No reading"));
+    }
+
+    #[test]
+    fn places_that_are_none_do_no_harm() {
+        let points = [MapPoint { label: "6".to_owned(), at: [f64::NAN, 1e300], note: String::new() }];
+        assert!(map(&picture(None, &points, &[])).svg.starts_with("<svg"));
+    }
+}
