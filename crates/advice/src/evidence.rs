@@ -1,6 +1,6 @@
 //! From what the book holds on a plot to what belief can weigh.
 
-use book::model::seen::{Gravel, OrganicMatterMethod, Packing, PackingWords, Salinity};
+use book::model::seen::{Gravel, Packing, PackingWords, Salinity};
 use book::model::{EntryId, Observation, Seen};
 use book::{Held, Snapshot};
 use ground::belief::{Account, Beside, Known, Packing as KnownPacking, SharedError, Stones, Witness, ilr};
@@ -138,15 +138,8 @@ impl Evidence {
         let cores = sampling::cores(snapshot, body);
         match seen {
             Seen::OrganicMatter(found) => {
-                let percent = found.percent.get();
-                let method = match found.method {
-                    Some(OrganicMatterMethod::Guess) => 0.35 * percent + 0.3,
-                    Some(_) => 0.3,
-                    None => 0.3 + 0.1 * percent,
-                };
-                let scatter = sampling::ORGANIC_MATTER_CV * percent / cores.sqrt();
-                self.beside.organic_matter_percent =
-                    Some(within(percent, hypot(method, scatter), 0.0, 100.0));
+                let error = sampling::organic_matter_error(found, cores);
+                self.beside.organic_matter_percent = Some(within(found.percent.get(), error, 0.0, 100.0));
             }
             Seen::Gravel(Gravel::MassPercent(mass)) => {
                 let percent = mass.get();
@@ -199,10 +192,6 @@ impl Evidence {
 fn within(value: f64, standard_error: f64, least: f64, most: f64) -> Known {
     let known = Known::about(value, standard_error);
     Known { low: known.low.clamp(least, value), likely: value, high: known.high.clamp(value, most) }
-}
-
-fn hypot(a: f64, b: f64) -> f64 {
-    (a * a + b * b).sqrt()
 }
 
 /// Cores of one plot scatter by 0.05 to 0.10 g/cm³ (common practice); the words are our judgement.

@@ -5,6 +5,7 @@
 //! `rules/` and one line in [`rules::RULES`]. Nothing here reads a clock: the same book gives the
 //! same report.
 
+pub mod again;
 pub mod covers;
 pub mod demo;
 pub mod earthworks;
@@ -28,6 +29,7 @@ pub mod rule;
 pub mod rules;
 pub mod salt_reading;
 mod sampling;
+pub mod sampling_plan;
 pub mod settle;
 pub mod structure;
 pub mod suits;

@@ -2,6 +2,7 @@
 
 use book::Snapshot;
 use book::model::EntryId;
+use book::model::seen::{Ring, RingInfiltration};
 use ground::kit::{Bounded, Spread};
 use ground::water::infiltration::IntakeClass;
 use ground::water::infiltration::ring::{Combined, GroundKind, combine, rate_mm_h, side_flow_factor};
@@ -12,7 +13,7 @@ use serde::Serialize;
 const DRIVEN_CM: f64 = 7.62;
 /// Factor by which a single ring strays from the ground around it, 90 %: rings a stride apart commonly
 /// differ threefold (common practice, no source).
-const LONE_RING_FACTOR: f64 = 3.0;
+pub(crate) const LONE_RING_FACTOR: f64 = 3.0;
 
 /// One ring as it was read.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -44,28 +45,34 @@ pub struct Rings {
     pub mean_mm_h: Spread,
 }
 
+/// The rings of one record.
+pub(crate) fn seen_in(on: Date, test: &RingInfiltration) -> Vec<RingSeen> {
+    let diameter_cm = test.inside_diameter_mm.get() / 10.0;
+    let read = |ring: &Ring| {
+        let depth_mm = test.depth_mm(ring);
+        let rate = rate_mm_h(depth_mm, ring.second_min.unwrap_or(ring.first_min).get());
+        // Half of what was poured stands in the ring on the average.
+        let alpha = GroundKind::Structured.alpha_per_cm();
+        let factor = side_flow_factor(diameter_cm, DRIVEN_CM, depth_mm / 20.0, alpha);
+        RingSeen {
+            on,
+            rate_mm_h: rate,
+            class: IntakeClass::of(rate),
+            conductivity_mm_h: rate / factor,
+            first_pouring: ring.second_min.is_none(),
+            at_most: ring.still_stood,
+        }
+    };
+    test.rings.iter().map(read).collect()
+}
+
 impl Rings {
     /// All rings of a plot; `None` without any.
     #[must_use]
     pub fn of(snapshot: &Snapshot, plot: EntryId) -> Option<Self> {
         let mut rings = Vec::new();
         for (held, test) in snapshot.rings_of(plot) {
-            let diameter_cm = test.inside_diameter_mm.get() / 10.0;
-            for ring in &test.rings {
-                let depth_mm = test.depth_mm(ring);
-                let rate = rate_mm_h(depth_mm, ring.second_min.unwrap_or(ring.first_min).get());
-                // Half of what was poured stands in the ring on the average.
-                let alpha = GroundKind::Structured.alpha_per_cm();
-                let factor = side_flow_factor(diameter_cm, DRIVEN_CM, depth_mm / 20.0, alpha);
-                rings.push(RingSeen {
-                    on: held.body.seen_on,
-                    rate_mm_h: rate,
-                    class: IntakeClass::of(rate),
-                    conductivity_mm_h: rate / factor,
-                    first_pouring: ring.second_min.is_none(),
-                    at_most: ring.still_stood,
-                });
-            }
+            rings.extend(seen_in(held.body.seen_on, test));
         }
         let all = |of: fn(&RingSeen) -> f64| combine(&rings.iter().map(of).collect::<Vec<_>>());
         let (rate, conductivity) = (all(|ring| ring.rate_mm_h)?, all(|ring| ring.conductivity_mm_h)?);

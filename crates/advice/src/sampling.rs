@@ -6,7 +6,9 @@
 
 use book::Snapshot;
 use book::model::Observation;
+use book::model::seen::{OrganicMatter, OrganicMatterMethod};
 use ground::belief::{Account, Witness, ilr};
+use ground::kit::Bounded;
 use ground::texture::measured::PercentError;
 
 /// Scatter of sand between cores of a plot, share of its value.
@@ -21,6 +23,28 @@ pub(crate) const CORES_NOT_COUNTED: f64 = 5.0;
 const NO_SAMPLE: f64 = 2.0;
 /// Fewer cores than this are remarked on.
 const FEW: f64 = 6.0;
+
+/// Scatter of pH between cores of a plot, and of one laboratory on one bag (judgement; repeat tests of well mixed
+/// bags of a dozen cores come within about 0.15).
+const PH_BETWEEN_CORES: f64 = 0.40;
+const PH_OF_LABORATORY: f64 = 0.08;
+
+/// Standard error of the organic matter of a bag of so many cores, percent: method and ground together.
+pub(crate) fn organic_matter_error(found: &OrganicMatter, cores: f64) -> f64 {
+    let percent = found.percent.get();
+    let method = match found.method {
+        Some(OrganicMatterMethod::Guess) => 0.35 * percent + 0.3,
+        Some(_) => 0.3,
+        None => 0.3 + 0.1 * percent,
+    };
+    let ground = ORGANIC_MATTER_CV * percent / cores.sqrt();
+    (method * method + ground * ground).sqrt()
+}
+
+/// Standard error of the pH of a bag of so many cores.
+pub(crate) fn ph_error(cores: f64) -> f64 {
+    (PH_BETWEEN_CORES * PH_BETWEEN_CORES / cores.max(1.0) + PH_OF_LABORATORY * PH_OF_LABORATORY).sqrt()
+}
 
 /// Cores behind an observation.
 pub(crate) fn cores(snapshot: &Snapshot, observation: &Observation) -> f64 {

@@ -17,8 +17,8 @@ use ground::structure::density::core::CoreInput;
 use ground::structure::loosening::decide::{Loosening, Tool};
 use ground::structure::probe::line::read_push;
 use ground::structure::spade::look::SpadeSign;
-use ground::structure::trend::Direction;
 use ground::structure::working::ball::Handful;
+use ground::trend::yearly::Direction;
 use jiff::civil::{Date, date};
 
 const TODAY: Date = date(2026, 5, 21);
@@ -246,7 +246,7 @@ fn a_steady_rise_over_the_years_is_told_from_chance() {
         farm.see_on(plot, date(year, 4, 1), Seen::OrganicMatter(found));
     }
     let told = farm.told(plot);
-    let organic = told.trends.iter().find(|one| one.what.words() == "organic matter").expect("years");
+    let organic = told.trends.iter().find(|one| one.name() == "organic matter").expect("years");
     assert_eq!(organic.direction, Some(Direction::Rises), "{organic:?}");
     let said = tell::sentences(&told, UnitSystem::Metric);
     assert!(

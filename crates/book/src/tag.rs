@@ -124,9 +124,9 @@ impl Scanned {
         let parts: Vec<&str> = path.split('/').collect();
         match parts[..] {
             ["sample", sample] => sample.parse().map(|sample| Self::Tag(Tag::Sample(sample))).ok(),
-            ["plan", plan, "bag", number] => (|| {
-                Some(Self::Tag(Tag::Bag { plan: plan.parse().ok()?, number: number.parse().ok()? }))
-            })(),
+            ["plan", plan, "bag", number] => {
+                (|| Some(Self::Tag(Tag::Bag { plan: plan.parse().ok()?, number: number.parse().ok()? })))()
+            }
             _ => None,
         }
         .ok_or_else(unlike)
@@ -144,7 +144,9 @@ fn short(text: &str) -> Option<Result<ShortCode, NotACode>> {
     let check = *letters.get(OF_RECORD).filter(|letter| letter.is_ascii_alphanumeric())?;
     let bag = match bag {
         [] => None,
-        digits if digits.iter().all(u8::is_ascii_digit) => Some(std::str::from_utf8(digits).ok()?.parse().ok()?),
+        digits if digits.iter().all(u8::is_ascii_digit) => {
+            Some(std::str::from_utf8(digits).ok()?.parse().ok()?)
+        }
         _ => return None,
     };
     let code = ShortCode { record, bag };
@@ -215,7 +217,8 @@ mod tests {
         let code = Tag::Bag { plan: id(), number: 3 }.short();
         let printed = code.to_string();
         assert_eq!(printed.len(), "4K7M-2XPA-3".len());
-        for typed in [printed.clone(), printed.to_lowercase(), printed.replace('-', " "), printed.replace('-', "")]
+        for typed in
+            [printed.clone(), printed.to_lowercase(), printed.replace('-', " "), printed.replace('-', "")]
         {
             assert_eq!(Scanned::read(&typed), Ok(Scanned::Short(code)), "{typed}");
         }
@@ -226,7 +229,15 @@ mod tests {
 
     #[test]
     fn what_is_no_code_is_told() {
-        for text in ["", "bag 3", "spadework:", "spadework:sample/12", "spadework:plan/x/bag/1", "4K7M", "é".repeat(9).as_str()] {
+        for text in [
+            "",
+            "bag 3",
+            "spadework:",
+            "spadework:sample/12",
+            "spadework:plan/x/bag/1",
+            "4K7M",
+            "é".repeat(9).as_str(),
+        ] {
             assert!(matches!(Scanned::read(text), Err(NotACode::Unlike(_))), "{text}");
         }
     }

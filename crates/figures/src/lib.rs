@@ -23,6 +23,7 @@
 //! * [`calendar`]: covers against the rotation.
 //! * [`outlook`]: the odds that watering is due on the days ahead.
 //! * [`plan`]: the farm from above, with numbered points, scale bar and north arrow.
+//! * [`series`]: one property over the years, with its error bars and cuts.
 //! * [`post`]: a post in section, with layers, depth, collar and loads.
 //!
 //! Bad input never panics: what cannot be drawn is left out and the text says so.
@@ -48,6 +49,7 @@ pub mod probe;
 pub mod profile;
 pub mod retention;
 pub mod season;
+pub mod series;
 pub mod spread;
 pub mod tank;
 pub mod triangle;

@@ -12,9 +12,9 @@ use crate::plan::frame::Frame;
 use crate::plan::{Place, PlanShape, PlanSize, draw, frame, labels};
 
 /// Steps from light to dark, each about as far from the next in lightness.
-const STEPS: [&str; 5] = ["#f3ecd2", "#c9d8b6", "#8dbcae", "#4f8fa3", "#2c5a86"];
+static STEPS: [&str; MOST_TINTS] = ["#f3ecd2", "#c9d8b6", "#8dbcae", "#4f8fa3", "#2c5a86"];
 /// Most classes that a map tells apart by tint.
-pub const MOST_TINTS: usize = STEPS.len();
+pub const MOST_TINTS: usize = 5;
 
 /// A reading on a map.
 #[derive(Debug, Clone, PartialEq)]
@@ -124,10 +124,7 @@ fn corners(cells: &MapCells) -> [Place; 2] {
     let rows = if cells.columns == 0 { 0 } else { cells.tints.len() / cells.columns };
     [
         cells.corner,
-        [
-            cells.corner[0] + cells.columns as f64 * cells.cell_m,
-            cells.corner[1] + rows as f64 * cells.cell_m,
-        ],
+        [cells.corner[0] + cells.columns as f64 * cells.cell_m, cells.corner[1] + rows as f64 * cells.cell_m],
     ]
 }
 
@@ -137,10 +134,8 @@ fn surface(canvas: &mut Canvas, frame: &Frame, cells: &MapCells) {
         return;
     }
     let corner = |column: usize, row: usize| {
-        frame.at([
-            cells.corner[0] + column as f64 * cells.cell_m,
-            cells.corner[1] + row as f64 * cells.cell_m,
-        ])
+        frame
+            .at([cells.corner[0] + column as f64 * cells.cell_m, cells.corner[1] + row as f64 * cells.cell_m])
     };
     for (tint, colour) in STEPS.iter().enumerate() {
         let mut data = String::new();
@@ -162,13 +157,18 @@ fn surface(canvas: &mut Canvas, frame: &Frame, cells: &MapCells) {
         }
         if !data.is_empty() {
             canvas.add(
-                Path::new().set("d", data).set("fill", *colour).set("stroke", *colour).set("stroke-width", 0.4),
+                Path::new()
+                    .set("d", data)
+                    .set("fill", *colour)
+                    .set("stroke", *colour)
+                    .set("stroke-width", 0.4),
             );
         }
     }
     if cells.lines {
         let data = meetings(cells, corner);
-        canvas.add(Path::new().set("d", data).set("fill", "none").set("stroke", INK).set("stroke-width", 0.7));
+        canvas
+            .add(Path::new().set("d", data).set("fill", "none").set("stroke", INK).set("stroke-width", 0.7));
     }
 }
 
@@ -321,7 +321,11 @@ mod tests {
     use super::*;
     use crate::plan::{PlanForm, PlanKind};
 
-    fn picture<'a>(cells: Option<&'a MapCells>, points: &'a [MapPoint], shapes: &'a [PlanShape]) -> MapPicture<'a> {
+    fn picture<'a>(
+        cells: Option<&'a MapCells>,
+        points: &'a [MapPoint],
+        shapes: &'a [PlanShape],
+    ) -> MapPicture<'a> {
         MapPicture {
             id: "map",
             title: "pH",
@@ -346,8 +350,7 @@ mod tests {
                 holes: Vec::new(),
             },
         }];
-        let points =
-            [MapPoint { label: "6.1".to_owned(), at: [5.0, 5.0], note: "21 May 2026".to_owned() }];
+        let points = [MapPoint { label: "6.1".to_owned(), at: [5.0, 5.0], note: "21 May 2026".to_owned() }];
         let cells = MapCells {
             corner: [0.0, 0.0],
             cell_m: 10.0,
@@ -357,7 +360,9 @@ mod tests {
             lines: true,
         };
         let with = map(&picture(Some(&cells), &points, &shapes));
-        assert!(with.svg.contains(STEPS[0]) && with.svg.contains(STEPS[1]) && with.svg.contains("6.2 to 6.4"));
+        assert!(
+            with.svg.contains(STEPS[0]) && with.svg.contains(STEPS[1]) && with.svg.contains("6.2 to 6.4")
+        );
         assert!(with.description.contains("left blank") && with.description.contains("scale bar stands for"));
         assert_eq!(with.table.rows.len(), 3);
         let without = map(&picture(None, &points, &shapes));

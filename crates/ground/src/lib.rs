@@ -17,6 +17,7 @@
 //! * [`earthworks`]: tracks, ponds and moved earth.
 //! * [`siting`]: what crops ask of a place, and what a place holds against them.
 //! * [`spatial`]: the farm from above: areas, where to look, and what varies from place to place.
+//! * [`trend`]: looking again over the years: trends, credible differences, what no longer compares.
 
 pub mod belief;
 pub mod climate;
@@ -31,4 +32,5 @@ pub mod siting;
 pub mod spatial;
 pub mod structure;
 pub mod texture;
+pub mod trend;
 pub mod water;

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use crate::kit::{self, Registered};
 use crate::{
     belief, climate, covers, earthworks, fertility, irrigation, posts, siting, spatial, structure, texture,
-    water,
+    trend, water,
 };
 
 /// The folders that list methods, in the order of the handbook.
@@ -41,6 +41,7 @@ static FOLDERS: &[&[&dyn Registered]] = &[
     spatial::area::METHODS,
     spatial::sampling::METHODS,
     spatial::METHODS,
+    trend::METHODS,
     kit::METHODS,
 ];
 

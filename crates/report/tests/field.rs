@@ -9,8 +9,8 @@ use ground::kit::units::UnitSystem;
 use ground::texture::jar::{JarHeight, JarTemperature};
 use image::{GrayImage, Luma};
 use report::field::{
-    BagLabel, JarStripAsk, LabelAsk, LabelStock, ProbeFormAsk, feel_card, jar_strip, label_sheet, labels_pdf,
-    probe_form, qr_modules, FieldSheet, FieldPoint,
+    BagLabel, FieldPoint, FieldSheet, JarStripAsk, LabelAsk, LabelStock, ProbeFormAsk, feel_card, jar_strip,
+    label_sheet, labels_pdf, probe_form, qr_modules,
 };
 use report::{Paper, SheetError};
 
@@ -115,7 +115,8 @@ fn labels_lie_where_the_sheet_of_labels_has_them() {
             - f64::from(stock.columns - 1) * stock.gap_mm)
             / 2.0;
         let left = margin_mm + f64::from(column) * (stock.width_mm + stock.gap_mm);
-        let top = (paper_height - f64::from(stock.rows) * stock.height_mm) / 2.0 + f64::from(row) * stock.height_mm;
+        let top =
+            (paper_height - f64::from(stock.rows) * stock.height_mm) / 2.0 + f64::from(row) * stock.height_mm;
         assert!(
             first.iter().any(|found| (found[0] - left).abs() < 0.05 && (found[1] - top).abs() < 0.05),
             "{}: {first:?} has none at {left}, {top}",
@@ -127,14 +128,23 @@ fn labels_lie_where_the_sheet_of_labels_has_them() {
 #[test]
 fn qr_codes_lie_inside_their_labels_and_are_large_enough() {
     for stock in LabelStock::ALL {
-        let pdf = labels_pdf(&labels(stock.per_sheet()), &ask(*stock, 1), &options(Paper::A4)).expect("it can be made");
+        let pdf = labels_pdf(&labels(stock.per_sheet()), &ask(*stock, 1), &options(Paper::A4))
+            .expect("it can be made");
         let codes = &pictures_at(&pdf)[0];
         assert_eq!(codes.len(), usize::from(stock.per_sheet()), "{}", stock.key);
         for (at, code) in codes.iter().enumerate() {
             let [left, top, width, height] = code.map(|side| side / POINTS_PER_MM);
             let place = stock.place(at as u16);
-            assert!(left > place.left_mm && left + width < place.left_mm + stock.width_mm, "{} {at}", stock.key);
-            assert!(top > place.top_mm && top + height < place.top_mm + stock.height_mm, "{} {at}", stock.key);
+            assert!(
+                left > place.left_mm && left + width < place.left_mm + stock.width_mm,
+                "{} {at}",
+                stock.key
+            );
+            assert!(
+                top > place.top_mm && top + height < place.top_mm + stock.height_mm,
+                "{} {at}",
+                stock.key
+            );
             // 33 modules and a quiet zone of 4 on both sides. A phone reads modules of 0.4 mm (common practice, no source).
             assert!(width / 41.0 > 0.4, "{}: {width} mm", stock.key);
         }
@@ -147,7 +157,9 @@ fn a_label_says_what_is_in_the_bag() {
     let pdf = labels_pdf(&labels(2), &ask(stock, 1), &options(Paper::Letter)).expect("it can be made");
     let text = closed(&pages(&pdf)[0].text);
     let code = Tag::Bag { plan: record(), number: 2 }.short().to_string();
-    for said in ["Bag 2 of 2", "0 to 6 in", "Long north field", "Taken", "27 November 2026", "Invented Farm", &code] {
+    for said in
+        ["Bag 2 of 2", "0 to 6 in", "Long north field", "Taken", "27 November 2026", "Invented Farm", &code]
+    {
         assert!(text.contains(&closed(said)), "{said} is not in {text}");
     }
 }
@@ -215,19 +227,27 @@ fn the_jar_strip_tells_when_to_mark() {
     // grains 3.6e-3 mm/s: eight to twelve hours with a little crowding.
     let text = closed(&pages(&bytes(&strip, Paper::A4))[0].text);
     assert_eq!(strip.marks[0].what, "Top of the sand");
-    assert!(strip.marks[0].after.ends_with(" s") || strip.marks[0].after.ends_with(" min"), "{:?}", strip.marks);
+    assert!(
+        strip.marks[0].after.ends_with(" s") || strip.marks[0].after.ends_with(" min"),
+        "{:?}",
+        strip.marks
+    );
     assert!(strip.marks[1].after.ends_with(" h"), "{:?}", strip.marks);
     for mark in &strip.marks {
         assert!(text.contains(&closed(&mark.after)), "{mark:?}");
     }
     assert_eq!(pages(&bytes(&strip, Paper::Letter)).len(), 1);
-    let tall = jar_strip(&JarStripAsk { jar_height_mm: JarHeight::literal(225.0), ..jar(178.0) }, UnitSystem::Metric);
+    let tall = jar_strip(
+        &JarStripAsk { jar_height_mm: JarHeight::literal(225.0), ..jar(178.0) },
+        UnitSystem::Metric,
+    );
     assert_eq!(pages(&bytes(&tall.expect("it can be made"), Paper::Letter)).len(), 1);
 }
 
 #[test]
 fn jars_that_cannot_be_are_refused() {
-    let refused = |ask: &JarStripAsk| jar_strip(ask, UnitSystem::UsCustomary).expect_err("it cannot be").field;
+    let refused =
+        |ask: &JarStripAsk| jar_strip(ask, UnitSystem::UsCustomary).expect_err("it cannot be").field;
     assert_eq!(refused(&jar(300.0)), "jar_height_mm");
     assert_eq!(refused(&jar(20.0)), "jar_height_mm");
     assert_eq!(refused(&jar(120.0)), "water_height_mm");
@@ -245,8 +265,17 @@ fn the_feel_card_leads_to_every_class_of_the_chart() {
     let text = closed(&found[0].text);
     // The flow chart of Thien (1979), as reproduced by USDA: eleven classes, silt among silt loam.
     for class in [
-        "sand", "loamy sand", "sandy loam", "loam", "silt loam", "sandy clay loam", "clay loam", "silty clay loam",
-        "sandy clay", "clay", "silty clay",
+        "sand",
+        "loamy sand",
+        "sandy loam",
+        "loam",
+        "silt loam",
+        "sandy clay loam",
+        "clay loam",
+        "silty clay loam",
+        "sandy clay",
+        "clay",
+        "silty clay",
     ] {
         assert!(card.rows.iter().any(|row| row.classes.iter().any(|one| one == class)), "{class}");
         assert!(text.contains(&closed(class)), "{class}");
@@ -302,7 +331,8 @@ fn the_field_sheet_has_its_picture_and_every_point() {
 #[ignore = "writes files to look at; needs SHEETS=folder"]
 fn sheets_to_look_at() {
     let folder = std::path::PathBuf::from(std::env::var("SHEETS").expect("SHEETS names a folder"));
-    let write = |name: &str, bytes: Vec<u8>| std::fs::write(folder.join(name), bytes).expect("it can be written");
+    let write =
+        |name: &str, bytes: Vec<u8>| std::fs::write(folder.join(name), bytes).expect("it can be written");
     for (paper, units, name) in
         [(Paper::Letter, UnitSystem::UsCustomary, "letter"), (Paper::A4, UnitSystem::Metric, "a4")]
     {
@@ -312,7 +342,8 @@ fn sheets_to_look_at() {
         write(&format!("field-{name}.pdf"), bytes(&field_sheet(14), paper));
     }
     for stock in LabelStock::ALL {
-        let pdf = labels_pdf(&labels(stock.per_sheet()), &ask(*stock, 2), &options(Paper::A4)).expect("labels");
+        let pdf =
+            labels_pdf(&labels(stock.per_sheet()), &ask(*stock, 2), &options(Paper::A4)).expect("labels");
         write(&format!("labels-{}.pdf", stock.key), pdf);
     }
 }

@@ -8,6 +8,7 @@
 mod covers;
 mod feeding;
 mod lab;
+mod maps;
 mod picture;
 mod posts;
 mod script;
@@ -16,6 +17,7 @@ mod structure;
 mod water;
 mod weather;
 mod work;
+mod years;
 
 use std::path::Path;
 
@@ -87,5 +89,7 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     structure::run(book, today)?;
     posts::run(book, today)?;
     work::run(book, today)?;
-    covers::run(book, today)
+    covers::run(book, today)?;
+    years::run(book, today)?;
+    maps::run(book, today)
 }

@@ -17,7 +17,12 @@ const MARK: &str = "Zone of plot ";
 ///
 /// # Errors
 /// The plot has zones already, or the book cannot be written.
-pub fn accept(book: &mut Book, snapshot: &Snapshot, zones: &ZonesTold, stamp: &Stamp) -> Result<Vec<EntryId>> {
+pub fn accept(
+    book: &mut Book,
+    snapshot: &Snapshot,
+    zones: &ZonesTold,
+    stamp: &Stamp,
+) -> Result<Vec<EntryId>> {
     let plan = FarmPlan::of(snapshot);
     let whole = snapshot.plot(zones.plot).ok_or_else(|| gone("the plot"))?;
     if !zone_plots(snapshot, zones.plot).is_empty() {

@@ -96,12 +96,8 @@ pub fn map_report(snapshot: &Snapshot, property: Property, plot: Option<EntryId>
         Some(Err(why)) => (None, Some(why)),
         None => (None, None),
     };
-    let latest_on = values
-        .at_places
-        .iter()
-        .map(|one| one.seen_on)
-        .chain(values.elsewhere.iter().map(|one| one.1))
-        .max();
+    let latest_on =
+        values.at_places.iter().map(|one| one.seen_on).chain(values.elsewhere.iter().map(|one| one.1)).max();
     Some(MapReport {
         property,
         plot,

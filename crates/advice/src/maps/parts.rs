@@ -50,7 +50,8 @@ pub struct ZonesTold {
 pub fn zones(report: &MapReport, count: usize) -> Option<ZonesTold> {
     let plot = report.plot?;
     let surface = report.surface.as_ref().filter(|_| report.property != Property::Class)?;
-    let map = surface.cells.with(surface.cells.cells.iter().map(|cell| cell.map(|cell| cell.value)).collect());
+    let map =
+        surface.cells.with(surface.cells.cells.iter().map(|cell| cell.map(|cell| cell.value)).collect());
     let found = suggest(&map, count, cluster::USUAL_COMPACTNESS, SEED)?;
     let of_reading: Vec<(f64, usize)> = report
         .values

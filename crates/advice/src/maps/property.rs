@@ -53,9 +53,7 @@ impl Property {
                 Analyte::PhWater | Analyte::OrganicMatter | Analyte::OrganicCarbon | Analyte::Ec
             )
         };
-        OWN.into_iter()
-            .chain([Self::Silt])
-            .chain(Analyte::ALL.iter().copied().filter(told).map(Self::Lab))
+        OWN.into_iter().chain([Self::Silt]).chain(Analyte::ALL.iter().copied().filter(told).map(Self::Lab))
     }
 
     /// Its name in an address and on the command line.
@@ -102,7 +100,9 @@ impl Property {
             return words.to_owned();
         }
         let mut letters = words.chars();
-        letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+        letters
+            .next()
+            .map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
     }
 
     /// Is it one of sand, silt and clay, or their class?

@@ -253,7 +253,12 @@ fn kriged(field: &Field, figures: &[f64], places: &[Point]) -> Option<Cells> {
 }
 
 /// Under a supposed range, and what halving or doubling it does.
-fn supposed_cells(at: &[Point], figures: &[f64], model: &Variogram, places: &[Point]) -> (Option<Cells>, Option<f64>) {
+fn supposed_cells(
+    at: &[Point],
+    figures: &[f64],
+    model: &Variogram,
+    places: &[Point],
+) -> (Option<Cells>, Option<f64>) {
     let of = |factor: f64| PriorSurface::new(at, figures, model.range_m * factor, SUPPOSED_NUGGET_SHARE);
     let (Some(half), Some(given), Some(twice)) = (of(0.5), of(1.0), of(2.0)) else { return (None, None) };
     let t = student_within(0.9, f64::from(given.freedom));

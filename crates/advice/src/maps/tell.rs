@@ -35,7 +35,9 @@ pub fn label(property: Property, one: &SpotValue, units: UnitSystem) -> String {
 #[must_use]
 pub fn short(property: Property, value: f64, units: UnitSystem) -> String {
     let words = match property {
-        Property::Infiltration | Property::PanTop | Property::AvailableWater => figure(property, "", value, units),
+        Property::Infiltration | Property::PanTop | Property::AvailableWater => {
+            figure(property, "", value, units)
+        }
         _ => return format!("{value:.*}", property.decimals()),
     };
     words.split(' ').next().unwrap_or_default().to_owned()
@@ -84,7 +86,9 @@ pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
     };
     let counted = match (located, report.without_place) {
         (_, 0) | (0, _) if all == 0 => String::new(),
-        (located, 0) => format!(" {} of {words}.", counted(located, "reading at a place", "readings at places")),
+        (located, 0) => {
+            format!(" {} of {words}.", counted(located, "reading at a place", "readings at places"))
+        }
         (located, others) => format!(
             " {} of {words}, and {} without a place.",
             counted(located, "reading at a place", "readings at places"),
@@ -139,7 +143,11 @@ fn next(report: &MapReport) -> Option<String> {
     report.plot?;
     let (next, at) = report.allowed.next()?;
     let more = at.saturating_sub(report.values.at_places.len());
-    Some(format!("{} at places of their own would allow {}.", counted(more, "more reading", "more readings"), next.words()))
+    Some(format!(
+        "{} at places of their own would allow {}.",
+        counted(more, "more reading", "more readings"),
+        next.words()
+    ))
 }
 
 fn quality(report: &MapReport, surface: &Surface, units: UnitSystem) -> Vec<String> {
@@ -169,7 +177,10 @@ fn quality(report: &MapReport, surface: &Surface, units: UnitSystem) -> Vec<Stri
         format!("Fitted: likeness reaches about {reach}, and {error} of the variance is error of a reading.")
     });
     if surface.range_at_bound {
-        said.push("The fitted reach ran into the extent of the readings: they do not show where likeness ends.".to_owned());
+        said.push(
+            "The fitted reach ran into the extent of the readings: they do not show where likeness ends."
+                .to_owned(),
+        );
     }
     if let Some(moves) = surface.moves_by_range {
         said.push(format!(
@@ -220,7 +231,9 @@ pub fn mean_words(report: &MapReport, mean: &PlotMean, units: UnitSystem) -> Str
             mean.readings,
             day(mean.latest_on)
         ),
-        None => format!("{} from one reading of {}; its range is not known", told(mean.mean), day(mean.latest_on)),
+        None => {
+            format!("{} from one reading of {}; its range is not known", told(mean.mean), day(mean.latest_on))
+        }
     }
 }
 
@@ -229,7 +242,8 @@ pub fn mean_words(report: &MapReport, mean: &PlotMean, units: UnitSystem) -> Str
 pub fn zones(told: &ZonesTold) -> Vec<String> {
     let worth = &told.worth;
     let count = told.zones.len();
-    let mut said = vec![format!("{count} zones hold {} of the variance of the map.", odds(told.explained_of_map))];
+    let mut said =
+        vec![format!("{count} zones hold {} of the variance of the map.", odds(told.explained_of_map))];
     said.push(if worth.better_than_one {
         format!(
             "By the readings, each left out in turn, the means of the zones take away {} of the squared error of one mean.",
@@ -238,6 +252,8 @@ pub fn zones(told: &ZonesTold) -> Vec<String> {
     } else {
         format!("By the readings, each left out in turn, {count} zones are no better than one: treat the plot as a whole.")
     });
-    said.push("The readings that made the map also judge its zones, so this is a little too kind.".to_owned());
+    said.push(
+        "The readings that made the map also judge its zones, so this is a little too kind.".to_owned(),
+    );
     said
 }

@@ -187,7 +187,8 @@ impl Cells<'_> {
             readings: vec![ProbeReading { depth_cm, resistance_mpa: None, rod: Some(rod) }],
             stuck_at_cm: None,
         };
-        let seen = Seen::Probe(ProbeSeen { moisture: self.about.moisture, tracks: false, points: vec![point] });
+        let seen =
+            Seen::Probe(ProbeSeen { moisture: self.about.moisture, tracks: false, points: vec![point] });
         self.accepted(seen, &[("", Column::HardFrom)])
     }
 

@@ -87,7 +87,9 @@ impl Column {
             Self::SandTop | Self::SiltTop | Self::ClayTop => {
                 "height over the inner floor when all has settled: 1 3/8 in, 34 mm, a range, or not seen"
             }
-            Self::Feel => "no ball, no ribbon, or length of the ribbon and the rub: 35 mm gritty (g), smooth (s), neither (n)",
+            Self::Feel => {
+                "no ball, no ribbon, or length of the ribbon and the rub: 35 mm gritty (g), smooth (s), neither (n)"
+            }
             Self::SandPercent | Self::SiltPercent | Self::ClayPercent => "as the laboratory prints it",
             Self::OrganicMatter => "percent of the dry soil",
             Self::Conductivity => "dS/m, mmhos/cm",
@@ -103,9 +105,10 @@ impl Column {
     pub fn of(name: &str) -> Result<Self, Refusal> {
         let name = name.trim();
         let key = name.to_lowercase().replace([' ', '-'], "_");
-        if let Some(plain) = Self::PLAIN.into_iter().find(|plain| {
-            plain.key() == key || plain.words().eq_ignore_ascii_case(name)
-        }) {
+        if let Some(plain) = Self::PLAIN
+            .into_iter()
+            .find(|plain| plain.key() == key || plain.words().eq_ignore_ascii_case(name))
+        {
             return Ok(plain);
         }
         book::check_lab_heading(name)?;

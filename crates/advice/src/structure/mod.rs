@@ -11,7 +11,6 @@ pub mod organic;
 pub mod readings;
 pub mod tell;
 mod tell_years;
-pub mod trends;
 pub mod working;
 
 use book::Snapshot;
@@ -25,13 +24,13 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use serde::Serialize;
 
+use crate::again::{self, Property, Series};
 use crate::plot_report::{PlotReport, signs_of_plot};
 use crate::rules;
 use decision::{Decided, Known, Possible, Tools, WouldSettle};
 use dense::DensityTold;
 use organic::OrganicTold;
 use readings::{BlockRead, CoresRead, Readings, SlakeRead, TransectRead};
-use trends::TrendTold;
 use working::WorkingTold;
 
 /// What the page rests on.
@@ -112,7 +111,7 @@ pub struct StructureReport {
     /// Organic matter over the years.
     pub organic: Option<OrganicTold>,
     /// Readings over the years.
-    pub trends: Vec<TrendTold>,
+    pub trends: Vec<Series>,
     /// What to look at next.
     pub next_look: Option<NextLook>,
     /// What could hurt someone or do damage.
@@ -187,8 +186,8 @@ pub fn structure(
             .make_up_known
             .then(|| organic::organic(snapshot, report, measured_organic, today))
             .flatten(),
-        trends: trends::trends(snapshot, report.id, &readings),
-        next_look: next_look(&readings, transect.as_ref(), decision.what, today),
+        trends: again::structure_years(snapshot, report.id),
+        next_look: next_look(&readings, transect.as_ref(), decision.what, report.place, today),
         cautions: LooseningDecision::CARD.cautions.to_vec(),
         provenance: Provenance::CommonPractice,
         provenance_words: Provenance::CommonPractice.words(),
@@ -219,11 +218,12 @@ fn erodes(report: &PlotReport, slope: Option<f64>) -> Option<Erodes> {
     })
 }
 
-/// A year after the last reading of hardness, in the same places at the same moisture.
+/// As long after the last reading of hardness as the table of intervals says, in the same places at the same moisture.
 fn next_look(
     readings: &Readings,
     transect: Option<&TransectRead>,
     what: Loosening,
+    place: Place,
     today: Date,
 ) -> Option<NextLook> {
     let last = [
@@ -234,6 +234,7 @@ fn next_look(
     .into_iter()
     .flatten()
     .max()?;
-    let on = last.saturating_add(1.year()).max(today);
+    let months = again::next::months(Property::PanTop, place)?;
+    let on = last.saturating_add(months.months()).max(today);
     Some(NextLook { on, what: ground::structure::loosening::method::expect(what).to_owned() })
 }

@@ -15,7 +15,8 @@ use ground::structure::working::limits::Workable;
 use super::StructureReport;
 use super::dense::DensityFrom;
 use super::readings::TransectRead;
-use super::tell_years::{organic, trend};
+use super::tell_years::organic;
+use crate::again;
 use crate::finding::Firmness;
 use crate::words;
 
@@ -143,7 +144,7 @@ pub fn sentences(report: &StructureReport, units: UnitSystem) -> Sentences {
     said.working = working(report, units);
     said.erodes = erodes(report);
     said.organic = organic(report, units);
-    said.trends = report.trends.iter().map(|one| trend(one, units)).collect();
+    said.trends = report.trends.iter().map(|one| again::tell::years(one, units)).collect();
     said
 }
 

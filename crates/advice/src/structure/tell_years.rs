@@ -1,11 +1,9 @@
-//! Organic matter and readings over the years in sentences.
+//! Organic matter over the years in sentences.
 
 use book::model::UnitSystem;
 use ground::kit::Spread;
-use ground::structure::trend::Direction;
 
 use super::StructureReport;
-use super::trends::{Followed, TrendTold};
 use crate::words;
 
 fn t_ha(spread: Spread, units: UnitSystem) -> String {
@@ -95,34 +93,6 @@ pub(super) fn worms(per_ft3: f64, units: UnitSystem) -> String {
         UnitSystem::UsCustomary => format!("{per_ft3:.0} in a cubic foot"),
         UnitSystem::Metric => format!("{:.0} in ten litres of ground", 10.0 * per_ft3 / LITRES_PER_FT3),
     }
-}
-
-/// A reading over the years.
-pub(super) fn trend(told: &TrendTold, units: UnitSystem) -> String {
-    let value = |value: f64| match told.what {
-        Followed::PanTop => words::depth(value, units),
-        Followed::Stopped | Followed::OrganicMatter => format!("{} %", words::short(value)),
-        Followed::Density => format!("{value:.2} g/cm³"),
-        Followed::Worms => worms(value, units),
-        Followed::Score | Followed::Slake => words::short(value),
-    };
-    let years: Vec<String> = told.years.iter().map(|(year, one)| format!("{year} {}", value(*one))).collect();
-    let verdict = match (&told.trend, told.direction) {
-        (Some(found), Some(Direction::NotShown)) => {
-            format!("no trend that chance would not make (p {:.2})", found.p_two_sided)
-        }
-        (Some(found), Some(direction)) => {
-            let good = (direction == Direction::Rises) == told.what.rise_is_good();
-            format!(
-                "it {} ({}; p {:.2})",
-                if direction == Direction::Rises { "rises" } else { "falls" },
-                if good { "to the good" } else { "to the bad" },
-                found.p_two_sided
-            )
-        }
-        _ => format!("{} more years are needed before a trend can be told from chance", told.years_missing),
-    };
-    format!("{}: {}; {verdict}.", words::capital(told.what.words()), years.join(", "))
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! Structure: a layer to loosen when it is dry enough, what to look at before, and the look a year later.
+//! Structure: a layer to loosen when it is dry enough, and what to look at before.
 
 use book::Snapshot;
 use book::model::UnitSystem;
@@ -16,7 +16,7 @@ use crate::structure::readings::Readings;
 use crate::structure::{StructureReport, structure, tell};
 use crate::words;
 
-/// A look again suits this long before and after the year is over.
+/// A look suits within twice as many days.
 const AROUND_D: i64 = 28;
 
 /// The jobs of a plot on which a reading tells of hardness; without one the finding on packed ground speaks.
@@ -30,7 +30,6 @@ pub(super) fn jobs(snapshot: &Snapshot, report: &PlotReport, season: &Season) ->
     if told.decision.firmness != Firmness::Open {
         jobs.extend(now(&told, season, units));
     }
-    jobs.extend(again(&told, units));
     jobs
 }
 
@@ -109,26 +108,4 @@ fn now(told: &StructureReport, season: &Season, units: UnitSystem) -> Option<Job
             ),
         ),
     )
-}
-
-/// A year after the last reading, in the same places at the same moisture.
-fn again(told: &StructureReport, units: UnitSystem) -> Option<Job> {
-    let next = told.next_look.as_ref()?;
-    let transect = told.transect.as_ref()?;
-    let due = transect.on.saturating_add(1.year());
-    let job = Job::new(
-        format!("test.probe-again.{}.{}", told.id, due.year()),
-        Topic::Test,
-        "Push the probe again in the same places",
-        Source::Structure,
-    )
-    .on_plot(told.id, &told.name)
-    .within(Window::between(
-        due.saturating_sub(AROUND_D.days()),
-        due.saturating_add(AROUND_D.days()),
-        "A year after the last one, at the same moisture: only then do two transects compare.",
-    ))
-    .because(next.what.clone());
-    let said = tell::sentences(told, units);
-    Some(said.pan.into_iter().take(1).fold(job, Job::because))
 }

@@ -196,6 +196,8 @@ pub enum Source {
     Acidity,
     /// The structure of a plot.
     Structure,
+    /// A reading that is followed over the years.
+    Again,
     /// The plan of what to spread.
     SpreadPlan,
     /// A cover that is sown or a gap that asks for one.
@@ -204,6 +206,11 @@ pub enum Source {
     Application,
     /// A structure that is planned.
     Posts {
+        /// The record.
+        id: EntryId,
+    },
+    /// A sampling plan that was kept.
+    Sampling {
         /// The record.
         id: EntryId,
     },

@@ -11,9 +11,10 @@ mod done;
 mod from_acidity;
 mod from_covers;
 mod from_findings;
+mod from_looking;
 mod from_manure;
 mod from_posts;
-mod from_soil_tests;
+mod from_sampling;
 mod from_spread;
 mod from_structure;
 mod job;
@@ -89,8 +90,9 @@ pub fn proposals<'a>(
         jobs.extend(from_covers::jobs(snapshot, report, &season));
         jobs.extend(from_posts::jobs(snapshot, report, &season));
     }
-    jobs.extend(from_soil_tests::jobs(snapshot, &season));
+    jobs.extend(from_looking::jobs(snapshot, &season));
     jobs.extend(from_manure::jobs(snapshot, &season));
+    jobs.extend(from_sampling::jobs(snapshot));
     jobs
 }
 

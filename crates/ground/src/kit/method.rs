@@ -45,13 +45,15 @@ pub enum Topic {
     Spatial,
     /// What varies over the ground.
     Maps,
+    /// What changes over the years.
+    Trend,
     /// Measures and units.
     Measures,
 }
 
 impl Topic {
     /// Every topic in the order of the handbook.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 15] = [
         Self::Texture,
         Self::Belief,
         Self::Water,
@@ -65,6 +67,7 @@ impl Topic {
         Self::Siting,
         Self::Spatial,
         Self::Maps,
+        Self::Trend,
         Self::Measures,
     ];
 
@@ -85,6 +88,7 @@ impl Topic {
             Self::Siting => "Which crop suits which ground",
             Self::Spatial => "Where to look",
             Self::Maps => "What varies over the ground",
+            Self::Trend => "What changes over the years",
             Self::Measures => "Measures",
         }
     }

@@ -9,16 +9,26 @@ pub fn normal_share(z: f64) -> f64 {
     0.5 * libm::erfc(-z / std::f64::consts::SQRT_2)
 }
 
+/// Density of a standard normal law.
+#[must_use]
+pub fn normal_density(z: f64) -> f64 {
+    libm::exp(-0.5 * z * z) / (2.0 * std::f64::consts::PI).sqrt()
+}
+
 /// The value that a standard normal law stays below with probability `share`, 0 < `share` < 1.
 #[must_use]
 pub fn normal(share: f64) -> f64 {
-    let density = |z: f64| libm::exp(-0.5 * z * z) / (2.0 * std::f64::consts::PI).sqrt();
-    invert(share, 0.0, normal_share, density)
+    invert(share, 0.0, normal_share, normal_density)
 }
 
 /// Share of Student's t law at or below `t`, `freedom` > 0 degrees of freedom.
 #[must_use]
 pub fn student_share(t: f64, freedom: f64) -> f64 {
+    // Near the middle from the middle, far out from the end: each is told to its last digit.
+    if t * t < freedom {
+        let middle = 0.5 * incomplete_beta(t * t / (freedom + t * t), 0.5, freedom / 2.0);
+        return if t > 0.0 { 0.5 + middle } else { 0.5 - middle };
+    }
     let tail = 0.5 * incomplete_beta(freedom / (freedom + t * t), freedom / 2.0, 0.5);
     if t > 0.0 { 1.0 - tail } else { tail }
 }
@@ -36,6 +46,30 @@ pub fn student(share: f64, freedom: f64) -> f64 {
 #[must_use]
 pub fn student_within(confidence: f64, freedom: f64) -> f64 {
     student(f64::midpoint(1.0, confidence), freedom)
+}
+
+/// Share of the non-central t with `freedom` degrees of freedom, shifted by `shift`, below `t`: the normal above its
+/// own scale, summed over the scales that χ² allows.
+#[must_use]
+pub fn shifted_student_below(t: f64, freedom: f64, shift: f64) -> f64 {
+    const PANELS: u32 = 2000;
+    let half = 0.5 * freedom;
+    let constant = std::f64::consts::LN_2 + half * libm::log(half) - libm::lgamma(half);
+    let most = 1.0 + 10.0 / (2.0 * freedom).sqrt();
+    let step = most / f64::from(PANELS);
+    let at = |panel: u32| {
+        let scale = f64::from(panel) * step;
+        let log = if scale > 0.0 { (freedom - 1.0) * libm::log(scale) } else { 0.0 };
+        // Below two degrees of freedom the density does not vanish at nought.
+        let density = if scale == 0.0 && freedom > 1.0 {
+            0.0
+        } else {
+            libm::exp(constant + log - half * scale * scale)
+        };
+        density * normal_share(t * scale - shift)
+    };
+    let inner: f64 = (1..PANELS).map(|panel| if panel % 2 == 1 { 4.0 } else { 2.0 } * at(panel)).sum();
+    ((at(0) + inner + at(PANELS)) * step / 3.0).clamp(0.0, 1.0)
 }
 
 /// Where `below` reaches `share`.
@@ -154,5 +188,21 @@ mod tests {
         }
         assert!((student(0.975, 1e7) - normal(0.975)).abs() < 1e-6, "many degrees are the normal law");
         assert!(normal(0.0).is_nan() && normal(1.0).is_nan());
+    }
+
+    #[test]
+    fn student_s_t_of_one_degree_is_cauchy_s() {
+        for t in [-3.0_f64, -0.4, 0.0, 0.7, 12.0] {
+            let cauchy = 0.5 + libm::atan(t) / std::f64::consts::PI;
+            assert!((student_share(t, 1.0) - cauchy).abs() < 1e-12, "{t}");
+        }
+    }
+
+    #[test]
+    fn without_a_shift_the_two_are_one() {
+        for (t, freedom) in [(0.3, 1.0), (2.0, 3.0), (-1.5, 7.0), (1.1, 40.0)] {
+            let (plain, shifted) = (student_share(t, freedom), shifted_student_below(t, freedom, 0.0));
+            assert!((plain - shifted).abs() < 1e-8, "{t} {freedom}: {plain} {shifted}");
+        }
     }
 }

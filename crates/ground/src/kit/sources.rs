@@ -116,6 +116,7 @@ const FILES: &[(&str, &str)] = &[
     ("blend.toml", include_str!("../../bibliography/blend.toml")),
     ("covers.toml", include_str!("../../bibliography/covers.toml")),
     ("posts.toml", include_str!("../../bibliography/posts.toml")),
+    ("trend.toml", include_str!("../../bibliography/trend.toml")),
     ("earthworks.toml", include_str!("../../bibliography/earthworks.toml")),
     ("sampling.toml", include_str!("../../bibliography/sampling.toml")),
     ("maps.toml", include_str!("../../bibliography/maps.toml")),

@@ -13,26 +13,21 @@
 pub mod area;
 pub mod beds;
 pub mod frame;
-<<<<<<< HEAD
-pub mod outline;
-pub mod picture_fix;
-=======
 pub mod hull;
 pub mod kriging;
 pub mod limits;
->>>>>>> main
+pub mod outline;
+pub mod picture_fix;
 pub mod plane;
 pub mod prior;
 pub mod prior_method;
 pub mod raster;
 pub mod sampling;
-<<<<<<< HEAD
-pub mod typed;
-=======
 pub mod sites;
 pub mod strata;
 pub mod texture;
 pub mod texture_method;
+pub mod typed;
 pub mod variogram;
 pub mod zones;
 
@@ -49,4 +44,3 @@ crate::kit::method::methods![
     texture_method::TextureSurfaceMethod,
     zones::method::MapZones,
 ];
->>>>>>> main

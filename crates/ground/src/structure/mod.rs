@@ -1,5 +1,5 @@
 //! Structure: crusts, erosion, how dense is too dense for roots, when the ground may be worked, what the spade
-//! shows, organic matter over the years, whether to loosen, and how readings change from year to year.
+//! shows, organic matter over the years, and whether to loosen.
 
 pub mod crusting;
 pub mod density;
@@ -10,7 +10,6 @@ pub mod probe;
 pub mod root_limits;
 pub mod slope_steepness;
 pub mod spade;
-pub mod trend;
 pub mod working;
 
 crate::kit::method::methods![
@@ -35,5 +34,4 @@ crate::kit::method::methods![
     organic::budget::OrganicMatterBudget,
     organic::water_gain::OrganicMatterWater,
     loosening::method::LooseningDecision,
-    trend::YearlyTrend,
 ];

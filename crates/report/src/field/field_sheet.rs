@@ -53,7 +53,12 @@ impl FieldSheet {
     #[must_use]
     pub fn with_picture(self, svg: String, words: &str) -> Self {
         let picture = Picture::new("plan", svg);
-        Self { picture: Picture::path("plan"), picture_words: words.to_owned(), pictures: vec![picture], ..self }
+        Self {
+            picture: Picture::path("plan"),
+            picture_words: words.to_owned(),
+            pictures: vec![picture],
+            ..self
+        }
     }
 }
 

@@ -113,9 +113,11 @@ pub fn jar_strip(ask: &JarStripAsk, units: UnitSystem) -> Result<JarStrip, Refus
     let times = &answer.value;
     let soil_mm = ask.soil_height_mm.map(Bounded::get).filter(|soil| *soil > 0.0);
     let temperature = advice::words::temperature(ask.water_temperature_c.get(), units);
-    let soil = soil_mm.map_or_else(|| "little soil".to_owned(), |soil| format!("{} of loose dry soil", length(soil)));
+    let soil = soil_mm
+        .map_or_else(|| "little soil".to_owned(), |soil| format!("{} of loose dry soil", length(soil)));
     let fill = |at_mm: f64, label: &str| Tick { at_mm, long_mm: 0.0, label: label.to_owned() };
-    let mut marks = vec![mark("Top of the sand", &times.sand_mark), mark("Top of the silt", &times.silt_mark)];
+    let mut marks =
+        vec![mark("Top of the sand", &times.sand_mark), mark("Top of the silt", &times.silt_mark)];
     for still in times.still_up.iter().filter(|still| still.after_h <= 48.0) {
         marks.push(StripMark {
             what: "Top of everything".to_owned(),
@@ -127,7 +129,11 @@ pub fn jar_strip(ask: &JarStripAsk, units: UnitSystem) -> Result<JarStrip, Refus
         length_mm: jar_mm,
         millimetres: millimetres(jar_mm),
         inches: inches(jar_mm),
-        fill: soil_mm.map(|soil| fill(soil, "dry soil")).into_iter().chain([fill(water_mm, "water")]).collect(),
+        fill: soil_mm
+            .map(|soil| fill(soil, "dry soil"))
+            .into_iter()
+            .chain([fill(water_mm, "water")])
+            .collect(),
         marks,
         about: format!("For {} of water at {temperature} over {soil}.", length(water_mm)),
         steps: steps(),
@@ -163,6 +169,10 @@ fn steps() -> Vec<String> {
 ///
 /// # Errors
 /// See [`jar_strip`].
-pub fn jar_strip_pdf(ask: &JarStripAsk, units: UnitSystem, options: &SheetOptions) -> Result<Vec<u8>, SheetError> {
+pub fn jar_strip_pdf(
+    ask: &JarStripAsk,
+    units: UnitSystem,
+    options: &SheetOptions,
+) -> Result<Vec<u8>, SheetError> {
     render(&jar_strip(ask, units)?, options)
 }

@@ -157,7 +157,11 @@ fn check(count: usize, ask: &LabelAsk) -> Result<(), Refusal> {
 ///
 /// # Errors
 /// See [`label_sheet`].
-pub fn labels_pdf(labels: &[BagLabel], ask: &LabelAsk, options: &SheetOptions) -> Result<Vec<u8>, SheetError> {
+pub fn labels_pdf(
+    labels: &[BagLabel],
+    ask: &LabelAsk,
+    options: &SheetOptions,
+) -> Result<Vec<u8>, SheetError> {
     let sheet = label_sheet(labels, ask, &options.farm)?;
     render(&sheet, &SheetOptions { paper: ask.stock.paper, ..options.clone() })
 }

@@ -28,5 +28,9 @@ pub fn qr_svg(text: &str) -> Result<String, SheetError> {
 /// A text longer than a code can hold, some 2,000 letters.
 pub fn qr_modules(text: &str) -> Result<Vec<Vec<bool>>, SheetError> {
     let code = code(text)?;
-    Ok(code.to_colors().chunks(code.width()).map(|row| row.iter().map(|dot| *dot == Color::Dark).collect()).collect())
+    Ok(code
+        .to_colors()
+        .chunks(code.width())
+        .map(|row| row.iter().map(|dot| *dot == Color::Dark).collect())
+        .collect())
 }

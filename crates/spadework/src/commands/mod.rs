@@ -1,6 +1,7 @@
 //! One file a command.
 
 mod acidity;
+mod again;
 mod backup;
 mod calc;
 mod check;
@@ -23,6 +24,7 @@ mod jar_args;
 mod lab;
 mod list;
 mod man;
+mod map;
 mod new;
 mod plot;
 mod posts;
@@ -71,6 +73,8 @@ pub(crate) enum Command {
     Lab(lab::Lab),
     /// The acidity of one plot: its pH, how much lime by which method, sulfur, sodium
     Acidity(acidity::Acidity),
+    /// Over the years: what changed on a plot and what is only scatter; without a plot, when to look at what next
+    Again(again::Again),
     /// The structure of one plot: where a hard layer lies, density, when it may be worked, loosen or not
     Structure(structure::Structure),
     /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
@@ -79,6 +83,10 @@ pub(crate) enum Command {
     Suits(suits::Suits),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
+    /// What varies: readings of a property at their places, and a surface where there are enough of them
+    Map(map::Map),
+    /// Zones of a plot by what varies on it, to take as plots or leave
+    Zones(map::Zones),
     /// Covers between crops: the gaps of the beds, seed to have, and what ended covers leave
     Covers(covers::Covers),
     /// Which cover for a gap of a bed, with what speaks for and against each
@@ -153,8 +161,11 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Feeding(command) => command.run(global, terminal),
         Command::Water(command) => command.run(global, terminal),
         Command::Acidity(command) => command.run(global, terminal),
+        Command::Again(command) => command.run(global, terminal),
         Command::Structure(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
+        Command::Map(command) => command.run(global, terminal),
+        Command::Zones(command) => command.run(global, terminal),
         Command::Covers(command) => command.run(global, terminal),
         Command::CoverChoice(command) => command.run(global, terminal),
         Command::Work(command) => command.run(global, terminal),

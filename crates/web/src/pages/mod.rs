@@ -1,10 +1,12 @@
 //! The pages: one file each, with a template of the same name.
 
+pub mod again;
 pub mod covers;
 pub mod export;
 pub mod farm;
 pub mod field;
 pub mod import;
+pub mod maps;
 pub mod method;
 pub mod methods;
 pub mod patterns;
@@ -37,6 +39,7 @@ pub static ROUTES: &[&[Route]] = &[
     start::ROUTES,
     plot::ROUTES,
     plot_acidity::ROUTES,
+    again::ROUTES,
     plot_structure::ROUTES,
     plot_water::ROUTES,
     plot_lab::ROUTES,
@@ -48,6 +51,7 @@ pub static ROUTES: &[&[Route]] = &[
     records::ROUTES,
     watering::ROUTES,
     suits::ROUTES,
+    maps::ROUTES,
     covers::ROUTES,
     sheets::ROUTES,
     field::ROUTES,

@@ -1,7 +1,7 @@
 //! A reading as it was made, in the units of the farm.
 
 use book::model::Seen;
-use book::model::seen::{Amount, Gravel, JarSeen, OrganicMatterMethod, SalinityExtract, Sign, Smell};
+use book::model::seen::{Amount, Gravel, JarSeen, OrganicMatterMethod, Sign, Smell};
 use ground::kit::Bounded;
 use ground::kit::units::{Dimension, UnitSystem, show};
 use ground::texture::feel::{FeelReading, Hand, Rub};
@@ -26,7 +26,7 @@ pub fn reading(seen: &Seen, units: UnitSystem) -> Vec<Line> {
         Seen::LabTexture(texture) => laboratory(texture),
         Seen::OrganicMatter(found) => vec![
             Line::new("Organic matter", format!("{} %", found.percent.get())),
-            Line::new("How", found.method.map_or("not said", organic_method)),
+            Line::new("How", found.method.map_or("not said", OrganicMatterMethod::words)),
         ],
         Seen::Gravel(gravel) => vec![Line::new(
             "Stones",
@@ -38,7 +38,7 @@ pub fn reading(seen: &Seen, units: UnitSystem) -> Vec<Line> {
         Seen::Packing(packing) => vec![Line::new("Packing", seen_water::packing(*packing))],
         Seen::Salinity(salts) => vec![
             Line::new("Conductivity", format!("{} dS/m", salts.ec_ds_m.get())),
-            Line::new("Measured in", extract(salts.extract)),
+            Line::new("Measured in", salts.extract.words()),
         ],
         Seen::Signs(signs) => signs.signs.iter().map(|one| Line::new("Seen", sign(*one, units))).collect(),
         Seen::Moisture(read) => seen_water::moisture(read, units),
@@ -222,25 +222,6 @@ fn laboratory(texture: &LabTexture) -> Vec<Line> {
             },
         ),
     ]
-}
-
-fn organic_method(method: OrganicMatterMethod) -> &'static str {
-    match method {
-        OrganicMatterMethod::LossOnIgnition => "loss on ignition",
-        OrganicMatterMethod::WetOxidation => "wet oxidation (Walkley-Black)",
-        OrganicMatterMethod::DryCombustion => "dry combustion",
-        OrganicMatterMethod::Guess => "a guess from colour and history",
-    }
-}
-
-fn extract(extract: SalinityExtract) -> &'static str {
-    match extract {
-        SalinityExtract::SaturatedPaste => "extract of the saturated paste",
-        SalinityExtract::OneToOne => "one part soil, one part water",
-        SalinityExtract::OneToTwo => "one part soil, two parts water",
-        SalinityExtract::OneToFive => "one part soil, five parts water",
-        SalinityExtract::NotStated => "not stated",
-    }
 }
 
 fn sign(sign: Sign, units: UnitSystem) -> String {

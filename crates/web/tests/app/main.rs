@@ -1,6 +1,7 @@
 //! The app asked as a browser or a program asks it.
 
 mod acidity;
+mod again;
 mod any_form;
 mod common;
 mod covers;
@@ -10,6 +11,7 @@ mod forms;
 mod guards;
 mod handbook;
 mod lab;
+mod maps;
 mod openapi;
 mod posts;
 mod record;

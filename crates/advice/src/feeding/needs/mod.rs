@@ -25,6 +25,7 @@ use serde::Serialize;
 
 pub use credits::CreditLine;
 pub use limits::{Limit, LimitOf};
+pub(crate) use soil_test::composite_cv;
 pub use soil_test::{NEED_DRAWS, SoilTest, soil_test};
 
 use crate::plot_report::PlotReport;
@@ -191,7 +192,7 @@ pub fn plot_needs(snapshot: &Snapshot, plot: EntryId, reports: &[PlotReport], to
 }
 
 /// The crop's key in the catalogue, and its name.
-fn crop_of(snapshot: &Snapshot, planting: &Planting) -> (Option<String>, String) {
+pub(crate) fn crop_of(snapshot: &Snapshot, planting: &Planting) -> (Option<String>, String) {
     match &planting.crop {
         PlantedCrop::Catalogue(key) => {
             let name =

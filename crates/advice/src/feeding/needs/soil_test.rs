@@ -13,7 +13,7 @@ pub const NEED_DRAWS: usize = 200;
 
 /// Coefficient of variation of a composite sample with its analysis (our judgement; duplicate cores and
 /// proficiency rounds lie between a tenth and a quarter).
-fn scatter(analyte: Analyte) -> f64 {
+pub(crate) fn composite_cv(analyte: Analyte) -> f64 {
     match analyte {
         Analyte::Phosphorus => 0.15,
         Analyte::Potassium => 0.12,
@@ -82,7 +82,7 @@ fn draws(
     print.bytes(figure.analyte.words().as_bytes());
     print.number(value);
     let mut chance = Chance::new(print.finish());
-    let cv = scatter(figure.analyte);
+    let cv = composite_cv(figure.analyte);
     let half_unit = half_unit(value);
     (0..NEED_DRAWS)
         .map(|_| {

@@ -143,6 +143,12 @@ impl Record for PlanPart {
     }
 
     fn links(&self) -> Links {
-        Links { plot: self.plot, bed: self.bed, structure: self.structure, import: self.import, ..Links::default() }
+        Links {
+            plot: self.plot,
+            bed: self.bed,
+            structure: self.structure,
+            import: self.import,
+            ..Links::default()
+        }
     }
 }

@@ -47,6 +47,19 @@ pub enum OrganicMatterMethod {
     Guess,
 }
 
+impl OrganicMatterMethod {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::LossOnIgnition => "loss on ignition",
+            Self::WetOxidation => "wet oxidation (Walkley-Black)",
+            Self::DryCombustion => "dry combustion",
+            Self::Guess => "a guess from colour and history",
+        }
+    }
+}
+
 /// Gravel and stones above 2 mm.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -125,4 +138,18 @@ pub enum SalinityExtract {
     OneToFive,
     /// The report does not say.
     NotStated,
+}
+
+impl SalinityExtract {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::SaturatedPaste => "extract of the saturated paste",
+            Self::OneToOne => "one part soil, one part water",
+            Self::OneToTwo => "one part soil, two parts water",
+            Self::OneToFive => "one part soil, five parts water",
+            Self::NotStated => "not stated",
+        }
+    }
 }

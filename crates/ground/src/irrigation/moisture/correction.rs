@@ -9,6 +9,7 @@ use super::observation::{Instrument, MoistureReading, Observation, Place, observ
 use crate::belief::Known;
 use crate::irrigation::balance::available::{FieldCapacity, RootDepth, WiltingPoint, ordered};
 use crate::irrigation::balance::{BedSoils, RootZone, Rules};
+use crate::kit::quantiles::normal;
 use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 use crate::water::tension::Tension;
 
@@ -142,7 +143,7 @@ impl Method for MoistureCorrection {
         let reckoned = input.reckoned_mm.checked("reckoned_mm", 0.0, total)?;
         for (at, depletion) in (0..DRAWS).zip(&mut zone.depletion_mm) {
             let share = (f64::from(at) + 0.5) / f64::from(DRAWS);
-            *depletion = reckoned.draw(standard_normal_quantile(share), 0.0, total);
+            *depletion = reckoned.draw(normal(share), 0.0, total);
         }
         let observed = observed_shares(&observation, &soils, &zone)?;
         let Some(correction) = correct(&mut zone, &observed) else {
@@ -240,20 +241,6 @@ fn repeat(soils: &mut BedSoils, draws: usize) {
     for values in [&mut soils.evaporable_mm, &mut soils.readily_evaporable_mm, &mut soils.demand_factor] {
         *values = vec![values[0]; draws];
     }
-}
-
-/// Standard normal quantile, by halving.
-fn standard_normal_quantile(share: f64) -> f64 {
-    let (mut low, mut high) = (-9.0, 9.0);
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if 0.5 * libm::erfc(-middle / std::f64::consts::SQRT_2) < share {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    f64::midpoint(low, high)
 }
 
 #[cfg(test)]

@@ -31,6 +31,9 @@ pub use assess::{JarFinding, assess, tells_nothing};
 pub use calibration::Calibration;
 pub use mark_times::{JarMarkTimes, JarMarkTimesInput, MarkTime};
 pub use packing::{ByLayer, CalibrationPair, Packing};
-pub use reading::{Boundary, Clarity, Dispersant, Fill, JarHeight, JarReading, JarShape, JarTemperature, Marks, TimedMark, Width};
+pub use reading::{
+    Boundary, Clarity, Dispersant, Fill, JarHeight, JarReading, JarShape, JarTemperature, Marks, TimedMark,
+    Width,
+};
 pub use tops::{LayerTops, Top, layer_tops};
 pub use words::{NOTHING_SEEN, duration};

@@ -116,6 +116,7 @@ fn leads_to(job: &Job) -> Option<String> {
         Source::Finding { id } if id == "measurement" => Some(format!("/plots/{plot}")),
         Source::Finding { id } => Some(format!("/plots/{plot}/findings/{id}")),
         Source::Acidity => Some(format!("/plots/{plot}/acidity")),
+        Source::Again => Some(format!("/plots/{plot}/again")),
         Source::Structure => Some(format!("/plots/{plot}/structure")),
         Source::SpreadPlan => Some("/spread".to_owned()),
         Source::SoilTest => Some(format!("/plots/{plot}/lab")),

@@ -3,7 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Spread, Topic, Working};
+use super::rank::{RankTest, rank_test};
+use super::slope::{SenSlope, sen_slope};
+use crate::kit::{Answer, Bounded, Card, Cite, Method, Note, NoteKind, Refusal, Topic, Working};
 
 crate::quantity! {
     /// A calendar year.
@@ -14,26 +16,18 @@ crate::quantity! {
 
 /// Fewer years than this show nothing.
 pub const LEAST_YEARS: usize = 4;
-/// Up to this many years without ties the test is exact.
-const EXACT_TO: usize = 10;
-/// z of a two-sided 90 % interval.
-const Z_90: f64 = 1.644_854;
 
 /// What the years say.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Trend {
     /// Years with a reading.
     pub years: usize,
-    /// Pairs that rise less pairs that fall.
-    pub s: i64,
-    /// Its variance where nothing changes, ties counted.
-    pub variance: f64,
-    /// Chance of a rise or fall as steady as this where nothing changes, two-sided.
-    pub p_two_sided: f64,
-    /// Is that chance exact, or by the normal approximation?
-    pub exact: bool,
-    /// Median slope of all pairs, in a year, with its 90 % interval.
-    pub slope_per_year: Spread,
+    /// The rank test.
+    #[serde(flatten)]
+    pub ranks: RankTest,
+    /// The slope.
+    #[serde(flatten)]
+    pub slope: SenSlope,
 }
 
 /// Which way it goes.
@@ -55,7 +49,7 @@ impl Trend {
     /// Which way it goes.
     #[must_use]
     pub fn direction(&self) -> Direction {
-        match (self.p_two_sided < SHOWN_BELOW, self.s > 0) {
+        match (self.ranks.p_two_sided < SHOWN_BELOW, self.ranks.s > 0) {
             (true, true) => Direction::Rises,
             (true, false) => Direction::Falls,
             (false, _) => Direction::NotShown,
@@ -67,88 +61,13 @@ impl Trend {
 /// not rise.
 #[must_use]
 pub fn trend(readings: &[(f64, f64)]) -> Option<Trend> {
-    let n = readings.len();
-    if n < LEAST_YEARS || readings.windows(2).any(|pair| pair[0].0 >= pair[1].0) {
+    if readings.len() < LEAST_YEARS || readings.windows(2).any(|pair| pair[0].0 >= pair[1].0) {
         return None;
     }
-    let mut slopes = Vec::with_capacity(n * (n - 1) / 2);
-    let mut s = 0_i64;
-    for (at, (year, value)) in readings.iter().enumerate() {
-        for (later, then) in &readings[at + 1..] {
-            s += i64::from(then > value) - i64::from(then < value);
-            slopes.push((then - value) / (later - year));
-        }
-    }
-    slopes.sort_by(f64::total_cmp);
-    let ties = tied_groups(readings);
-    let variance = variance(n, &ties);
-    let exact = ties.is_empty() && n <= EXACT_TO;
-    let p_two_sided = if exact { exact_p(n, s) } else { normal_p(s, variance) };
-    Some(Trend { years: n, s, variance, p_two_sided, exact, slope_per_year: slope(&slopes, variance) })
-}
-
-/// Sizes of the groups of equal readings.
-fn tied_groups(readings: &[(f64, f64)]) -> Vec<usize> {
-    let mut values: Vec<f64> = readings.iter().map(|one| one.1).collect();
-    values.sort_by(f64::total_cmp);
-    values.chunk_by(|one, next| one == next).map(<[f64]>::len).filter(|size| *size > 1).collect()
-}
-
-#[expect(clippy::cast_precision_loss, reason = "years by the dozen")]
-fn variance(n: usize, ties: &[usize]) -> f64 {
-    let term = |n: usize| (n * (n - 1) * (2 * n + 5)) as f64;
-    (term(n) - ties.iter().map(|t| term(*t)).sum::<f64>()) / 18.0
-}
-
-/// By counting the orders of `n` readings with each number of falling pairs.
-#[expect(clippy::cast_precision_loss, reason = "10! fits")]
-fn exact_p(n: usize, s: i64) -> f64 {
-    let mut orders = vec![1_u64];
-    for k in 2..=n {
-        let mut next = vec![0_u64; orders.len() + k - 1];
-        for (falls, count) in orders.iter().enumerate() {
-            for more in 0..k {
-                next[falls + more] += count;
-            }
-        }
-        orders = next;
-    }
-    let pairs = orders.len() - 1;
-    let wanted = s.unsigned_abs();
-    // With f falling pairs of N, S = N − 2f.
-    let tail: u64 = orders
-        .iter()
-        .enumerate()
-        .filter(|(falls, _)| pairs >= 2 * falls && (pairs - 2 * falls) as u64 >= wanted)
-        .map(|(_, count)| count)
-        .sum();
-    let all: u64 = orders.iter().sum();
-    (2.0 * tail as f64 / all as f64).min(1.0)
-}
-
-#[expect(clippy::cast_precision_loss, reason = "pairs by the hundred")]
-fn normal_p(s: i64, variance: f64) -> f64 {
-    if s == 0 || variance <= 0.0 {
-        return 1.0;
-    }
-    let z = (s.unsigned_abs() as f64 - 1.0) / variance.sqrt();
-    libm::erfc(z / std::f64::consts::SQRT_2).min(1.0)
-}
-
-#[expect(
-    clippy::cast_precision_loss,
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "ranks of a short list, held inside it"
-)]
-fn slope(sorted: &[f64], variance: f64) -> Spread {
-    let count = sorted.len();
-    let half = Z_90 * variance.sqrt();
-    let rank = |place: f64| place.clamp(0.0, (count - 1) as f64) as usize;
-    let low = rank(((count as f64 - half) / 2.0).round_ties_even() - 1.0);
-    let high = rank(((count as f64 + half) / 2.0).round_ties_even());
-    let median = f64::midpoint(sorted[(count - 1) / 2], sorted[count / 2]);
-    Spread { low: sorted[low], median, high: sorted[high] }
+    let values: Vec<f64> = readings.iter().map(|one| one.1).collect();
+    let ranks = rank_test(&values);
+    let slope = sen_slope(readings, ranks.variance)?;
+    Some(Trend { years: readings.len(), ranks, slope })
 }
 
 /// The reading of one year.
@@ -189,13 +108,14 @@ impl Method for YearlyTrend {
     const CARD: Card = Card {
         name: "yearly-trend",
         title: "Does it rise or fall over the years",
-        topic: Topic::Structure,
+        topic: Topic::Trend,
         computes: "Whether a reading that is repeated each year goes steadily up or down, and by how much a year: the rank \
                    test of Mann and Kendall, and the median of the slopes of all pairs of years.",
         validity: &[
             "Four years at least; four can never show a trend at 5 % two-sided. The same way of reading, place and season each year.",
             "Exact up to ten years without equal readings; the normal approximation with ties counted otherwise.",
             "Readings that hang on each other from year to year make chance look smaller than it is.",
+            "tau-a leaves equal readings as they are, tau-b corrects for them; both are given.",
         ],
         sources: &[
             Cite::new("Mann1945", "the test"),
@@ -242,7 +162,7 @@ impl Method for YearlyTrend {
             .example("2021, 2022, 2024"));
         };
         let mut notes = Vec::new();
-        if trend.exact && count < 6 {
+        if trend.ranks.exact && count < 6 {
             notes.push(Note::new(
                 NoteKind::OutsideRange,
                 format!(
@@ -260,18 +180,18 @@ impl Method for YearlyTrend {
                 "S",
                 "pairs that rise − pairs that fall",
                 format!("{} years", input.readings.len()),
-                found.s.to_string(),
+                found.ranks.s.to_string(),
             )
             .cite(Self::CARD.sources[0])
             .step(
                 "chance where nothing changes",
-                if found.exact {
+                if found.ranks.exact {
                     "share of all orders with |S| as large"
                 } else {
                     "two tails of the normal at (|S| − 1) / √variance"
                 },
-                format!("S {}, variance {:.2}", found.s, found.variance),
-                format!("{:.3}", found.p_two_sided),
+                format!("S {}, variance {:.2}", found.ranks.s, found.ranks.variance),
+                format!("{:.3}", found.ranks.p_two_sided),
             )
             .cite(Self::CARD.sources[1])
             .step(
@@ -280,7 +200,9 @@ impl Method for YearlyTrend {
                 format!("{} pairs", input.readings.len() * (input.readings.len() - 1) / 2),
                 format!(
                     "{:.4} a year ({:.4} to {:.4})",
-                    found.slope_per_year.median, found.slope_per_year.low, found.slope_per_year.high
+                    found.slope.slope_per_year.median,
+                    found.slope.slope_per_year.low,
+                    found.slope.slope_per_year.high
                 ),
             )
             .cite(Self::CARD.sources[2])
@@ -298,8 +220,9 @@ mod tests {
             let readings: Vec<(f64, f64)> = values.iter().enumerate().map(|(at, value)| (at as f64, *value)).collect();
             let turned: Vec<(f64, f64)> = readings.iter().map(|(year, value)| (*year, -value)).collect();
             let (one, other) = (trend(&readings).unwrap(), trend(&turned).unwrap());
-            prop_assert_eq!(one.s, -other.s);
-            prop_assert!((one.p_two_sided - other.p_two_sided).abs() < 1e-12);
+            prop_assert_eq!(one.ranks.s, -other.ranks.s);
+            prop_assert!((one.ranks.p_two_sided - other.ranks.p_two_sided).abs() < 1e-12);
+            let (one, other) = (one.slope, other.slope);
             prop_assert!((one.slope_per_year.median + other.slope_per_year.median).abs() < 1e-9);
             prop_assert!(one.slope_per_year.low <= one.slope_per_year.median && one.slope_per_year.median <= one.slope_per_year.high);
         }

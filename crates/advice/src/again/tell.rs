@@ -1,0 +1,422 @@
+//! Series, effects and walks in a grower's words, the same for the pages, the command line and the work plan.
+
+use book::model::{UnitSystem, month_name};
+use ground::trend::breaks::Changed;
+use ground::trend::yearly::Direction;
+use jiff::civil::Date;
+
+use super::effects::Effect;
+use super::next::{Look, Visit};
+use super::property::{Property, Walk};
+use super::series::{Series, Step};
+use super::{FarmAgain, PlotAgain};
+use crate::words;
+
+/// What strays, in words.
+fn scatter(property: Property) -> &'static str {
+    match property.walk() {
+        Some(Walk::SoilTest) => "the laboratory's own scatter and that of the bag",
+        _ if property == Property::Yield => "weather alone makes of a yield",
+        _ => "readings stray by themselves",
+    }
+}
+
+/// "2.1 → 2.6 %".
+fn arrow(property: Property, before: f64, after: f64, units: UnitSystem) -> String {
+    format!("{} → {}", property.number(before, units), property.value(after, units))
+}
+
+/// A step told from scatter: "not yet more than the laboratory's own scatter ...; it would be above 3 % or below 1.2 %".
+fn step_told(property: Property, step: &Step, units: UnitSystem) -> String {
+    let limits = || {
+        let above = property.value(step.shows_above, units);
+        if step.shows_below > 0.0 {
+            format!("above {above} or below {} it would be", property.value(step.shows_below, units))
+        } else {
+            format!("above {above} it would be")
+        }
+    };
+    if step.difference.credible {
+        format!("more than {}{}", scatter(property), good(property, step.after > step.before))
+    } else {
+        format!("not yet more than {} ({})", scatter(property), limits())
+    }
+}
+
+fn good(property: Property, rises: bool) -> &'static str {
+    match property.rise_is_good() {
+        Some(good) if good == rises => ", to the good",
+        Some(_) => ", to the bad",
+        None => "",
+    }
+}
+
+/// What a series says now, in one or two sentences.
+#[must_use]
+pub fn series(series: &Series, units: UnitSystem) -> String {
+    let property = series.property;
+    let name = words::capital(&series.name());
+    let Some(last) = series.readings.last() else { return format!("{name}: not read yet.") };
+    let mut said = match (&series.step, series.latest().len()) {
+        (Some(step), _) => format!(
+            "{name} {}: {}.",
+            arrow(property, step.before, step.after, units),
+            step_told(property, step, units)
+        ),
+        (None, _) if series.readings.len() > 1 => {
+            let before = &series.readings[series.readings.len() - 2];
+            format!(
+                "{name} {}: the two do not compare, since {}.",
+                arrow(property, before.value, last.value, units),
+                cut(series, series.readings.len() - 1, units)
+            )
+        }
+        _ => format!(
+            "{name} {} on {}: one reading, nothing to compare it with yet.",
+            property.value(last.value, units),
+            words::day(last.on)
+        ),
+    };
+    if matches!(property, Property::Sand | Property::Clay)
+        && series.step.is_some_and(|step| step.difference.credible)
+    {
+        said.push_str(
+            " The ground does not change its make-up in a few years: the places or the tests differ.",
+        );
+    }
+    if let Some(trend) = trend(series, units) {
+        said.push(' ');
+        said.push_str(&trend);
+    }
+    said
+}
+
+/// The trend of a series, where there are enough years.
+fn trend(series: &Series, units: UnitSystem) -> Option<String> {
+    let found = series.trend.as_ref()?;
+    let property = series.property;
+    let slope = found.slope.slope_per_year;
+    let (unit, scale) = property.unit(units);
+    let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
+    let ends = format!("{} to {}", signed(scale * slope.low), signed(scale * slope.high));
+    let years = found.years;
+    Some(match series.direction? {
+        Direction::NotShown => format!(
+            "Over {years} years no trend that chance would not make (p {:.2}): {}{unit} a year, {ends} with nine chances in ten.",
+            found.ranks.p_two_sided,
+            signed(scale * slope.median)
+        ),
+        direction => format!(
+            "Over {years} years it {} by {}{unit} a year ({ends} with nine chances in ten{}; p {:.2}).",
+            if direction == Direction::Rises { "rises" } else { "falls" },
+            words::short((scale * slope.median).abs()),
+            good(property, direction == Direction::Rises),
+            found.ranks.p_two_sided
+        ),
+    })
+}
+
+fn signed(value: f64) -> String {
+    let text = words::short(value.abs());
+    if value < 0.0 && text != "0" { format!("−{text}") } else { text }
+}
+
+/// A series year by year with its trend, for the page on structure.
+#[must_use]
+pub fn years(series: &Series, units: UnitSystem) -> String {
+    let property = series.property;
+    let years: Vec<String> =
+        series.years.iter().map(|(year, one)| format!("{year} {}", property.value(*one, units))).collect();
+    let verdict = match (trend(series, units), &series.step) {
+        (Some(trend), _) => trend,
+        (None, step) => {
+            let missing = match series.years_missing {
+                1 => "one more year is needed before a trend can be told from chance.".to_owned(),
+                more => format!("{more} more years are needed before a trend can be told from chance."),
+            };
+            match step {
+                Some(step) => format!("{}. {}", step_told(property, step, units), words::capital(&missing)),
+                None => missing,
+            }
+        }
+    };
+    let before =
+        if series.stretches.len() > 1 { " (what was read otherwise before is left out)" } else { "" };
+    format!("{}: {}{before}: {verdict}", words::capital(&series.name()), years.join(", "))
+}
+
+/// Why a series is cut before a reading; empty where it is not.
+#[must_use]
+pub fn cut(series: &Series, place: usize, units: UnitSystem) -> String {
+    let found = series.changed.get(place).map_or(&[][..], Vec::as_slice);
+    let cuts: Vec<String> = found.iter().filter(|one| one.cuts()).map(|one| changed(one, units)).collect();
+    cuts.join(" and ")
+}
+
+/// One thing that was otherwise, in words.
+fn changed(changed: &Changed, units: UnitSystem) -> String {
+    match changed {
+        Changed::Laboratory { from, to } => format!("the laboratory changed from {from} to {to}"),
+        Changed::Procedure { from, to } => format!("the procedure changed from {from} to {to}"),
+        Changed::Depth { from_cm, to_cm } => {
+            let layer = |[top, bottom]: &[f64; 2]| {
+                format!("{} to {}", words::depth(*top, units), words::depth(*bottom, units))
+            };
+            format!("the depth changed from {} to {}", layer(from_cm), layer(to_cm))
+        }
+        Changed::Month { from, to } => {
+            format!("it was read in {} and not in {} as the time before", month(*to), month(*from))
+        }
+        Changed::Cores { from, to } => format!("the bag held {to} cores, and {from} the time before"),
+    }
+}
+
+fn month(number: u8) -> &'static str {
+    i8::try_from(number).map_or("", month_name)
+}
+
+/// What changed in how a series was made, a line a day.
+#[must_use]
+pub fn changes(series: &Series, units: UnitSystem) -> Vec<String> {
+    let mut lines = Vec::new();
+    for (reading, found) in series.readings.iter().zip(&series.changed) {
+        if found.is_empty() {
+            continue;
+        }
+        let all: Vec<String> = found.iter().map(|one| changed(one, units)).collect();
+        let cuts = found.iter().any(Changed::cuts);
+        lines.push(format!(
+            "{}: {}.{}",
+            words::day(reading.on),
+            all.join("; "),
+            if cuts {
+                " The series is cut there: a step is as likely the change's as the ground's. One bag sent to both, or read both ways, would join it again."
+            } else {
+                " That adds scatter, and does not cut the series."
+            }
+        ));
+    }
+    lines
+}
+
+/// How a reading was made, for the table: "Millrace soil laboratory, loss on ignition, 0 to 20 cm, 15 cores".
+#[must_use]
+pub fn how(reading: &super::gather::Reading, units: UnitSystem) -> String {
+    use ground::kit::Bounded;
+    let how = &reading.how;
+    let layer = how.from_cm.zip(how.to_cm).map(|(top, bottom)| {
+        format!("{} to {}", words::depth(top.get(), units), words::depth(bottom.get(), units))
+    });
+    let cores = how.cores.map(|cores| format!("{:.0} cores", cores.get()));
+    let parts: Vec<String> =
+        [how.laboratory.clone(), how.procedure.clone(), layer, cores].into_iter().flatten().collect();
+    parts.join(", ")
+}
+
+/// What was done and what the readings say of it.
+#[must_use]
+pub fn effect(effect: &Effect, units: UnitSystem) -> Vec<String> {
+    let property = effect.property;
+    let mut lines = Vec::new();
+    let path = arrow(property, effect.before.value, effect.after.value, units);
+    let days = format!("{} and {}", words::day(effect.before.on), words::day(effect.after.on));
+    match &effect.step {
+        None => {
+            lines.push(format!(
+                "{} {path} between {days}: the two readings do not compare, since laboratory, procedure or depth changed.",
+                words::capital(&effect.name)
+            ));
+            return lines;
+        }
+        Some(step) => lines.push(format!(
+            "{} {path} between {days}: {}.",
+            words::capital(&effect.name),
+            step_told(property, step, units)
+        )),
+    }
+    if effect.too_soon {
+        lines.push("The later reading was made before the lime could show most of its work: 6 to 12 months after it tell.".to_owned());
+    }
+    if let Some(found) = &effect.by_itself {
+        lines.push(if found.expected_step == 0.0 {
+            format!(
+                "If the plot was picked because that first reading was poor, part of the step comes by itself (regression to the mean); with {} of the farm read it cannot be told how much. Test twice before you treat.",
+                plots(found.plots)
+            )
+        } else {
+            format!(
+                "The first reading stood apart from the mean of {} plots ({}): {} of the step would be expected with nothing done (regression to the mean).",
+                found.plots,
+                property.value(found.mean, units),
+                size(property, found.expected_step, units)
+            )
+        });
+    }
+    match &effect.left_alone {
+        Some(alone) => {
+            let beyond = if alone.beyond.credible {
+                "that is more than scatter: something was gained by the work"
+            } else {
+                "that is not more than scatter"
+            };
+            lines.push(format!(
+                "Left alone over the same time, {} moved by {}; the step here goes beyond that by {}, and {beyond}.",
+                alone.plots.join(", "),
+                size(property, alone.mean_step, units),
+                size(property, alone.beyond.change, units)
+            ));
+        }
+        None => lines.push(
+            "No plot of the farm was left alone and read both times: without one, the weather and the year are in the step too."
+                .to_owned(),
+        ),
+    }
+    lines
+}
+
+fn plots(count: usize) -> String {
+    if count == 1 { "one plot".to_owned() } else { format!("{count} plots") }
+}
+
+/// A step on the scale of the difference: "0.12", "−15 %".
+fn size(property: Property, step: f64, units: UnitSystem) -> String {
+    if property.by_ratio() {
+        let percent = 100.0 * (libm::exp(step) - 1.0);
+        return format!("{} %", signed(percent.round()));
+    }
+    let (unit, scale) = property.unit(units);
+    let number = signed(scale * step);
+    if unit.is_empty() { number } else { format!("{number} {unit}") }
+}
+
+/// What was done, in a line: "lime (Calcitic lime) on 1 May 2026".
+#[must_use]
+pub fn done(effect: &Effect) -> String {
+    let mut all: Vec<String> = Vec::new();
+    for one in &effect.done {
+        let name = if one.what == one.work.words() {
+            words::capital(one.work.words())
+        } else {
+            format!("{} ({})", words::capital(one.work.words()), one.what.to_lowercase())
+        };
+        let line = format!("{name} on {}", words::day(one.on));
+        if !all.contains(&line) {
+            all.push(line);
+        }
+    }
+    all.join("; ")
+}
+
+/// The whole plot in a sentence or two: what is told from scatter, and what to look at next.
+#[must_use]
+pub fn lead(report: &PlotAgain, today: Date) -> String {
+    let shown: Vec<String> = report
+        .series
+        .iter()
+        .filter_map(|series| {
+            let way = match series.direction {
+                Some(Direction::Rises) => "rises",
+                Some(Direction::Falls) => "falls",
+                _ => match series.step.filter(|step| step.difference.credible)? {
+                    step if step.after > step.before => "rose",
+                    _ => "fell",
+                },
+            };
+            Some(format!("{} {way}", series.name()))
+        })
+        .collect();
+    let again = report.series.iter().filter(|series| series.readings.len() > 1).count();
+    let mut said = match (shown.is_empty(), again) {
+        (false, _) => format!("More than scatter: {}.", shown.join(", ")),
+        (true, 0) => "Nothing was read twice yet, so nothing can be told of change.".to_owned(),
+        (true, 1) => "One thing was read more than once; its change is not more than scatter yet.".to_owned(),
+        (true, more) => {
+            format!("{more} things were read more than once; no change is more than scatter yet.")
+        }
+    };
+    if let Some(visit) = report.visits.first() {
+        said.push_str(&format!(" Next: {} ({}).", visit.what.to_lowercase(), when(visit, today)));
+    }
+    said
+}
+
+/// The farm in a sentence.
+#[must_use]
+pub fn farm_lead(report: &FarmAgain) -> String {
+    let late = report.visits.iter().filter(|visit| visit.is_late(report.today)).count();
+    let now = report.visits.iter().filter(|visit| visit.from <= report.today).count() - late;
+    let looks = |count: usize| if count == 1 { "1 look".to_owned() } else { format!("{count} looks") };
+    match (late, now, report.visits.first()) {
+        (0, 0, Some(first)) => {
+            format!("Nothing is due now; the next look is {} on {}.", words::day(first.from), first.plot_name)
+        }
+        (_, _, None) => "There is nothing to look at yet.".to_owned(),
+        (0, now, _) => format!("{} can be made now, of {} in all.", looks(now), report.visits.len()),
+        (late, now, _) => format!(
+            "{} should have been made already and {now} can be made now, of {} in all.",
+            looks(late),
+            report.visits.len()
+        ),
+    }
+}
+
+/// The heading a walk stands under in a list by time.
+#[must_use]
+pub fn group(visit: &Visit, today: Date) -> String {
+    if visit.is_late(today) {
+        "Late".to_owned()
+    } else if visit.from <= today {
+        "Now".to_owned()
+    } else {
+        format!("{} {}", month_name(visit.from.month()), visit.from.year())
+    }
+}
+
+/// When a walk suits: "from 22 March to 3 May 2027", "was due by 3 May 2026".
+#[must_use]
+pub fn when(visit: &Visit, today: Date) -> String {
+    if visit.is_late(today) {
+        return format!("was due by {}", words::day(visit.to));
+    }
+    if visit.from <= today {
+        return format!("now, until {}", words::day(visit.to));
+    }
+    format!("from {} to {}", words::day(visit.from), words::day(visit.to))
+}
+
+/// What is looked at on a walk, in a line: "pH in water, phosphorus (Mehlich-1)".
+#[must_use]
+pub fn looks(visit: &Visit) -> String {
+    if visit.looks.is_empty() {
+        return "pH, phosphorus, potassium, magnesium, organic matter".to_owned();
+    }
+    visit.looks.iter().map(|look| look.name.as_str()).collect::<Vec<_>>().join(", ")
+}
+
+/// Why a walk then, and when each was last looked at.
+#[must_use]
+pub fn reasons(visit: &Visit) -> Vec<String> {
+    let mut lines = visit.why.clone();
+    if let Some(last) = visit.last {
+        lines.push(format!(
+            "The last time was {}; the same month, depth, places and laboratory make the two compare.",
+            words::day(last)
+        ));
+    }
+    lines
+}
+
+/// One look, in a line: "pH in water: last on 16 March 2026, again from 16 March 2029".
+#[must_use]
+pub fn look(look: &Look) -> String {
+    let last = look
+        .last
+        .map_or_else(|| "never looked at".to_owned(), |last| format!("last on {}", words::day(last)));
+    format!(
+        "{}: {last}, again from {}. {}. {}.",
+        words::capital(&look.name),
+        words::day(look.due),
+        words::capital(&look.why),
+        words::capital(look.provenance_words)
+    )
+}
