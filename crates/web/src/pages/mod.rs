@@ -17,6 +17,7 @@ pub mod plot_water;
 pub mod posts;
 pub mod record;
 pub mod records;
+pub mod sampling;
 pub mod settings;
 pub mod sheets;
 pub mod shelf;
@@ -47,6 +48,7 @@ pub static ROUTES: &[&[Route]] = &[
     things::ROUTES,
     things::photo::ROUTES,
     records::ROUTES,
+    sampling::ROUTES,
     watering::ROUTES,
     suits::ROUTES,
     covers::ROUTES,
