@@ -5,6 +5,7 @@
 //! and unit: "P (Mehlich-3) ppm"), remembered of the laboratory, or told by the person. Cells may be parted by comma,
 //! semicolon or tab; a decimal comma and a unit in a cell are understood. Either every row is stored or none.
 
+mod cells;
 mod columns;
 mod figures;
 mod guess;
@@ -16,6 +17,7 @@ mod table;
 mod weather;
 
 pub use columns::{LabColumn, LabColumns};
+pub use cells::{TableCells, read_cells};
 pub use figures::{LabCell, check_lab_heading, read_lab_cell};
 pub use lab::{Imported, LabColumnSeen, LabImport, LabProposal, propose_lab_columns, read_lab_headings};
 pub use rows::means_words;
