@@ -5,11 +5,13 @@
 
 mod cells;
 mod column;
+mod of_plan;
 mod store;
+mod table;
 
 use book::Snapshot;
 use book::model::seen::{MoistureFeel, SalinityExtract};
-use book::model::{EntryId, SampleDepth, Seen};
+use book::model::{EntryId, SampleDepth, SamplingPlan, Seen, Spot};
 use ground::kit::Refusal;
 use ground::kit::units::UnitSystem;
 use ground::texture::feel::Hand;
@@ -18,7 +20,9 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 pub use column::Column;
+pub use of_plan::{PlanRow, plan_rows, usual_columns};
 pub use store::{Kept, record_results};
+pub use table::{read_table, table_refusals};
 
 /// Rows that one table may have.
 pub const MOST_ROWS: usize = 500;
@@ -98,7 +102,8 @@ pub struct Results {
 #[derive(Debug, Clone)]
 struct ReadRow {
     bag: String,
-    number: Option<u16>,
+    /// Where it is from, where that is one place.
+    spot: Option<Spot>,
     /// The sample of the book that is this bag.
     sample: Option<EntryId>,
     note: String,
@@ -118,6 +123,8 @@ pub fn read_results(
 ) -> Result<Results, Vec<CellRefusal>> {
     let mut results = Results { about, rows: Vec::new(), known_already: 0 };
     let mut refusals = whole_table(columns, rows);
+    let plan = results.about.plan.and_then(|id| snapshot.sampling_plan(id)).map(|plan| &plan.body);
+    let of_plan = plan.map(plan_rows);
     for (at, row) in rows.iter().enumerate().take(MOST_ROWS).filter(|(_, row)| !row.is_empty()) {
         let refuse = |column: Option<usize>, refusal: Refusal| CellRefusal {
             row: at,
@@ -126,11 +133,11 @@ pub fn read_results(
             column_words: column.and_then(|at| columns.get(at)).map_or("Bag", Column::words).to_owned(),
             refusal,
         };
-        if let Err(refusal) = name_of(rows, at) {
+        if let Err(refusal) = name_of(rows, at, of_plan.as_deref()) {
             refusals.push(refuse(None, refusal));
         }
         match cells::read_row(&results.about, columns, row) {
-            Ok(seen) => results.take(snapshot, row, seen),
+            Ok(seen) => results.take(snapshot, plan, row, seen),
             Err(all) => {
                 refusals.extend(all.into_iter().map(|(column, refusal)| refuse(Some(column), refusal)))
             }
@@ -177,7 +184,7 @@ fn whole_table(columns: &[Column], rows: &[ResultRow]) -> Vec<CellRefusal> {
 }
 
 /// A bag has a name of its own.
-fn name_of(rows: &[ResultRow], at: usize) -> Result<(), Refusal> {
+fn name_of(rows: &[ResultRow], at: usize, of_plan: Option<&[PlanRow]>) -> Result<(), Refusal> {
     let name = rows[at].bag.trim();
     let refusal = |what: String| {
         Refusal::new("bag", what)
@@ -192,19 +199,33 @@ fn name_of(rows: &[ResultRow], at: usize) -> Result<(), Refusal> {
     if rows[..at].iter().any(twice) {
         return Err(refusal(format!("{name} stands in two rows")));
     }
+    if let Some(of_plan) = of_plan
+        && !of_plan.iter().any(|row| row.number.to_string() == name)
+    {
+        let known = of_plan.iter().map(|row| row.number.to_string()).collect::<Vec<_>>();
+        return Err(Refusal::new("bag", format!("This plan has no {name}"))
+            .given(name)
+            .accepted(format!("a number of the plan: {}", known.join(", ")))
+            .example(known.first().map_or("1", String::as_str)));
+    }
     Ok(())
 }
 
 impl Results {
-    fn take(&mut self, snapshot: &Snapshot, row: &ResultRow, seen: Vec<Seen>) {
+    fn take(&mut self, snapshot: &Snapshot, plan: Option<&SamplingPlan>, row: &ResultRow, seen: Vec<Seen>) {
         let about = &self.about;
         let typed = row.bag.trim();
-        let number = typed.parse::<u16>().ok().filter(|_| about.plan.is_some());
+        let number = typed.parse::<u16>().ok();
         // A bag of a plan carries the code that is printed on its label.
         let bag = match (about.plan, number) {
             (Some(plan), Some(number)) => book::Tag::Bag { plan, number }.short().to_string(),
             _ => typed.to_owned(),
         };
+        let spot = about
+            .plan
+            .zip(number)
+            .zip(plan)
+            .and_then(|((id, number), plan)| Some(Spot::numbered(id, of_plan::point_of(plan, number)?)));
         let sample = snapshot
             .samples_of(about.plot)
             .find(|sample| sample.body.bag_label.eq_ignore_ascii_case(&bag))
@@ -224,7 +245,7 @@ impl Results {
             .collect();
         self.known_already += before - seen.len();
         if !seen.is_empty() {
-            self.rows.push(ReadRow { bag, number, sample, note: row.note.trim().to_owned(), seen });
+            self.rows.push(ReadRow { bag, spot, sample, note: row.note.trim().to_owned(), seen });
         }
     }
 }

@@ -52,6 +52,7 @@ impl Results {
             taken_by: self.about.by.clone(),
             bag_label: row.bag.clone(),
             import: None,
+            spot: row.spot,
             note: String::new(),
         }
     }
@@ -64,6 +65,8 @@ impl Results {
             seen_by: self.about.by.clone(),
             note: row.note.clone(),
             import: None,
+            // That of a bag stands on its sample.
+            spot: if sample.is_none() { row.spot } else { None },
             seen,
         }
     }

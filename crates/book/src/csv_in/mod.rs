@@ -5,6 +5,7 @@
 //! and unit: "P (Mehlich-3) ppm"), remembered of the laboratory, or told by the person. Cells may be parted by comma,
 //! semicolon or tab; a decimal comma and a unit in a cell are understood. Either every row is stored or none.
 
+mod cells;
 mod columns;
 mod figures;
 mod guess;
@@ -15,6 +16,7 @@ mod sheet;
 mod table;
 mod weather;
 
+pub use cells::{TableCells, read_cells};
 pub use columns::{LabColumn, LabColumns};
 pub use figures::{LabCell, check_lab_heading, read_lab_cell};
 pub use lab::{Imported, LabColumnSeen, LabImport, LabProposal, propose_lab_columns, read_lab_headings};

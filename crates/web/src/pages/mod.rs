@@ -4,6 +4,7 @@ pub mod again;
 pub mod covers;
 pub mod export;
 pub mod farm;
+pub mod field;
 pub mod import;
 pub mod method;
 pub mod methods;
@@ -51,6 +52,7 @@ pub static ROUTES: &[&[Route]] = &[
     suits::ROUTES,
     covers::ROUTES,
     sheets::ROUTES,
+    field::ROUTES,
     weather::ROUTES,
     spread::ROUTES,
     shelf::ROUTES,

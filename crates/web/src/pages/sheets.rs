@@ -63,7 +63,11 @@ fn of_plan(
 }
 
 /// A sheet of today, to be kept under a name that says the farm, the day and which sheet it is.
-fn sheet(ask: &Ask, name: &str, pdf: impl FnOnce(&SheetOptions) -> Result<Vec<u8>, SheetError>) -> Outcome {
+pub(super) fn sheet(
+    ask: &Ask,
+    name: &str,
+    pdf: impl FnOnce(&SheetOptions) -> Result<Vec<u8>, SheetError>,
+) -> Outcome {
     let snapshot = ask.snapshot()?;
     let today = when::day_of(ask.stamp().at);
     let options = SheetOptions::of(&snapshot, ask.units(), today);

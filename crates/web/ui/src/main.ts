@@ -1,5 +1,6 @@
 // Every page works without this script; it adds what only a script can do.
 import "./styles/main.css";
+import { moveInTables } from "./enter";
 import { focusSummary } from "./error-summary";
 import { startFilms } from "./film";
 import { lookWhileTyping } from "./look";
@@ -17,3 +18,4 @@ startFilms(document);
 // The drawing table of the plan is large, and comes only where there is a plan.
 const plan = document.querySelector<HTMLElement>("[data-plan]");
 if (plan !== null) void import("./plan").then(({ start_plan }) => start_plan(plan));
+moveInTables(document);

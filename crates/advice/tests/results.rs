@@ -1,0 +1,141 @@
+//! Results of many bags typed at once: every wrong cell is told, and all is stored or nothing.
+
+use advice::results::{Column, ResultRow, ResultsAbout, read_results, read_table, record_results};
+use book::model::seen::{MoistureFeel, SalinityExtract};
+use book::model::{EntryId, Farm, Place, Plot, SampleDepth, Seen, Shape};
+use book::{Book, Stamp};
+use ground::kit::Bounded;
+use ground::kit::units::UnitSystem;
+use ground::texture::feel::{Hand, Rub};
+use ground::texture::jar::Dispersant;
+use jiff::Timestamp;
+use jiff::civil::date;
+
+struct Ground {
+    _folder: tempfile::TempDir,
+    book: Book,
+    plot: EntryId,
+    stamp: Stamp,
+}
+
+fn ground() -> Ground {
+    let folder = tempfile::tempdir().expect("a folder");
+    let stamp = Stamp::new(Timestamp::UNIX_EPOCH, "Ada");
+    let farm = Farm::named("Invented Farm", UnitSystem::UsCustomary);
+    let mut book = Book::create(folder.path().join("a.farmbook"), farm, &stamp).expect("a book");
+    let plot = book.record(north_field(), &stamp).expect("a plot").id;
+    Ground { _folder: folder, book, plot, stamp }
+}
+
+fn north_field() -> Plot {
+    Plot {
+        name: "North field".to_owned(),
+        place: Place::OpenField,
+        shape: Shape::Area { area_m2: Bounded::literal(1000.0) },
+        slope_percent: None,
+        root_depth_cm: None,
+        use_note: String::new(),
+        watering: None,
+        organic: None,
+        cover: None,
+    }
+}
+
+fn about(plot: EntryId) -> ResultsAbout {
+    ResultsAbout {
+        plot,
+        plan: None,
+        on: date(2026, 4, 12),
+        by: "Ada".to_owned(),
+        from_cm: SampleDepth::literal(0.0),
+        to_cm: SampleDepth::literal(15.0),
+        hand: Hand::Practised,
+        dispersant: Dispersant::DishwasherPowder,
+        moisture: MoistureFeel::FieldCapacity,
+        extract: SalinityExtract::OneToOne,
+        laboratory: String::new(),
+        units: UnitSystem::UsCustomary,
+    }
+}
+
+const TABLE: &str = "bag,sand_top,silt_top,clay_top,feel,pH,organic matter %,hard_from,note\n\
+    A,1 in,1 1/2 in,1 3/4 in,1 1/4 in g,6.4,3.1,9 in,\n\
+    B,25 mm,38 mm,not seen,no ribbon,6.9,,none 18 in,\"dry, cloddy\"\n\
+    C,,,,,,,,\n";
+
+fn read(ground: &Ground, text: &str) -> Result<advice::results::Results, Vec<advice::results::CellRefusal>> {
+    let (columns, rows, _) = read_table(text).expect("the headings are sound");
+    read_results(&ground.book.snapshot().expect("a snapshot"), about(ground.plot), &columns, &rows)
+}
+
+#[test]
+fn a_table_goes_into_the_book_as_samples_and_what_was_seen() {
+    let mut ground = ground();
+    let results = read(&ground, TABLE).expect("nothing is wrong");
+    let kept = record_results(&mut ground.book, &results, &ground.stamp).expect("it is stored");
+    assert_eq!((kept.samples.len(), kept.observations.len(), kept.known_already), (2, 9, 0));
+    let snapshot = ground.book.snapshot().expect("a snapshot");
+    let feel = snapshot
+        .observations_of(ground.plot)
+        .find_map(|held| match &held.body.seen {
+            Seen::Feel(feel) if feel.ribbon_mm.is_some() => Some((held.body.sample, feel.clone())),
+            _ => None,
+        })
+        .expect("a feel test");
+    // 1 1/4 in is 31.75 mm (1 in = 25.4 mm exactly).
+    assert_eq!(feel.1.ribbon_mm.map(Bounded::get), Some(31.75));
+    assert_eq!(feel.1.rub, Some(Rub::Gritty));
+    assert_eq!(snapshot.sample(feel.0.expect("a bag")).expect("the bag").body.bag_label, "A");
+    // The same table again is known, and nothing is stored twice.
+    let again =
+        read(&ground, &TABLE.replace("9 in", "").replace("none 18 in", "")).expect("nothing is wrong");
+    let kept = record_results(&mut ground.book, &again, &ground.stamp).expect("it is stored");
+    assert_eq!((kept.samples.len(), kept.observations.len(), kept.known_already), (0, 0, 7));
+}
+
+#[test]
+fn every_wrong_cell_is_told_by_its_row_and_column() {
+    let ground = ground();
+    let wrong = "bag,sand_top,silt_top,clay_top,feel,pH,organic_matter,hard_from\n\
+        A,40 mm,30 mm,50 mm,,,,\n\
+        B,,,,squashy,64,300,none\n\
+        a,,,,,6.5,,\n\
+        ,,,,,6.5,,\n";
+    let refused = read(&ground, wrong).expect_err("much is wrong");
+    let told: Vec<(usize, &str)> = refused.iter().map(|one| (one.row, one.column_words.as_str())).collect();
+    for wanted in [
+        (0, "Top of silt"),
+        (1, "Feel"),
+        (1, "pH"),
+        (1, "Organic matter %"),
+        (1, "Hard from"),
+        (2, "Bag"),
+        (3, "Bag"),
+    ] {
+        assert!(told.contains(&wanted), "{wanted:?} is not in {told:?}");
+    }
+    for cell in &refused {
+        assert!(!cell.refusal.message.is_empty() && !cell.refusal.accepted.is_empty(), "{cell:?}");
+    }
+    assert_eq!(ground.book.snapshot().expect("a snapshot").samples.len(), 0);
+}
+
+#[test]
+fn headings_that_are_not_understood_are_told() {
+    let refused = read_table("bag,wetness of the moon\nA,3\n").expect_err("no such column");
+    assert!(refused[0].refusal.message.contains("wetness of the moon"), "{refused:?}");
+    assert_eq!(read_table("sand_top\n3\n").expect_err("no bag")[0].refusal.field, "bag");
+    assert!(matches!(Column::of("P (Mehlich-3) ppm"), Ok(Column::Figure(_))));
+    assert!(Column::of("P (Mehlich-3)").is_err(), "a unit is needed");
+}
+
+#[test]
+fn an_empty_table_and_columns_given_twice_are_refused() {
+    let ground = ground();
+    assert_eq!(read(&ground, "bag,feel\nA,\n").expect_err("nothing typed")[0].refusal.field, "rows");
+    let snapshot = ground.book.snapshot().expect("a snapshot");
+    let row = ResultRow { bag: "A".to_owned(), cells: vec!["2".to_owned(); 2], note: String::new() };
+    let twice = [Column::OrganicMatter, Column::OrganicMatter];
+    let refused = read_results(&snapshot, about(ground.plot), &twice, &[row]).expect_err("twice");
+    assert_eq!(refused[0].refusal.field, "columns");
+}

@@ -1,0 +1,207 @@
+//! A sampling plan in words: its field sheet and its labels.
+
+use advice::plan::FarmPlan;
+use advice::results::{PlanRow, plan_rows};
+use advice::words::depth;
+use book::model::{Point, SamplingPlan, SamplingPurpose};
+use book::{Held, Snapshot, Tag};
+use ground::kit::Bounded;
+use ground::kit::units::{Dimension, UnitSystem, show};
+use ground::spatial::plane::distance_m;
+use jiff::civil::Date;
+
+use super::field_sheet::{FieldPoint, FieldSheet};
+use super::labels::BagLabel;
+use super::plan_picture::picture;
+use super::steps;
+use crate::error::SheetError;
+use crate::options::SheetOptions;
+use crate::render::render;
+use crate::sheet::Cautions;
+
+/// The labels of a plan's bags; without a day there is a line to write it on.
+#[must_use]
+pub fn plan_labels(
+    snapshot: &Snapshot,
+    plan: &Held<SamplingPlan>,
+    units: UnitSystem,
+    day: Option<Date>,
+) -> Vec<BagLabel> {
+    let body = &plan.body;
+    let plot = snapshot.plot(body.plot).map(|plot| plot.body.name.clone()).unwrap_or_default();
+    let rows = plan_rows(body);
+    let count = rows.len();
+    let in_place = body.purpose == SamplingPurpose::Structure;
+    rows.iter()
+        .map(|row| BagLabel {
+            tag: Tag::Bag { plan: plan.id, number: row.number },
+            bag: match in_place {
+                true => format!("Point {}", row.number),
+                false => format!("Bag {} of {count}", row.number),
+            },
+            depth: layer(body, units),
+            plot: plot.clone(),
+            points: if in_place { String::new() } else { points_words(row) },
+            day: day.map(advice::words::day).unwrap_or_default(),
+        })
+        .collect()
+}
+
+/// "Points 1, 4 and 7"; empty where the plan does not say.
+fn points_words(row: &PlanRow) -> String {
+    match row.points[..] {
+        [] => String::new(),
+        [one] => format!("Point {one}"),
+        [ref first @ .., last] if first.len() < 6 => {
+            let first: Vec<String> = first.iter().map(u16::to_string).collect();
+            format!("Points {} and {last}", first.join(", "))
+        }
+        ref all => format!("{} points", all.len()),
+    }
+}
+
+/// "0 to 6 in".
+fn layer(plan: &SamplingPlan, units: UnitSystem) -> String {
+    let [from, to] = [plan.from_cm, plan.to_cm].map(|cm| depth(cm.get(), units));
+    let from = from.split(' ').next().unwrap_or(&from).to_owned();
+    format!("{from} to {to}")
+}
+
+/// The field sheet of a plan.
+#[must_use]
+pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSystem) -> FieldSheet {
+    let body = &plan.body;
+    let farm = FarmPlan::of(snapshot);
+    let plot = snapshot.plot(body.plot).map(|plot| plot.body.name.clone()).unwrap_or_default();
+    let layer = layer(body, units);
+    let rows = plan_rows(body);
+    let mut cautions = Cautions::default();
+    for caution in steps::cautions(body) {
+        cautions.sign(caution);
+    }
+    let mut facts = vec![
+        ["Wanted for".to_owned(), body.purpose.words().to_owned()],
+        ["Depth".to_owned(), layer.clone()],
+        ["Points".to_owned(), body.points.len().to_string()],
+        ["Laid out".to_owned(), body.design.words().to_owned()],
+        ["Made on".to_owned(), advice::words::day(body.made_on)],
+    ];
+    if body.purpose != SamplingPurpose::Structure {
+        facts.push(["Bags".to_owned(), body.bags.to_string()]);
+        facts.push(["Cores to a bag".to_owned(), body.cores_per_bag.to_string()]);
+    }
+    let sheet = FieldSheet {
+        lead: vec![format!("{}, {plot}: {layer} deep.", body.name)]
+            .into_iter()
+            .chain(Some(body.note.clone()).filter(|note| !note.is_empty()))
+            .collect(),
+        facts,
+        steps: steps::to_do(body, &layer),
+        bring: steps::to_bring(body),
+        points: points(&farm, body, &rows, units),
+        columns: steps::boxes(body.purpose),
+        cautions: cautions.into_list(),
+        ..FieldSheet::new(format!("Field sheet: {plot}"))
+    };
+    match picture(&farm, body, units) {
+        Some(figure) => sheet.with_picture(figure.svg, &figure.description),
+        None => sheet,
+    }
+}
+
+/// The sheet as PDF.
+///
+/// # Errors
+/// A fault of the program.
+pub fn plan_sheet_pdf(
+    snapshot: &Snapshot,
+    plan: &Held<SamplingPlan>,
+    units: UnitSystem,
+    options: &SheetOptions,
+) -> Result<Vec<u8>, SheetError> {
+    render(&plan_sheet(snapshot, plan, units), options)
+}
+
+/// The points in walking order; where the plot is not drawn, a row for each core.
+fn points(farm: &FarmPlan, plan: &SamplingPlan, rows: &[PlanRow], units: UnitSystem) -> Vec<FieldPoint> {
+    let bag_of = |number: u16| {
+        rows.iter()
+            .find(|row| row.points.contains(&number))
+            .filter(|_| plan.purpose != SamplingPurpose::Structure)
+            .map_or_else(String::new, |row| row.number.to_string())
+    };
+    if plan.points.is_empty() {
+        return (1..=plan.bags)
+            .map(|bag| FieldPoint {
+                number: String::new(),
+                bag: bag.to_string(),
+                walk: format!("{} cores on a zigzag over the whole plot", plan.cores_per_bag),
+            })
+            .collect();
+    }
+    let mut before: Option<Point> = None;
+    plan.points
+        .iter()
+        .map(|point| {
+            let at = farm.place(plan.frame, point.at);
+            let walk = match (before, at) {
+                (Some(from), Some(to)) => leg(from, to, units),
+                (None, Some(to)) => start(farm, plan, to, units),
+                _ => String::new(),
+            };
+            before = at.or(before);
+            FieldPoint { number: point.number.to_string(), bag: bag_of(point.number), walk }
+        })
+        .collect()
+}
+
+/// "64 ft north-east".
+fn leg(from: Point, to: Point, units: UnitSystem) -> String {
+    format!("{} {}", length(distance_m(from, to), units), heading(from, to))
+}
+
+/// The way to the first point, from the corner of the plot that lies nearest.
+fn start(farm: &FarmPlan, plan: &SamplingPlan, to: Point, units: UnitSystem) -> String {
+    let corners = farm.area_of(plan.plot).map_or(&[][..], |(outer, _)| outer);
+    let nearest = corners.iter().min_by(|a, b| distance_m(**a, to).total_cmp(&distance_m(**b, to)));
+    nearest.map_or_else(
+        || "begin here".to_owned(),
+        |corner| format!("{} of the nearest corner: begin here", leg(*corner, to, units)),
+    )
+}
+
+/// A distance to be paced: whole feet or metres.
+fn length(m: f64, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::UsCustomary => format!("{:.0} ft", m / 0.3048),
+        UnitSystem::Metric if m >= 10.0 => format!("{m:.0} m"),
+        UnitSystem::Metric => show((m * 10.0).round() / 10.0, Dimension::Length, units),
+    }
+}
+
+/// The one of eight directions that lies nearest.
+fn heading(from: Point, to: Point) -> &'static str {
+    const EIGHT: [&str; 8] =
+        ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
+    let degrees = libm::atan2(to[0] - from[0], to[1] - from[1]).to_degrees().rem_euclid(360.0);
+    EIGHT[((degrees / 45.0).round() as usize) % 8]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn headings_are_those_of_the_compass() {
+        for (to, word) in [
+            ([0.0, 5.0], "north"),
+            ([5.0, 5.0], "north-east"),
+            ([5.0, 0.0], "east"),
+            ([-5.0, -5.0], "south-west"),
+            ([-1.0, 5.0], "north"),
+            ([-5.0, 4.0], "north-west"),
+        ] {
+            assert_eq!(heading([0.0, 0.0], to), word, "{to:?}");
+        }
+    }
+}

@@ -1,0 +1,458 @@
+//! Results of many bags typed on one screen, with the keyboard alone.
+
+use advice::results::{
+    Column, ResultRow, ResultsAbout, plan_rows, read_results, read_table, record_results, table_refusals,
+    usual_columns,
+};
+use askama::Template;
+use book::model::seen::{MoistureFeel, SalinityExtract};
+use book::model::{EntryId, SampleDepth, SamplingPlan, SamplingPurpose};
+use book::{BookError, Held, RowRefusal, Snapshot, Tag};
+use ground::kit::units::{Dimension, UnitSystem};
+use ground::kit::{Bounded, Refusal};
+use ground::texture::feel::Hand;
+use ground::texture::jar::Dispersant;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+
+use super::grid::{self, Grid};
+use super::plan_of;
+use crate::ask::Ask;
+use crate::form::{Choice, Field, Form, Reader, Width, shown};
+use crate::problem::{Problem, capital};
+use crate::route::{Outcome, Shown};
+use crate::shell::{Section, Shell};
+use crate::typed::Typed;
+use crate::when;
+
+/// What is the same for all rows. The cells are `bag_0`, `cell_0_0`, `note_0` and so on, under the headings named by
+/// `column`, as often as there are columns.
+pub(super) const FIELDS: &[Field] = &[
+    Field::day("seen_on", "Day", "On which it was taken and read"),
+    Field::text("seen_by", "Who", "").optional().width(Width::Middle),
+    Field::measure("from", "Taken from which depth", "0 is the surface", Dimension::Depth),
+    Field::measure("to", "Down to which depth", "", Dimension::Depth),
+    Field::pick(
+        "hand",
+        "The hand that felt",
+        "",
+        &[
+            Choice::new("new", "New to it"),
+            Choice::new("practised", "Taught, and has done a few dozen"),
+            Choice::new("professional", "Feels soil for a living"),
+        ],
+    )
+    .optional(),
+    Field::pick(
+        "dispersant",
+        "What was put into the jars",
+        "",
+        &[
+            Choice::new("dishwasher_powder", "Dishwasher powder or water softener"),
+            Choice::new("hexametaphosphate", "Sodium hexametaphosphate"),
+            Choice::new("liquid_soap", "Liquid soap"),
+            Choice::new("none", "Nothing"),
+            Choice::new("unknown", "Not known"),
+        ],
+    )
+    .optional(),
+    Field::pick(
+        "moisture",
+        "How moist the ground was under the probe",
+        "",
+        &[
+            Choice::new("dry", "Dry: it falls apart"),
+            Choice::new("slightly_moist", "Slightly moist: a weak ball"),
+            Choice::new("moist", "Moist: a ball with finger marks"),
+            Choice::new("wet", "Wet: it leaves the hand damp"),
+            Choice::new("field_capacity", "At field capacity: water shows for a moment"),
+        ],
+    )
+    .optional(),
+    Field::pick(
+        "extract",
+        "What conductivity was measured in",
+        "",
+        &[
+            Choice::new("saturated_paste", "Extract of the saturated paste"),
+            Choice::new("one_to_one", "One part soil, one part water"),
+            Choice::new("one_to_two", "One part soil, two parts water"),
+            Choice::new("one_to_five", "One part soil, five parts water"),
+            Choice::new("not_stated", "Not said"),
+        ],
+    )
+    .optional(),
+    Field::text("laboratory", "Laboratory", "Left open for a meter of your own").optional().width(Width::Middle),
+    Field::lines(
+        "table",
+        "Or the whole table",
+        "A line of headings (bag, sand_top, silt_top, clay_top, feel, pH, hard_from, note ...), then a line for each bag",
+    )
+    .optional(),
+];
+
+const COLUMNS: &[Field] = &[
+    Field::any_of(
+        "columns",
+        "Columns",
+        "",
+        &[
+            Choice::new("sand_top", "Jar: top of sand"),
+            Choice::new("silt_top", "Jar: top of silt"),
+            Choice::new("clay_top", "Jar: top of clay"),
+            Choice::new("feel", "Feel test"),
+            Choice::new("sand_percent", "Laboratory: sand"),
+            Choice::new("silt_percent", "Laboratory: silt"),
+            Choice::new("clay_percent", "Laboratory: clay"),
+            Choice::new("organic_matter", "Organic matter"),
+            Choice::new("ec", "Conductivity"),
+            Choice::new("hard_from", "Probe: hard from"),
+        ],
+    )
+    .optional(),
+    Field::text(
+        "figures",
+        "Figures",
+        "Their headings, with semicolons between them: pH; P (Mehlich-3) ppm; NO3-N ppm",
+    )
+    .optional(),
+    Field::text("rows", "Rows", "Without a plan").optional().width(Width::Short),
+];
+
+#[derive(Template, Serialize)]
+#[template(path = "field/enter.html")]
+struct EnterPage {
+    #[serde(skip)]
+    shell: Shell,
+    title: String,
+    plot: EntryId,
+    plot_name: String,
+    plan: Option<EntryId>,
+    grid: Grid,
+    /// Fields that matter for the columns shown.
+    #[serde(skip)]
+    asked: Vec<&'static str>,
+    #[serde(skip)]
+    form: Form,
+    #[serde(skip)]
+    choose: Form,
+}
+
+/// What the screen is for.
+struct For<'a> {
+    plot: EntryId,
+    plot_name: String,
+    plan: Option<&'a Held<SamplingPlan>>,
+}
+
+impl<'a> For<'a> {
+    fn plan(ask: &Ask, snapshot: &'a Snapshot) -> Result<Self, Problem> {
+        let plan = plan_of(ask, snapshot)?;
+        let plot = snapshot
+            .plot(plan.body.plot)
+            .ok_or_else(|| Problem::not_found("The plot of this sampling plan was withdrawn."))?;
+        Ok(Self { plot: plot.id, plot_name: plot.body.name.clone(), plan: Some(plan) })
+    }
+
+    fn plot(ask: &Ask, snapshot: &Snapshot) -> Result<Self, Problem> {
+        let plot = ask.plot(snapshot)?;
+        Ok(Self { plot: plot.id, plot_name: plot.body.name.clone(), plan: None })
+    }
+
+    fn purpose(&self) -> Option<SamplingPurpose> {
+        self.plan.map(|plan| plan.body.purpose)
+    }
+
+    /// What stands before each row, beside it, and on its bag.
+    fn rows(&self, snapshot: &Snapshot, count: usize) -> Vec<(String, String, String)> {
+        let Some(plan) = self.plan else {
+            return (0..count).map(|_| (String::new(), String::new(), String::new())).collect();
+        };
+        let what = if self.purpose() == Some(SamplingPurpose::Structure) { "Point" } else { "Bag" };
+        plan_rows(&plan.body)
+            .into_iter()
+            .map(|row| {
+                let label = Tag::Bag { plan: plan.id, number: row.number }.short().to_string();
+                let sample = snapshot.samples_of(self.plot).find(|one| one.body.bag_label == label);
+                let kept = sample.map_or(0, |sample| {
+                    snapshot
+                        .observations_of(self.plot)
+                        .filter(|one| one.body.sample == Some(sample.id))
+                        .count()
+                });
+                let beside = match kept {
+                    0 => label,
+                    1 => format!("{label}, 1 result kept"),
+                    kept => format!("{label}, {kept} results kept"),
+                };
+                (format!("{what} {}", row.number), beside, row.number.to_string())
+            })
+            .collect()
+    }
+
+    fn usual(&self, form: Form, ask: &Ask) -> Form {
+        let units = ask.units();
+        let metric = units == UnitSystem::Metric;
+        let [from, to] = self.plan.map_or_else(
+            || ["0".to_owned(), if metric { "15 cm" } else { "6 in" }.to_owned()],
+            |plan| [plan.body.from_cm, plan.body.to_cm].map(|depth| shown(depth, units)),
+        );
+        form.with("seen_on", when::day_of(ask.stamp().at).to_string())
+            .with("seen_by", ask.who.as_deref().unwrap_or_default())
+            .with("from", from)
+            .with("to", to)
+            .with("hand", "new")
+            .with("dispersant", "dishwasher_powder")
+            .with("extract", "not_stated")
+    }
+}
+
+fn of_key<T: DeserializeOwned>(key: &str) -> Option<T> {
+    serde_json::from_value(Value::String(key.to_owned())).ok()
+}
+
+/// The columns that are asked for, each once, or those of the purpose.
+fn columns_of(names: &[&str], purpose: Option<SamplingPurpose>) -> Result<Vec<Column>, Refusal> {
+    let mut columns: Vec<Column> = Vec::new();
+    for name in names.iter().map(|name| name.trim()).filter(|name| !name.is_empty()) {
+        let column = Column::of(name)?;
+        if !columns.contains(&column) {
+            columns.push(column);
+        }
+    }
+    Ok(if columns.is_empty() { usual_columns(purpose) } else { columns })
+}
+
+fn page(
+    ask: &Ask,
+    snapshot: &Snapshot,
+    of: &For<'_>,
+    columns: &[Column],
+    rows: usize,
+    typed: &Typed,
+) -> EnterPage {
+    let title = of.plan.map_or_else(
+        || format!("Type results in: {}", of.plot_name),
+        |plan| format!("Type results in: {}", plan.body.name),
+    );
+    let grid = Grid::new(columns, of.rows(snapshot, rows));
+    let mut form = grid.form(typed);
+    for row in grid.rows.iter().filter(|row| !row.bag.is_empty()) {
+        form = form.set(&row.bag_field, &row.bag);
+    }
+    let has = |any: &[Column]| columns.iter().any(|column| any.contains(column));
+    let mut asked = vec!["seen_on", "seen_by"];
+    if columns.iter().any(|column| *column != Column::HardFrom) {
+        asked.extend(["from", "to"]);
+    }
+    if has(&[Column::Feel]) {
+        asked.push("hand");
+    }
+    if has(&[Column::SandTop, Column::SiltTop, Column::ClayTop]) {
+        asked.push("dispersant");
+    }
+    if has(&[Column::HardFrom]) {
+        asked.push("moisture");
+    }
+    if has(&[Column::Conductivity]) {
+        asked.push("extract");
+    }
+    if columns.iter().any(|column| matches!(column, Column::Figure(_))) {
+        asked.push("laboratory");
+    }
+    let figures: Vec<&str> =
+        columns.iter().filter(|column| matches!(column, Column::Figure(_))).map(Column::key).collect();
+    let plain = columns.iter().filter(|column| !matches!(column, Column::Figure(_))).map(Column::key);
+    let choose = ask
+        .form(COLUMNS)
+        .set_all("columns", plain)
+        .set("figures", figures.join("; "))
+        .set("rows", grid.rows.len().to_string());
+    EnterPage {
+        shell: ask.shell(Section::Record, title.clone()),
+        title,
+        plot: of.plot,
+        plot_name: of.plot_name.clone(),
+        plan: of.plan.map(|plan| plan.id),
+        grid,
+        asked,
+        form,
+        choose,
+    }
+}
+
+pub(super) fn of_plan(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    show(ask, &snapshot, &For::plan(ask, &snapshot)?)
+}
+
+pub(super) fn of_plot(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    show(ask, &snapshot, &For::plot(ask, &snapshot)?)
+}
+
+fn show(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
+    let mut names: Vec<&str> = ask.query.all("columns").collect();
+    names.extend(ask.query.text("figures").unwrap_or_default().split(';'));
+    let rows = ask.query.text("rows").and_then(|text| text.parse().ok()).unwrap_or(grid::USUAL_ROWS);
+    let rows = rows.clamp(1, grid::MOST_ROWS);
+    let blank = |columns: &[Column]| {
+        let again = page(ask, snapshot, of, columns, rows, &Typed::default());
+        let form = of.usual(ask.form(FIELDS), ask).and(again.form.clone());
+        EnterPage { form, ..again }
+    };
+    match columns_of(&names, of.purpose()) {
+        Ok(columns) => Shown::page(blank(&columns)),
+        Err(refusal) => {
+            let refusal = Refusal { field: "figures".to_owned(), ..refusal };
+            let again = blank(&usual_columns(of.purpose()));
+            let mut choose = ask.form_from_query(COLUMNS);
+            choose.refuse(refusal.clone());
+            Err(Problem::form(vec![refusal], EnterPage { shell: again.shell.refused(), choose, ..again }))
+        }
+    }
+}
+
+pub(super) fn save_plan(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    save(ask, &snapshot, &For::plan(ask, &snapshot)?)
+}
+
+pub(super) fn save_plot(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    save(ask, &snapshot, &For::plot(ask, &snapshot)?)
+}
+
+fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
+    let names: Vec<&str> = ask.body.all("column").collect();
+    let mut read = ask.reader(FIELDS);
+    let columns = columns_of(&names, of.purpose());
+    let (columns, rows, lines) = match (read.text("table"), columns) {
+        (Some(table), _) => match read_table(table) {
+            Ok((columns, rows, lines)) => (columns, rows, Some(lines)),
+            Err(refused) => {
+                refused.into_iter().for_each(|row| read.refuse(of_line(row)));
+                (usual_columns(of.purpose()), Vec::new(), Some(Vec::new()))
+            }
+        },
+        (None, Ok(columns)) => {
+            let rows = grid::typed_rows(&ask.body, columns.len());
+            (columns, rows, None)
+        }
+        (None, Err(refusal)) => {
+            read.refuse(Refusal { field: String::new(), ..refusal });
+            (usual_columns(of.purpose()), Vec::new(), None)
+        }
+    };
+    let about = about(ask, &mut read, of, &columns, &rows);
+    let mut in_cells = Vec::new();
+    let results = about.filter(|_| !read.is_refused()).and_then(|about| {
+        match read_results(snapshot, about, &columns, &rows) {
+            Ok(results) => Some(results),
+            Err(refused) => {
+                let in_units = |refusal: Refusal| refusal.in_units(ask.units());
+                match &lines {
+                    Some(lines) => {
+                        table_refusals(refused, lines)
+                            .into_iter()
+                            .for_each(|row| read.refuse(in_units(of_line(row))));
+                    }
+                    None => in_cells = refused.into_iter().map(grid::at_field).map(in_units).collect(),
+                }
+                None
+            }
+        }
+    });
+    // Everything typed comes back, each reason at its cell.
+    let shown_columns = if lines.is_some() { usual_columns(of.purpose()) } else { columns };
+    let count = rows.len().max(grid::USUAL_ROWS).min(grid::MOST_ROWS);
+    let again = |of_fields: &[Refusal], of_cells: &[Refusal]| {
+        let again = page(ask, snapshot, of, &shown_columns, count, &ask.body);
+        let mut form = Form::filled(FIELDS, ask.units(), &ask.body).and(again.form.clone());
+        for refusal in of_fields.iter().chain(of_cells) {
+            form.refuse(refusal.clone());
+        }
+        let all = of_fields.iter().chain(of_cells).cloned().collect();
+        Problem::form(all, EnterPage { shell: again.shell.refused(), form, ..again })
+    };
+    let Some(results) = results.filter(|_| !read.is_refused()) else {
+        return Err(again(read.refusals(), &in_cells));
+    };
+    let kept = match ask.write(|book, stamp| record_results(book, &results, stamp))? {
+        Ok(kept) => kept,
+        Err(BookError::Refused(mut refusal)) => {
+            for (of_book, of_form) in
+                [("from_cm", "from"), ("to_cm", "to"), ("seen_by", "seen_by"), ("taken_by", "seen_by")]
+            {
+                if refusal.field == of_book {
+                    refusal.field = of_form.to_owned();
+                }
+            }
+            return Err(again(&[refusal.in_units(ask.units())], &[]));
+        }
+        Err(other) => return Err(again(&[Refusal::new("", capital(&other.to_string()))], &[])),
+    };
+    Shown::kept(format!("/plots/{}?done=kept", of.plot), kept)
+}
+
+fn of_line(row: RowRefusal) -> Refusal {
+    let RowRefusal { line, refusal } = row;
+    let message = match refusal.field.as_str() {
+        "" => format!("Line {line}: {}", refusal.message),
+        column => format!("Line {line}, {column}: {}", refusal.message),
+    };
+    Refusal { field: "table".to_owned(), message, ..refusal }
+}
+
+/// What is the same for all rows.
+fn about(
+    ask: &Ask,
+    read: &mut Reader<'_>,
+    of: &For<'_>,
+    columns: &[Column],
+    rows: &[ResultRow],
+) -> Option<ResultsAbout> {
+    let on = read.day_gone("seen_on");
+    let by = read.text("seen_by").unwrap_or_default().to_owned();
+    let in_place = columns.iter().all(|column| *column == Column::HardFrom);
+    // Nothing goes into a bag: its depth is of no matter.
+    let (from, to): (Option<SampleDepth>, Option<SampleDepth>) =
+        if in_place && ask.body.text("from").is_none() && ask.body.text("to").is_none() {
+            let literal = |cm: f64| SampleDepth::new(cm).ok();
+            (literal(0.0), literal(15.0))
+        } else {
+            (read.measure("from"), read.measure("to"))
+        };
+    let hand = read.choice("hand").and_then(of_key::<Hand>).unwrap_or(Hand::New);
+    let dispersant = read.choice("dispersant").and_then(of_key::<Dispersant>).unwrap_or_default();
+    let extract =
+        read.choice("extract").and_then(of_key::<SalinityExtract>).unwrap_or(SalinityExtract::NotStated);
+    let laboratory = read.text("laboratory").unwrap_or_default().to_owned();
+    let moisture = read.choice("moisture").and_then(of_key::<MoistureFeel>);
+    let probed = columns.iter().position(|column| *column == Column::HardFrom).is_some_and(|at| {
+        rows.iter().any(|row| row.cells.get(at).is_some_and(|cell| !cell.trim().is_empty()))
+    });
+    if probed && moisture.is_none() && !read.is_refused_at("moisture") {
+        read.refuse(
+            Refusal::new("moisture", "How moist the ground was under the probe: choose it")
+                .given("nothing")
+                .accepted("dry to field capacity: the limits of roots hold in moist ground alone")
+                .example("Moist: a ball with finger marks"),
+        );
+    }
+    Some(ResultsAbout {
+        plot: of.plot,
+        plan: of.plan.map(|plan| plan.id),
+        on: on?,
+        by,
+        from_cm: from?,
+        to_cm: to?,
+        hand,
+        dispersant,
+        moisture: moisture.unwrap_or(MoistureFeel::Moist),
+        extract,
+        laboratory,
+        units: ask.units(),
+    })
+}
