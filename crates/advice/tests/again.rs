@@ -59,6 +59,7 @@ impl Farm {
             taken_by: String::new(),
             bag_label: String::new(),
             import: None,
+            spot: None,
             note: String::new(),
         };
         let sample = self.book.record(sample, &stamp).expect("it is recorded").id;
@@ -79,6 +80,7 @@ impl Farm {
             seen_by: String::new(),
             note: String::new(),
             import: None,
+            spot: None,
             seen,
         };
         self.book.record(body, &stamp).expect("it is recorded");

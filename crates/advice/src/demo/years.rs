@@ -37,6 +37,7 @@ pub(super) fn run(book: &mut Book, today: Date) -> Result<()> {
             taken_by: "Mab".to_owned(),
             bag_label: format!("C-{:02}", taken_on.year() % 100),
             import: None,
+            spot: None,
             note: String::new(),
         };
         let sample = book.record(sample, &stamp(taken_on)?)?.id;
@@ -64,6 +65,7 @@ pub(super) fn run(book: &mut Book, today: Date) -> Result<()> {
             seen_by: "Laboratory".to_owned(),
             note: String::new(),
             import: None,
+            spot: None,
             seen: Seen::LabReport(report),
         };
         book.record(body, &stamp(seen_on)?)?;

@@ -1,6 +1,7 @@
 //! The app asked as a browser or a program asks it.
 
 mod acidity;
+mod again;
 mod any_form;
 mod common;
 mod covers;
