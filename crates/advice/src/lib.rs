@@ -29,6 +29,7 @@ pub mod rule;
 pub mod rules;
 pub mod salt_reading;
 mod sampling;
+pub mod sampling_plan;
 pub mod settle;
 pub mod structure;
 pub mod suits;

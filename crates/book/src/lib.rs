@@ -18,9 +18,9 @@ mod tag;
 
 pub use csv_in::{
     Gap, Imported, ImportedWeather, LabCell, LabColumn, LabColumnSeen, LabColumns, LabImport, LabProposal,
-    RowRefusal, TableCells, WeatherImport, WeatherProposal, WeatherRead, check_lab_heading, means_words,
-    propose_lab_columns, propose_weather_columns, read_cells, read_lab_cell, read_lab_headings,
-    read_normals_csv, read_weather_csv, table_text,
+    RowRefusal, TableCells, WeatherImport, WeatherProposal, WeatherRead, check_lab_heading, means_words, propose_lab_columns,
+    propose_weather_columns, read_cells, read_lab_cell, read_lab_headings, read_normals_csv, read_weather_csv,
+    table_text,
 };
 pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};

@@ -8,6 +8,7 @@
 mod covers;
 mod feeding;
 mod lab;
+mod maps;
 mod picture;
 mod posts;
 mod script;
@@ -89,5 +90,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     posts::run(book, today)?;
     work::run(book, today)?;
     covers::run(book, today)?;
-    years::run(book, today)
+    years::run(book, today)?;
+    maps::run(book, today)
 }

@@ -209,6 +209,11 @@ pub enum Source {
         /// The record.
         id: EntryId,
     },
+    /// A sampling plan that was kept.
+    Sampling {
+        /// The record.
+        id: EntryId,
+    },
     /// The person.
     Own,
 }

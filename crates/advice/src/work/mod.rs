@@ -14,6 +14,7 @@ mod from_findings;
 mod from_looking;
 mod from_manure;
 mod from_posts;
+mod from_sampling;
 mod from_spread;
 mod from_structure;
 mod job;
@@ -91,6 +92,7 @@ pub fn proposals<'a>(
     }
     jobs.extend(from_looking::jobs(snapshot, &season));
     jobs.extend(from_manure::jobs(snapshot, &season));
+    jobs.extend(from_sampling::jobs(snapshot));
     jobs
 }
 

@@ -24,6 +24,11 @@ pub fn normal(share: f64) -> f64 {
 /// Share of Student's t law at or below `t`, `freedom` > 0 degrees of freedom.
 #[must_use]
 pub fn student_share(t: f64, freedom: f64) -> f64 {
+    // Near the middle from the middle, far out from the end: each is told to its last digit.
+    if t * t < freedom {
+        let middle = 0.5 * incomplete_beta(t * t / (freedom + t * t), 0.5, freedom / 2.0);
+        return if t > 0.0 { 0.5 + middle } else { 0.5 - middle };
+    }
     let tail = 0.5 * incomplete_beta(freedom / (freedom + t * t), freedom / 2.0, 0.5);
     if t > 0.0 { 1.0 - tail } else { tail }
 }

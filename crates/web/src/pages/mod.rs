@@ -6,6 +6,7 @@ pub mod export;
 pub mod farm;
 pub mod field;
 pub mod import;
+pub mod maps;
 pub mod method;
 pub mod methods;
 pub mod patterns;
@@ -50,6 +51,7 @@ pub static ROUTES: &[&[Route]] = &[
     records::ROUTES,
     watering::ROUTES,
     suits::ROUTES,
+    maps::ROUTES,
     covers::ROUTES,
     sheets::ROUTES,
     field::ROUTES,

@@ -197,11 +197,13 @@ impl Method for GroundToSample {
         if plot <= 0.0 {
             return Err(nothing_left(&ground));
         }
-        let cells = Cells::within(&ground, (plot / FINE).sqrt());
+        let size = (plot / FINE).sqrt();
+        let (cells, all) = (Cells::within(&ground, size), Cells::within(&Ground::whole(ground.plot.clone()), size));
         if cells.is_empty() {
             return Err(nothing_left(&ground));
         }
-        let left = cells.area_m2().min(plot);
+        // By its share of the cells, so that cells cut by the outline count for neither.
+        let left = plot * cells.len() as f64 / all.len() as f64;
         Ok(Answer::with_notes(
             GroundToSampleOutput { plot_m2: plot, left_m2: left, left_percent: 100.0 * left / plot },
             vec![Note::new(

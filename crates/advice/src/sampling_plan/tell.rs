@@ -1,0 +1,253 @@
+//! A sampling plan in sentences, for the page, the command line and the sheet alike.
+
+use book::model::{Design, SamplingPurpose, UnitSystem};
+use ground::kit::Provenance;
+use ground::kit::units::{Dimension, show};
+use serde::Serialize;
+
+use super::{OutlineFrom, SamplingReport, SpreadFrom};
+use crate::words;
+
+/// The report in sentences.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct Sentences {
+    /// How many, how deep, in one.
+    pub lead: String,
+    /// Why so many.
+    pub number: Vec<String>,
+    /// Layers and depth.
+    pub depth: Vec<String>,
+    /// When, and when again.
+    pub when: Vec<String>,
+    /// When to part the plot: what the book tells.
+    pub split: Vec<String>,
+    /// And what to look for.
+    pub look: Vec<String>,
+    /// Where: design, margins, remarks.
+    pub place: Vec<String>,
+    /// Step by step.
+    pub steps: Vec<String>,
+    /// What to bring.
+    pub bring: Vec<String>,
+}
+
+/// A distance on the ground.
+#[must_use]
+pub fn far(metres: f64, units: UnitSystem) -> String {
+    let rounded = match units {
+        UnitSystem::UsCustomary if metres > 6.0 => (metres / 0.3048).round() * 0.3048,
+        UnitSystem::Metric if metres > 20.0 => metres.round(),
+        _ => metres,
+    };
+    show(rounded, Dimension::Length, units)
+}
+
+/// The whole report.
+#[must_use]
+pub fn sentences(report: &SamplingReport, units: UnitSystem) -> Sentences {
+    let numbers = &report.numbers;
+    let first = report.layers.first();
+    let (from, to) = first.map_or((0.0, 20.0), |layer| (layer.from_cm, layer.to_cm));
+    let lead = if report.ask.apart {
+        format!(
+            "Go to {} places, pull {} cores within a few steps of each, {} deep, and give each place a bag of its own.",
+            numbers.places,
+            numbers.cores_per_bag,
+            layer(from, to, units)
+        )
+    } else if numbers.bags == 1 {
+        format!("Pull {} cores, {} deep, and mix them into one bag.", numbers.cores, layer(from, to, units))
+    } else {
+        format!(
+            "Pull {} cores, {} deep, and mix them into {} bags of {}.",
+            numbers.cores,
+            layer(from, to, units),
+            numbers.bags,
+            numbers.cores_per_bag
+        )
+    };
+    Sentences {
+        lead,
+        number: number(report),
+        depth: depth(report, units),
+        when: when(report),
+        split: report.split.iter().filter(|split| split.known).map(|split| split.why.clone()).collect(),
+        look: report.split.iter().filter(|split| !split.known).map(|split| split.why.clone()).collect(),
+        place: place(report, units),
+        steps: steps(report.ask.purpose, report.ask.apart, from, to, units),
+        bring: bring(report.ask.purpose, report.ask.apart),
+    }
+}
+
+fn layer(from: f64, to: f64, units: UnitSystem) -> String {
+    if from > 0.0 {
+        format!("from {} to {}", words::depth(from, units), words::depth(to, units))
+    } else {
+        words::depth(to, units)
+    }
+}
+
+fn number(report: &SamplingReport) -> Vec<String> {
+    let (spread, numbers, ask) = (&report.spread, &report.numbers, &report.ask);
+    let what = spread.property.words();
+    let mut lines = vec![match spread.from {
+        SpreadFrom::Own { results, year } => format!(
+            "Your own {results} results of {year} say that single cores of {what} differ by {:.0} % of their mean ({:.0} to {:.0} %: few results tell a spread roughly).",
+            spread.taken_percent, spread.low_percent, spread.high_percent
+        ),
+        SpreadFrom::Table { provenance } => format!(
+            "Single cores of {what} within one field differ by {:.0} to {:.0} % of their mean in a plot worked as one ({}); {:.0} % is taken until you have four results of one year from this plot.",
+            spread.low_percent,
+            spread.high_percent,
+            provenance.words(),
+            spread.taken_percent
+        ),
+    }];
+    let said = |count: Option<u32>| count.map_or_else(|| "more than anyone pulls".to_owned(), |count| count.to_string());
+    lines.push(format!(
+        "To have the mean within {:.0} % with {:.0} % confidence takes {} cores: {} if the plot is even, {} if it is not.",
+        ask.error_percent,
+        ask.confidence_percent,
+        said(numbers.asked),
+        said(numbers.asked_low),
+        said(numbers.asked_high)
+    ));
+    lines.push(format!(
+        "{} places leave an error of {:.0} % if the plot is even, {:.0} % if it is not; the laboratory's own error comes on top.",
+        numbers.places, numbers.error_low_percent, numbers.error_high_percent
+    ));
+    if !ask.apart {
+        lines.push(format!("Published advice for this purpose: {} to {} cores in a bag.", numbers.advice_low, numbers.advice_high));
+    }
+    if numbers.falls_short {
+        lines.push("That is fewer than the error asks. Bear a larger error, part the plot into evener pieces, or sample it year after year at the same points: a change shows sooner than a level.".to_owned());
+    }
+    if spread.skewed {
+        lines.push(format!("A few high spots pull the mean of {what} up: take the number as the least."));
+    }
+    if numbers.bags < 2 {
+        lines.push("One mixed bag gives a mean but no measure of its error; two or three bags would show it.".to_owned());
+    }
+    lines
+}
+
+fn depth(report: &SamplingReport, units: UnitSystem) -> Vec<String> {
+    let mut lines: Vec<String> = report
+        .layers
+        .iter()
+        .map(|row| {
+            let own = if row.provenance == Provenance::Read { "" } else { " (common practice)" };
+            format!(
+                "{} to {}: {}{own}.",
+                words::depth(row.from_cm, units),
+                words::depth(row.to_cm, units),
+                row.why
+            )
+        })
+        .collect();
+    if report.layers.len() > 1 {
+        lines.push("Bag each layer apart, from the same holes.".to_owned());
+    }
+    lines.push("If your laboratory or the rates you follow name another depth, take that one: their tables were made for it. Always the same depth, or years cannot be compared.".to_owned());
+    lines
+}
+
+fn when(report: &SamplingReport) -> Vec<String> {
+    let mut lines = vec![match report.ask.purpose {
+        SamplingPurpose::Nitrate => "When the crop is about a foot high and before it is fed again; nitrate moves with every heavy rain, so an old result tells nothing.",
+        SamplingPurpose::Salts => "At the end of the crop, before the beds are watered through, when salts stand highest.",
+        SamplingPurpose::Texture => "Any time the ground is moist. Once is enough, unless soil is brought in or washed away.",
+        SamplingPurpose::Structure => "A day or two after a good rain, at field moisture: dry ground is hard whatever its structure.",
+        SamplingPurpose::Fertility => "In the same month every time; autumn leaves time for lime to work. Before lime, compost or fertilizer, or two months after, and not in wet ground.",
+        SamplingPurpose::OrganicMatter => "In the same month every time, before compost or a cover is worked in.",
+    }
+    .to_owned()];
+    match (report.last_on, report.due_on) {
+        (Some(last), Some(due)) => lines.push(format!("This plot was last sampled on {}; by the usual interval it is due again from {}.", words::day(last), words::day(due))),
+        (Some(last), None) => lines.push(format!("This plot was last sampled on {}.", words::day(last))),
+        (None, _) => lines.push("No sample of this plot is in the book yet.".to_owned()),
+    }
+    lines
+}
+
+fn place(report: &SamplingReport, units: UnitSystem) -> Vec<String> {
+    let mut lines = Vec::new();
+    if report.outline == OutlineFrom::Nothing {
+        return report.remarks.clone();
+    }
+    lines.push(match report.ask.design {
+        Design::StratifiedRandom => "The plot is parted into compact parts of equal area, with two places or more drawn by chance in each: spread out, and honest about the error.".to_owned(),
+        Design::Zigzag => "Points at equal steps along a zigzag walk, from a start drawn by chance.".to_owned(),
+        Design::SpatialCoverage => "Points spread so that no spot lies far from one: best for a map. They are not drawn by chance, so their error cannot be worked out from them alone.".to_owned(),
+        Design::Repeat => "The points of the earlier plan again, so that a change is not mistaken for a difference between places.".to_owned(),
+        Design::ByHand => "Points set by hand.".to_owned(),
+    });
+    lines.push(format!("It stays {} from the edges of the plot.", far(report.margin_m, units)));
+    if !report.keeps_off.is_empty() {
+        let told: Vec<String> = report
+            .keeps_off
+            .iter()
+            .map(|line| line.rsplit_once(": ").and_then(|(what, away)| Some((what, away.trim_end_matches(" m").parse::<f64>().ok()?))).map_or_else(|| line.clone(), |(what, away)| format!("{what}, {}", far(away, units))))
+            .collect();
+        lines.push(format!("It keeps away from: {}.", told.join("; ")));
+    }
+    if report.walk_m > 0.0 {
+        lines.push(format!("The walk from the first point to the last is {} in straight lines.", far(report.walk_m, units)));
+    }
+    if report.outline == OutlineFrom::Sides {
+        lines.push("The plot is not drawn on the plan, so it is taken as a rectangle of its sides, and places are counted from one corner along the longer side.".to_owned());
+    }
+    lines.extend(report.remarks.iter().cloned());
+    lines
+}
+
+/// Step by step; for the sheet too.
+#[must_use]
+pub fn steps(purpose: SamplingPurpose, apart: bool, from_cm: f64, to_cm: f64, units: UnitSystem) -> Vec<String> {
+    let mut lines = Vec::new();
+    if purpose == SamplingPurpose::Structure {
+        lines.push("At each point push the probe straight and slowly, and write down the depth at which it goes hard.".to_owned());
+        lines.push("Leave out what hits a stone: step a hand's width aside and push again.".to_owned());
+        return lines;
+    }
+    lines.push("Walk the points in their order. If one lies on a post, a path, a drip line, a burnt spot or a dropping, step aside two paces and note it.".to_owned());
+    lines.push("Scrape plants and litter off; do not scrape soil away.".to_owned());
+    lines.push(if from_cm > 0.0 {
+        format!("Dig or bore to {}, clean the hole, and take a core of equal thickness down to {}.", words::depth(from_cm, units), words::depth(to_cm, units))
+    } else {
+        format!("Push the probe straight down to {}; with a spade cut a V and take a slice of equal thickness down its side. The same amount every time.", words::depth(to_cm, units))
+    });
+    lines.push(if apart {
+        "Mix the cores about one point in the bucket, pick out stones and roots, and fill its own bag. Wipe the bucket before the next.".to_owned()
+    } else {
+        "Put the core into the bucket of its bag. After the last one break the lumps, pick out stones and roots, mix well, and fill a bag with one or two cups; the rest goes back.".to_owned()
+    });
+    lines.push(match purpose {
+        SamplingPurpose::Nitrate => "Keep it cool and send it within a day or two, or spread it thin to dry at once: nitrate changes in a warm bag.".to_owned(),
+        _ => "Let it dry in the air, spread on paper; never in an oven.".to_owned(),
+    });
+    lines.push("Write plot, depth, day and bag number on the bag before you leave.".to_owned());
+    lines
+}
+
+/// What to bring.
+#[must_use]
+pub fn bring(purpose: SamplingPurpose, apart: bool) -> Vec<String> {
+    let mut lines: Vec<&str> = if purpose == SamplingPurpose::Structure {
+        vec!["Penetrometer or a pointed rod with depths marked on it", "Spade"]
+    } else {
+        vec![
+            "Soil probe of steel, or a spade and a trowel",
+            "Clean plastic bucket, one for each bag that is filled at the same time; no zinc, brass or rubber where trace elements are tested",
+            "Bags and a pen that stands wet",
+        ]
+    };
+    if purpose == SamplingPurpose::Nitrate {
+        lines.push("Cool box");
+    }
+    if apart {
+        lines.push("Cloth to wipe the bucket between bags");
+    }
+    lines.extend(["This plan, or its points on a phone", "Tape or stakes to find the points by", "Gloves, and water to wash hands"]);
+    lines.into_iter().map(str::to_owned).collect()
+}
