@@ -239,7 +239,7 @@ impl Results {
             .into_iter()
             .filter(|seen| {
                 let known = sample.is_some()
-                    && snapshot.observations_of(about.plot).any(|known| {
+                    && snapshot.evidence(about.plot).any(|known| {
                         known.body.sample == sample && known.body.seen_on == about.on && known.body.seen == *seen
                     });
                 !known
