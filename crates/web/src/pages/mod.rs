@@ -10,6 +10,7 @@ pub mod maps;
 pub mod method;
 pub mod methods;
 pub mod patterns;
+pub mod plan;
 pub mod plot;
 pub mod plot_acidity;
 pub mod plot_feeding;
@@ -37,6 +38,7 @@ use crate::route::Route;
 pub static ROUTES: &[&[Route]] = &[
     farm::ROUTES,
     start::ROUTES,
+    plan::ROUTES,
     plot::ROUTES,
     plot_acidity::ROUTES,
     again::ROUTES,
