@@ -76,7 +76,7 @@ fn a_table_goes_into_the_book_as_samples_and_what_was_seen() {
     assert_eq!((kept.samples.len(), kept.observations.len(), kept.known_already), (2, 9, 0));
     let snapshot = ground.book.snapshot().expect("a snapshot");
     let feel = snapshot
-        .observations_of(ground.plot)
+        .evidence(ground.plot)
         .find_map(|held| match &held.body.seen {
             Seen::Feel(feel) if feel.ribbon_mm.is_some() => Some((held.body.sample, feel.clone())),
             _ => None,

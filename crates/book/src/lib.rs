@@ -13,6 +13,7 @@ mod error;
 mod held;
 pub mod model;
 mod plan_files;
+mod sampling_out;
 mod snapshot;
 mod store;
 mod tag;
@@ -30,6 +31,7 @@ pub use plan_files::{
     LARGEST_PLAN_BYTES, PlanImport, PlanImported, ReadPart, ReadPlan, WalkIs, plan_csv, plan_geojson, plan_gpx,
     read_plan,
 };
+pub use sampling_out::{WalkPoint, points_geojson, points_gpx};
 pub use snapshot::{Counted, InHand, JarLabPair, Snapshot, Spread, WeatherOn, Withdrawn};
 pub use store::{Attachment, Book, CSV_TABLES, CheckReport, LARGEST_ATTACHMENT_BYTES, Problem, Writing};
 pub use tag::{NotACode, Scanned, ShortCode, Tag};

@@ -20,6 +20,7 @@ pub mod plot_water;
 pub mod posts;
 pub mod record;
 pub mod records;
+pub mod sampling;
 pub mod settings;
 pub mod sheets;
 pub mod shelf;
@@ -51,6 +52,7 @@ pub static ROUTES: &[&[Route]] = &[
     things::ROUTES,
     things::photo::ROUTES,
     records::ROUTES,
+    sampling::ROUTES,
     watering::ROUTES,
     suits::ROUTES,
     maps::ROUTES,

@@ -172,7 +172,7 @@ impl<'a> For<'a> {
                 let label = Tag::Bag { plan: plan.id, number: row.number }.short().to_string();
                 let sample = snapshot.samples_of(self.plot).find(|one| one.body.bag_label == label);
                 let kept = sample.map_or(0, |sample| {
-                    snapshot.observations_of(self.plot).filter(|one| one.body.sample == Some(sample.id)).count()
+                    snapshot.evidence(self.plot).filter(|one| one.body.sample == Some(sample.id)).count()
                 });
                 let beside = match kept {
                     0 => label,
