@@ -26,6 +26,7 @@ mod list;
 mod man;
 mod map;
 mod new;
+mod plan;
 mod plot;
 mod posts;
 mod print;
@@ -67,6 +68,8 @@ pub(crate) enum Command {
     Farm(farm::Farm),
     /// One plot: what its ground is, how surely, and what follows
     Plot(plot::Plot),
+    /// The plan of the farm: show it, add to it, lay out beds, take files in and out
+    Plan(plan::Plan),
     /// The water of one plot: what it holds, how it takes water, salts
     Water(water::Water),
     /// What the laboratory's report says of a plot: classes under the farm's scheme, bases, cautions
@@ -164,6 +167,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Again(command) => command.run(global, terminal),
         Command::Structure(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
+        Command::Plan(command) => command.run(global, terminal),
         Command::Map(command) => command.run(global, terminal),
         Command::Zones(command) => command.run(global, terminal),
         Command::Covers(command) => command.run(global, terminal),
