@@ -2,8 +2,8 @@
 
 use advice::plan::{Drawn, FarmPlan};
 use book::model::{Form, PartKind, Point, SamplingPlan};
-use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
 use figures::Figure;
+use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
 use ground::kit::units::UnitSystem;
 
 /// What lies farther from the plot than this is left out, m.
@@ -24,7 +24,8 @@ pub(super) fn picture(farm: &FarmPlan, of: &SamplingPlan, units: UnitSystem) -> 
     }
     let outline = farm.area_of(of.plot).map_or(&[][..], |(outer, _)| outer);
     let around: Vec<Point> = outline.iter().copied().chain(points.iter().map(|point| point.at)).collect();
-    let shapes: Vec<PlanShape> = farm.parts.iter().filter(|part| shown(part, of, &around)).map(shape).collect();
+    let shapes: Vec<PlanShape> =
+        farm.parts.iter().filter(|part| shown(part, of, &around)).map(shape).collect();
     let walk: Vec<Point> = points.iter().map(|point| point.at).collect();
     Some(plan(&PlanPicture {
         id: "field-plan",
@@ -50,7 +51,11 @@ fn shown(part: &Drawn, of: &SamplingPlan, around: &[Point]) -> bool {
     }
     let bound = |axis: usize, least: bool| {
         let values = around.iter().map(|at| at[axis]);
-        if least { values.fold(f64::INFINITY, f64::min) - ABOUT_M } else { values.fold(f64::NEG_INFINITY, f64::max) + ABOUT_M }
+        if least {
+            values.fold(f64::INFINITY, f64::min) - ABOUT_M
+        } else {
+            values.fold(f64::NEG_INFINITY, f64::max) + ABOUT_M
+        }
     };
     let near = |at: &Point| (0..2).all(|axis| (bound(axis, true)..=bound(axis, false)).contains(&at[axis]));
     let places: &[Point] = match &part.form {

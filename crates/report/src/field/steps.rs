@@ -23,7 +23,10 @@ pub(super) fn to_do(plan: &SamplingPlan, layer: &str) -> Vec<String> {
     let cores = match (plan.points.len(), usize::from(plan.bags)) {
         (0, _) => format!("Take {} cores for each bag on a zigzag over the whole plot.", plan.cores_per_bag),
         (points, bags) if points == bags && plan.cores_per_bag > 1 => {
-            format!("At each point take {} cores within two steps of it; each point has its own bag.", plan.cores_per_bag)
+            format!(
+                "At each point take {} cores within two steps of it; each point has its own bag.",
+                plan.cores_per_bag
+            )
         }
         (points, bags) if points == bags => "Take one core at each point into its own bag.".to_owned(),
         _ => "Take one core at each point into the bucket of its bag.".to_owned(),

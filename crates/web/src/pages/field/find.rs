@@ -98,7 +98,11 @@ fn of_short(snapshot: &Snapshot, code: ShortCode) -> Vec<Found> {
 fn of_sample(snapshot: &Snapshot, id: EntryId) -> Option<Found> {
     let sample = &snapshot.sample(id)?.body;
     let plot = snapshot.plot(sample.plot).map(|plot| plot.body.name.clone()).unwrap_or_default();
-    let bag = if sample.bag_label.is_empty() { "The sample".to_owned() } else { format!("Bag {}", sample.bag_label) };
+    let bag = if sample.bag_label.is_empty() {
+        "The sample".to_owned()
+    } else {
+        format!("Bag {}", sample.bag_label)
+    };
     Some(Found {
         words: format!("{bag} of {plot}, taken on {}", advice::words::day(sample.taken_on)),
         href: format!("/records/{id}/history"),
@@ -114,7 +118,8 @@ fn of_bag(snapshot: &Snapshot, plan: EntryId, number: u16) -> Vec<Found> {
     };
     let label = Tag::Bag { plan, number }.short().to_string();
     let sample = snapshot.samples_of(body.plot).find(|sample| sample.body.bag_label == label);
-    let mut found: Vec<Found> = sample.and_then(|sample| of_sample(snapshot, sample.id)).into_iter().collect();
+    let mut found: Vec<Found> =
+        sample.and_then(|sample| of_sample(snapshot, sample.id)).into_iter().collect();
     let plot = snapshot.plot(body.plot).map(|plot| plot.body.name.clone()).unwrap_or_default();
     found.push(Found {
         words: format!("Bag {number} of the plan {}, {plot}", body.name),

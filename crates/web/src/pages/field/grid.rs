@@ -81,9 +81,7 @@ impl Grid {
     /// Its fields, with what was typed.
     pub(super) fn form(&self, typed: &Typed) -> Form {
         let field = |name: &str, label: &str| {
-            FieldView::line(name)
-                .labelled(label, "", true)
-                .typed(typed.get(name).unwrap_or_default())
+            FieldView::line(name).labelled(label, "", true).typed(typed.get(name).unwrap_or_default())
         };
         let mut fields = Vec::new();
         for (at, row) in self.rows.iter().enumerate() {

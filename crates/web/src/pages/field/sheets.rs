@@ -174,9 +174,7 @@ pub(super) fn jar(ask: &Ask) -> Outcome {
 
 fn jar_again(ask: &Ask, read: Reader<'_>) -> Problem {
     match page(ask, Form::default(), ask.form(LABELS), None) {
-        Ok(again) => {
-            read.refused(|form| SheetsPage { shell: again.shell.refused(), jar: form, ..again })
-        }
+        Ok(again) => read.refused(|form| SheetsPage { shell: again.shell.refused(), jar: form, ..again }),
         Err(problem) => problem,
     }
 }
@@ -195,7 +193,9 @@ pub(super) fn probe(ask: &Ask) -> Outcome {
     let plot = plan.map(|plan| plan.body.plot).or_else(|| id("plot"));
     let wanted = ProbeFormAsk {
         plot: plot.and_then(|id| snapshot.plot(id)).map(|plot| plot.body.name.clone()).unwrap_or_default(),
-        points: plan.map(|plan| plan.body.points.iter().map(|point| point.number).collect()).unwrap_or_default(),
+        points: plan
+            .map(|plan| plan.body.points.iter().map(|point| point.number).collect())
+            .unwrap_or_default(),
     };
     sheet(ask, "probe-form", |options| probe_form_pdf(&wanted, units, options))
 }
