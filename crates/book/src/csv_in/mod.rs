@@ -23,6 +23,7 @@ pub use lab::{Imported, LabColumnSeen, LabImport, LabProposal, propose_lab_colum
 pub use rows::means_words;
 pub use sheet::table_text;
 pub use table::RowRefusal;
+pub(crate) use table::Table;
 pub use weather::{
     Gap, ImportedWeather, WeatherImport, WeatherProposal, WeatherRead, propose_weather_columns,
     read_normals_csv, read_weather_csv,

@@ -10,6 +10,7 @@ pub mod maps;
 pub mod method;
 pub mod methods;
 pub mod patterns;
+pub mod plan;
 pub mod plot;
 pub mod plot_acidity;
 pub mod plot_feeding;
@@ -19,6 +20,7 @@ pub mod plot_water;
 pub mod posts;
 pub mod record;
 pub mod records;
+pub mod sampling;
 pub mod settings;
 pub mod sheets;
 pub mod shelf;
@@ -37,6 +39,7 @@ use crate::route::Route;
 pub static ROUTES: &[&[Route]] = &[
     farm::ROUTES,
     start::ROUTES,
+    plan::ROUTES,
     plot::ROUTES,
     plot_acidity::ROUTES,
     again::ROUTES,
@@ -49,6 +52,7 @@ pub static ROUTES: &[&[Route]] = &[
     things::ROUTES,
     things::photo::ROUTES,
     records::ROUTES,
+    sampling::ROUTES,
     watering::ROUTES,
     suits::ROUTES,
     maps::ROUTES,

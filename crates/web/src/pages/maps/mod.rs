@@ -18,8 +18,16 @@ pub(crate) use show::{asked_plot, report_of};
 
 /// Addresses of maps.
 pub const ROUTES: &[Route] = &[
-    Route::page("/maps", "What can be mapped, and how many readings with a place there are of each", choose::show),
-    Route::page("/maps/{property}", "The map of a property: ?plot= a plot, the whole farm without", show::show),
+    Route::page(
+        "/maps",
+        "What can be mapped, and how many readings with a place there are of each",
+        choose::show,
+    ),
+    Route::page(
+        "/maps/{property}",
+        "The map of a property: ?plot= a plot, the whole farm without",
+        show::show,
+    ),
     Route::page(
         "/maps/{property}/zones",
         "Zones of a plot from its map: ?plot= the plot, ?count= 2 to 4",
@@ -51,6 +59,7 @@ fn reported(
     plot: Option<EntryId>,
 ) -> Result<Arc<MapReport>, Problem> {
     let key = format!("map of {} on {plot:?}", property.key());
-    let made = ask.desk()?.derived(snapshot, &key, |snapshot| map_report(snapshot, property, plot).map(Arc::new));
+    let made =
+        ask.desk()?.derived(snapshot, &key, |snapshot| map_report(snapshot, property, plot).map(Arc::new));
     (*made).clone().ok_or_else(|| Problem::not_found("This book has no such plot."))
 }

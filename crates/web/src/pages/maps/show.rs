@@ -63,7 +63,9 @@ pub(crate) fn asked_plot(ask: &Ask, snapshot: &Snapshot) -> Result<Option<EntryI
         return Ok(None);
     };
     let found = snapshot.plots.iter().find(|plot| plot.id.to_string() == text).map(|plot| plot.id);
-    found.map(Some).ok_or_else(|| Problem::not_found("This book has no such plot. It may have been withdrawn."))
+    found
+        .map(Some)
+        .ok_or_else(|| Problem::not_found("This book has no such plot. It may have been withdrawn."))
 }
 
 /// The report that an address asks for.

@@ -100,7 +100,8 @@ fn rows(report: &MapReport, told: &ZonesTold, units: UnitSystem) -> Vec<Row> {
 }
 
 pub(super) fn show(ask: &Ask) -> Outcome {
-    let plot = asked_plot(ask, &ask.snapshot()?)?
+    let snapshot = ask.snapshot()?;
+    let plot = asked_plot(ask, &snapshot)?
         .ok_or_else(|| Problem::not_found("Say which plot: zones are made of one plot at a time."))?;
     let count = match ask.query.text("count").map(str::trim) {
         None | Some("") => None,

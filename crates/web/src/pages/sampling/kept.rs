@@ -1,0 +1,161 @@
+//! `/sampling/{id}`: a kept sampling plan, to walk by.
+
+use advice::plan::FarmPlan;
+use advice::sampling_plan::{CAUTIONS, ToldPlan, tell, told};
+use askama::Template;
+use book::{WalkPoint, points_geojson, points_gpx};
+use figures::Figure;
+use ground::kit::Bounded;
+use serde::Serialize;
+
+use super::asked::sides;
+use super::picture::{self, Shown as Pictured};
+use crate::ask::Ask;
+use crate::pages::export::dated;
+use crate::problem::Problem;
+use crate::route::{self, Outcome, Shown};
+use crate::shell::{Section, Shell};
+
+#[derive(Template, Serialize)]
+#[template(path = "sampling/kept.html")]
+struct KeptPage {
+    #[serde(skip)]
+    shell: Shell,
+    #[serde(flatten)]
+    told: ToldPlan,
+    lead: String,
+    steps: Vec<String>,
+    bring: Vec<String>,
+    cautions: &'static [&'static str],
+    /// Why a phone cannot be led to the points, where it cannot.
+    no_gpx: Option<String>,
+    #[serde(skip)]
+    rows: Vec<Row>,
+    #[serde(skip)]
+    figure: Option<Figure>,
+    #[serde(skip)]
+    sheets: Vec<(String, &'static str)>,
+}
+
+struct Row {
+    number: u16,
+    bag: String,
+    step: String,
+    place: String,
+    part: String,
+    samples: usize,
+}
+
+fn plan(ask: &Ask) -> Result<ToldPlan, Problem> {
+    let snapshot = ask.snapshot()?;
+    told(&snapshot, ask.entry("id")?).ok_or_else(|| {
+        Problem::not_found("This book has no such sampling plan. It may have been withdrawn, or belong to another book.")
+    })
+}
+
+pub(super) fn show(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let told = plan(ask)?;
+    let units = ask.units();
+    let body = &told.plan;
+    let plot = snapshot.plot(body.plot);
+    let farm = FarmPlan::of(&snapshot);
+    let rows = told
+        .points
+        .iter()
+        .map(|point| Row {
+            number: point.number,
+            bag: point.bag.map_or_else(String::new, |bag| bag.to_string()),
+            step: point.step_m.map_or_else(|| "start".to_owned(), |step| tell::far(step, units)),
+            place: match (point.degrees, point.metres) {
+                (Some([longitude, latitude]), _) => format!("{latitude:.6}, {longitude:.6}"),
+                (None, Some([east, north])) => format!("{} along, {} across", tell::far(east, units), tell::far(north, units)),
+                (None, None) => String::new(),
+            },
+            part: point.stratum.map_or_else(String::new, |part| part.to_string()),
+            samples: point.samples,
+        })
+        .collect();
+    let points: Vec<_> = told
+        .points
+        .iter()
+        .filter_map(|point| {
+            let note = point.bag.map_or_else(String::new, |bag| format!("bag {bag}"));
+            Some((point.number, point.metres?, note))
+        })
+        .collect();
+    let figure = (!points.is_empty()).then(|| {
+        picture::draw(&Pictured {
+            title: &body.name,
+            farm: &farm,
+            plot: body.plot,
+            plot_name: &told.plot_name,
+            sides_m: plot.and_then(|plot| sides(&plot.body)),
+            points: &points,
+            date: &advice::words::day(body.made_on),
+            units,
+        })
+    });
+    let depth = advice::words::depth;
+    let layer = if body.from_cm.get() > 0.0 {
+        format!("from {} to {}", depth(body.from_cm.get(), units), depth(body.to_cm.get(), units))
+    } else {
+        depth(body.to_cm.get(), units)
+    };
+    let bags = if body.bags == 1 { "one bag".to_owned() } else { format!("{} bags", body.bags) };
+    let places = told.points.len();
+    let lead = if told.apart {
+        format!("{places} places, {} cores about each, {layer} deep, a bag for each.", body.cores_per_bag)
+    } else if places > 0 {
+        format!("{places} cores, {layer} deep, into {bags}. The walk is {} in straight lines.", tell::far(told.walk_m, units))
+    } else {
+        format!("{} cores to a bag, {layer} deep, {bags}, at places of your choice.", body.cores_per_bag)
+    };
+    let id = told.id;
+    let sheets = [
+        ("/sampling/{id}/sheet.pdf", "Field sheet to print"),
+        ("/sampling/{id}/labels.pdf", "Bag labels to print"),
+        ("/sampling/{id}/enter", "Type the results in"),
+    ]
+    .into_iter()
+    .filter(|(path, _)| route::exists(path))
+    .map(|(path, words)| (path.replace("{id}", &id.to_string()), words))
+    .collect();
+    Shown::page(KeptPage {
+        shell: ask.shell(Section::Farm, body.name.clone()),
+        steps: tell::steps(body.purpose, told.apart, body.from_cm.get(), body.to_cm.get(), units),
+        bring: tell::bring(body.purpose, told.apart),
+        cautions: CAUTIONS,
+        no_gpx: told.in_degrees().err().map(|refusal| refusal.message),
+        lead,
+        rows,
+        figure,
+        sheets,
+        told,
+    })
+}
+
+fn walk(ask: &Ask) -> Result<(String, Vec<WalkPoint>), Problem> {
+    let told = plan(ask)?;
+    let points = told
+        .in_degrees()?
+        .into_iter()
+        .map(|(number, at, note)| WalkPoint { number, at, note })
+        .collect();
+    Ok((told.plan.name, points))
+}
+
+pub(super) fn gpx(ask: &Ask) -> Outcome {
+    let (name, points) = walk(ask)?;
+    file(ask, "gpx", "application/gpx+xml", points_gpx(&name, &points))
+}
+
+pub(super) fn geojson(ask: &Ask) -> Outcome {
+    let (name, points) = walk(ask)?;
+    file(ask, "geojson", "application/geo+json", points_geojson(&name, &points))
+}
+
+fn file(ask: &Ask, ending: &str, media_type: &str, text: String) -> Outcome {
+    let name = dated(ask, ending)?.replacen(&format!(".{ending}"), &format!("-points.{ending}"), 1);
+    Ok(Shown::File { media_type: media_type.to_owned(), name: Some(name), bytes: text.into_bytes() })
+}

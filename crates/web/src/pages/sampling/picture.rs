@@ -1,0 +1,115 @@
+//! The plot from above with its points.
+
+use advice::plan::{Drawn, FarmPlan};
+use book::model::{EntryId, Form, PartKind, Point};
+use figures::Figure;
+use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
+use ground::kit::units::UnitSystem;
+
+/// What else is shown lies within so many metres of the plot.
+const AROUND_M: f64 = 15.0;
+
+/// What is drawn of a plot.
+pub(super) struct Shown<'a> {
+    pub(super) title: &'a str,
+    pub(super) farm: &'a FarmPlan,
+    pub(super) plot: EntryId,
+    pub(super) plot_name: &'a str,
+    /// The sides of a plot that is not drawn.
+    pub(super) sides_m: Option<(f64, f64)>,
+    pub(super) points: &'a [(u16, Point, String)],
+    pub(super) date: &'a str,
+    pub(super) units: UnitSystem,
+}
+
+/// Draws it.
+pub(super) fn draw(shown: &Shown<'_>) -> Figure {
+    let drawn = shown.farm.area_of(shown.plot);
+    let mut shapes = Vec::new();
+    match (drawn, shown.sides_m) {
+        (Some((outer, _)), _) => {
+            let near = |at: Point| {
+                let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+                for corner in outer {
+                    for axis in 0..2 {
+                        low[axis] = low[axis].min(corner[axis]);
+                        high[axis] = high[axis].max(corner[axis]);
+                    }
+                }
+                (0..2).all(|axis| (low[axis] - AROUND_M..=high[axis] + AROUND_M).contains(&at[axis]))
+            };
+            shapes.extend(
+                shown
+                    .farm
+                    .parts
+                    .iter()
+                    .filter(|part| part.plot == Some(shown.plot) || places(&part.form).any(near))
+                    .filter(|part| part.kind != PartKind::FarmEdge)
+                    .map(shape),
+            );
+        }
+        (None, Some((long, short))) => shapes.push(PlanShape {
+            kind: PlanKind::Plot,
+            name: shown.plot_name.to_owned(),
+            form: PlanForm::Area {
+                outer: vec![[0.0, 0.0], [long, 0.0], [long, short], [0.0, short]],
+                holes: Vec::new(),
+            },
+        }),
+        (None, None) => {}
+    }
+    let points: Vec<PlanPoint> = shown
+        .points
+        .iter()
+        .map(|(number, at, note)| PlanPoint { label: number.to_string(), at: *at, note: note.clone() })
+        .collect();
+    let walk: Vec<Point> = shown.points.iter().map(|point| point.1).collect();
+    plan(&PlanPicture {
+        id: "sampling-plan",
+        title: shown.title,
+        shapes: &shapes,
+        points: &points,
+        points_are: "places to pull cores",
+        walk: &walk,
+        date: shown.date,
+        north_up: drawn.is_some(),
+        size: PlanSize::Wide,
+        system: shown.units,
+    })
+}
+
+fn places(form: &Form) -> impl Iterator<Item = Point> + '_ {
+    let places: &[Point] = match form {
+        Form::Point { at } => std::slice::from_ref(at),
+        Form::Line { through } => through,
+        Form::Area { outer, .. } => outer,
+    };
+    places.iter().copied()
+}
+
+fn shape(part: &Drawn) -> PlanShape {
+    PlanShape {
+        kind: match part.kind {
+            PartKind::Plot => PlanKind::Plot,
+            PartKind::Bed => PlanKind::Bed,
+            PartKind::Tunnel => PlanKind::Tunnel,
+            PartKind::Building => PlanKind::Building,
+            PartKind::Drain => PlanKind::Drain,
+            PartKind::Post => PlanKind::Post,
+            PartKind::Tree => PlanKind::Tree,
+            PartKind::StandingWater => PlanKind::StandingWater,
+            PartKind::KeepOut => PlanKind::KeepOut,
+            PartKind::Track => PlanKind::Track,
+            PartKind::WaterPoint => PlanKind::WaterPoint,
+            PartKind::FarmEdge => PlanKind::FarmEdge,
+            PartKind::Other => PlanKind::Other,
+        },
+        // Beds by the dozen would write over each other.
+        name: if part.kind == PartKind::Bed { String::new() } else { part.name.clone() },
+        form: match &part.form {
+            Form::Point { at } => PlanForm::Point(*at),
+            Form::Line { through } => PlanForm::Line(through.clone()),
+            Form::Area { outer, holes } => PlanForm::Area { outer: outer.clone(), holes: holes.clone() },
+        },
+    }
+}
