@@ -10,6 +10,7 @@ mod feeding;
 mod lab;
 mod picture;
 mod posts;
+mod sampling;
 mod script;
 mod shelf;
 mod structure;
@@ -89,5 +90,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     posts::run(book, today)?;
     work::run(book, today)?;
     covers::run(book, today)?;
-    years::run(book, today)
+    years::run(book, today)?;
+    sampling::run(book, today)
 }
