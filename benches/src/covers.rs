@@ -32,7 +32,7 @@ pub struct Answer {
     pub serves: f64,
     /// Covers that are ruled out, added over the plots.
     pub out: f64,
-    /// Place in the table times its rank, added over the plots: any change of the order shows.
+    /// Place in the table times its rank, added over the plots: two covers that change places show, unless others make up for it.
     pub order: f64,
 }
 

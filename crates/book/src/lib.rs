@@ -12,6 +12,7 @@ mod csv_in;
 mod error;
 mod held;
 pub mod model;
+mod plan_files;
 mod sampling_out;
 mod snapshot;
 mod store;
@@ -26,6 +27,10 @@ pub use csv_in::{
 pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};
 pub use model::{Body, EntryId, Kind, Record};
+pub use plan_files::{
+    LARGEST_PLAN_BYTES, PlanImport, PlanImported, ReadPart, ReadPlan, WalkIs, plan_csv, plan_geojson, plan_gpx,
+    read_plan,
+};
 pub use sampling_out::{WalkPoint, points_geojson, points_gpx};
 pub use snapshot::{Counted, InHand, JarLabPair, Snapshot, Spread, WeatherOn, Withdrawn};
 pub use store::{Attachment, Book, CSV_TABLES, CheckReport, LARGEST_ATTACHMENT_BYTES, Problem, Writing};

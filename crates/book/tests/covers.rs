@@ -99,3 +99,20 @@ fn rates_are_read_and_written_as_people_write_them() {
     assert_eq!(plain.get(), 100.0);
     assert!(area_rate::<SeedRate>("rate", "a lot", UnitSystem::Metric).is_err());
 }
+
+/// The table of covers may change under a book: what was written once stays readable, in the book and in archives.
+#[test]
+fn a_cover_that_left_the_table_is_still_read() {
+    let nowhere = "0190163d-8694-739b-aea5-966c26f8ad91".parse().unwrap();
+    let body = serde_json::to_value(cover(nowhere, &["a-cover-of-old"], date(2026, 8, 1))).unwrap();
+    assert!(Body::read(Kind::Cover, &body).is_ok());
+    let (folder, mut book, bed) = yard();
+    book.record(cover(bed, &["oats"], date(2026, 8, 1)), &stamp(3, "Ada")).unwrap();
+    let archive = book.to_archive().unwrap().replace("\"oats\"", "\"a-cover-of-old\"");
+    let again = Book::from_archive(folder.path().join("again.farmbook"), &archive).unwrap();
+    assert!(again.check().unwrap().is_clean());
+    assert_eq!(again.snapshot().unwrap().covers[0].body.seeds[0].cover, "a-cover-of-old");
+    // Written anew it is looked up.
+    let refusal = refused(book.record(cover(bed, &["a-cover-of-old"], date(2026, 8, 1)), &stamp(5, "Ada")));
+    assert_eq!(refusal.field, "seeds[0].cover");
+}

@@ -12,9 +12,9 @@ use crate::plan::frame::Frame;
 use crate::plan::{Place, PlanShape, PlanSize, draw, frame, labels};
 
 /// Steps from light to dark, each about as far from the next in lightness.
-const STEPS: [&str; 5] = ["#f3ecd2", "#c9d8b6", "#8dbcae", "#4f8fa3", "#2c5a86"];
+static STEPS: [&str; MOST_TINTS] = ["#f3ecd2", "#c9d8b6", "#8dbcae", "#4f8fa3", "#2c5a86"];
 /// Most classes that a map tells apart by tint.
-pub const MOST_TINTS: usize = STEPS.len();
+pub const MOST_TINTS: usize = 5;
 
 /// A reading on a map.
 #[derive(Debug, Clone, PartialEq)]

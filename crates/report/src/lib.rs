@@ -12,6 +12,7 @@ mod error;
 mod farm_plan;
 pub mod field;
 mod fonts;
+mod maps;
 mod options;
 mod plain;
 mod posts;
@@ -29,6 +30,7 @@ pub use covers::{
 };
 pub use error::SheetError;
 pub use farm_plan::{buying_list_pdf, buying_sheet, spread_pdf, spread_sheet};
+pub use maps::{MapPart, MapPictures, MapSheet, map_pdf, map_pictures, map_sheet, zones_picture};
 pub use options::{Paper, SheetOptions};
 pub use posts::{PostPart, PostSheet, post_sheet, posts_pdf};
 pub use render::render;

@@ -76,8 +76,8 @@ mod tests {
     use crate::options::Paper;
     use crate::sheet::Caution;
     use crate::{
-        BuyingLine, BuyingSheet, PostPart, PostSheet, SpreadBed, SpreadLine, SpreadSheet, WorkGroup,
-        WorkLine, WorkSheet,
+        BuyingLine, BuyingSheet, CoverBar, CoverMark, CoverMonth, CoverPlot, CoverRow, CoverSeedLine,
+        CoverSheet, PostPart, PostSheet, SpreadBed, SpreadLine, SpreadSheet, WorkGroup, WorkLine, WorkSheet,
     };
     use proptest::prelude::*;
 
@@ -162,6 +162,35 @@ mod tests {
         }
     }
 
+    fn covers(text: &str) -> CoverSheet {
+        let word = || text.to_owned();
+        let bar = |kind, from, to| CoverBar { label: word(), kind, from, to };
+        CoverSheet {
+            lead: vec![word()],
+            months: vec![
+                CoverMonth { name: "Jan".to_owned(), days: 31 },
+                CoverMonth { name: "Feb".to_owned(), days: 28 },
+            ],
+            marks: vec![CoverMark { label: word(), at: 0.4 }],
+            plots: vec![CoverPlot {
+                name: word(),
+                rows: vec![CoverRow {
+                    bed: word(),
+                    bars: vec![bar("crop", 0.0, 0.3), bar("cover", 0.3, 0.31), bar("mulch", 0.5, 1.0)],
+                    says: word(),
+                }],
+            }],
+            gaps: vec![word()],
+            seed: vec![CoverSeedLine {
+                name: word(),
+                carried: word(),
+                places: vec![word(), word()],
+                inoculant: word(),
+            }],
+            cautions: vec![Caution { sign: word(), text: word() }],
+        }
+    }
+
     /// What the layout warned of: a font that is missing, a layout that does not settle.
     fn warnings<S: Sheet>(sheet: &S) -> Vec<String> {
         let (_, warnings) = laid_out(sheet, &options()).expect("it can be laid out");
@@ -174,6 +203,7 @@ mod tests {
         assert_eq!(warnings(&spread("Spread it")), Vec::<String>::new());
         assert_eq!(warnings(&buying("Buy it")), Vec::<String>::new());
         assert_eq!(warnings(&posts("Set them")), Vec::<String>::new());
+        assert_eq!(warnings(&covers("Sow it")), Vec::<String>::new());
     }
 
     proptest! {
@@ -185,6 +215,7 @@ mod tests {
             prop_assert!(render(&spread(&text), &options).is_ok());
             prop_assert!(render(&buying(&text), &options).is_ok());
             prop_assert!(render(&posts(&text), &options).is_ok());
+            prop_assert!(render(&covers(&text), &options).is_ok());
         }
     }
 }

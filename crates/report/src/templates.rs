@@ -39,6 +39,8 @@ impl Template {
     pub const PROBE_FORM: Self = template!("probe_form.typ");
     /// The sheet of a sampling plan.
     pub const FIELD_SHEET: Self = template!("field_sheet.typ");
+    /// A map of what varies.
+    pub const MAP: Self = template!("map.typ");
 }
 
 /// The scales of the jar strip and the feel card.
@@ -58,4 +60,5 @@ pub(crate) const ALL: &[Template] = &[
     Template::FEEL_CARD,
     Template::PROBE_FORM,
     Template::FIELD_SHEET,
+    Template::MAP,
 ];

@@ -5,12 +5,15 @@ mod common;
 use std::ops::ControlFlow;
 
 use advice::feeding::plan::{FarmPlan, PlanOutcome, PlanSettings, farm_plan, farm_wants};
+use advice::posts::{PostAsk, posts};
 use advice::work::{JobState, WorkPlan, work_plan};
 use advice::{Options, PlotReport, plot_report};
 use book::Snapshot;
 use common::{closed, options, pages};
 use jiff::civil::{Date, date};
-use report::{Paper, buying_list_pdf, covers_pdf, covers_sheet, spread_pdf, work_plan_pdf};
+use report::{
+    Paper, buying_list_pdf, covers_pdf, covers_sheet, post_sheet, posts_pdf, spread_pdf, work_plan_pdf,
+};
 
 const TODAY: Date = date(2026, 3, 14);
 
@@ -151,5 +154,47 @@ fn every_bed_gap_and_seed_is_on_the_calendar_of_covers() {
     }
     for caution in &sheet.cautions {
         holds(&printed, &caution.text);
+    }
+}
+
+#[test]
+fn every_figure_way_tick_and_caution_of_the_posts_is_on_their_sheet() {
+    let farm = demo();
+    let units = farm.snapshot.farm.body.units;
+    let asked: Vec<PostAsk> = farm
+        .snapshot
+        .structures
+        .iter()
+        .filter_map(|held| PostAsk::of_structure(&farm.snapshot, held))
+        .collect();
+    assert!(!asked.is_empty(), "the demonstration has posts");
+    for ask in asked {
+        let plot = farm.reports.iter().find(|report| report.id == ask.plot).expect("its plot is reported");
+        let report = posts(&farm.snapshot, plot, &ask).expect("its ground is known");
+        let sheet = post_sheet(&report, units);
+        let bytes = posts_pdf(&report, units, &options(Paper::Letter)).expect("it can be printed");
+        let printed = printed(&bytes);
+        holds(&printed, &format!("Posts: {}", report.name));
+        holds(&printed, &advice::posts::tell::depth(report.depth_m, units));
+        assert_eq!(sheet.ways.len(), report.feet.len());
+        assert!(!sheet.figures.is_empty() && !sheet.ticks.is_empty() && !sheet.cautions.is_empty());
+        for foot in &report.feet {
+            holds(&printed, &advice::words::capital(foot.words));
+            holds(&printed, &advice::posts::tell::force_spread(foot.counted_kn, units));
+        }
+        for said in
+            sheet.lead.iter().chain(&sheet.ticks).chain(sheet.parts.iter().flat_map(|part| &part.lines))
+        {
+            holds(&printed, said);
+        }
+        for said in sheet.figures.iter().flatten().chain(sheet.ways.iter().flatten()) {
+            holds(&printed, said);
+        }
+        for caution in &sheet.cautions {
+            holds(&printed, &caution.text);
+        }
+        if report.concrete.is_some() {
+            assert!(sheet.ticks.iter().any(|tick| tick.contains("gloves")), "{:?}", sheet.ticks);
+        }
     }
 }

@@ -4,13 +4,7 @@
 
 mod common;
 
-use common::run_in;
-
-fn demo() -> tempfile::TempDir {
-    let folder = tempfile::tempdir().expect("a folder");
-    drop(advice::demo::create(folder.path().join("a.farmbook")).expect("the demonstration is written"));
-    folder
-}
+use common::{demo, run_in};
 
 #[test]
 fn the_posts_of_a_planned_tunnel_are_told_and_given_as_json() {
@@ -36,6 +30,10 @@ fn a_post_on_a_plot_and_earthworks_are_told_and_bad_sizes_refused_by_name() {
         ["posts", "a.farmbook", "--plot", "sand knoll", "--load", "200 lb", "--above", "4 ft", "--json"];
     let json = run_in(folder.path(), &post, "").json();
     assert_eq!(json["depths"].as_array().unwrap().len(), 1);
+    // A load says nothing of the post that carries it.
+    assert_eq!(json["post_given"], false);
+    let wide = run_in(folder.path(), &[&post[..], &["--post-width", "4in"]].concat(), "").json();
+    assert_eq!(wide["post_given"], true);
     let refused = run_in(folder.path(), &["posts", "a.farmbook", "new tunnel", "--depth", "9 furlongs"], "");
     assert!(refused.code != 0 && refused.said("depth"), "{}", refused.told());
     let unknown = run_in(folder.path(), &["posts", "a.farmbook", "moon base"], "");

@@ -138,8 +138,13 @@ fn cover_told(units: UnitSystem) -> String {
 }
 
 fn of_day(day: MonthDay) -> Uncertain {
+    Uncertain { mean: day_number(day), spread: USUAL_FROST_SPREAD_D }
+}
+
+/// Day of a common year; the last of February stands in for a leap day.
+pub(crate) fn day_number(day: MonthDay) -> f64 {
     let date = Date::new(2025, day.month(), day.day()).unwrap_or(jiff::civil::date(2025, 2, 28));
-    Uncertain { mean: f64::from(date.day_of_year()), spread: USUAL_FROST_SPREAD_D }
+    f64::from(date.day_of_year())
 }
 
 /// What years of daily weather tell.

@@ -8,6 +8,7 @@
 mod covers;
 mod feeding;
 mod lab;
+mod maps;
 mod picture;
 mod posts;
 mod sampling;
@@ -91,5 +92,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     work::run(book, today)?;
     covers::run(book, today)?;
     years::run(book, today)?;
+    maps::run(book, today)?;
     sampling::run(book, today)
 }

@@ -22,11 +22,9 @@ pub(super) fn run(book: &mut Book, today: Date) -> Result<()> {
     let ask = SamplingAsk { bags: Some(2), seed: 7, ..SamplingAsk::usual(SamplingPurpose::Fertility) };
     let report = sampling_report(&snapshot, plot, &ask, made_on)?;
     let plan = report.plan(&snapshot, Some("Lower clay, two bags".to_owned()), 0, made_on)?;
-    let at = made_on
-        .at(18, 30, 0, 0)
-        .to_zoned(TimeZone::UTC)
-        .map_err(|error| Refusal::new("made_on", format!("{made_on} cannot be put on a clock: {error}")))?
-        .timestamp();
+    let at = TimeZone::UTC
+        .to_timestamp(made_on.at(18, 30, 0, 0))
+        .map_err(|error| Refusal::new("made_on", format!("{made_on} cannot be put on a clock: {error}")))?;
     book.record(plan, &Stamp::new(at, "Mab"))?;
     Ok(())
 }

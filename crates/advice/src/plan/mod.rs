@@ -1,5 +1,8 @@
 //! The plan of the farm in metres: what is drawn, and where things were found on it.
 
+mod draw;
+mod told;
+
 use book::Snapshot;
 use book::model::{
     EntryId, Form, Frame, KeepOutWhy, Located, Observation, PartKind, PlanPart, Point, Sample, Spot,
@@ -7,6 +10,9 @@ use book::model::{
 use ground::kit::Bounded;
 use ground::spatial::frame::LocalFrame;
 use serde::Serialize;
+
+pub use draw::{Drawing, as_kept, beds_kept, frame_for, named_in};
+pub use told::{PartTold, PlanTold, area_words, told};
 
 /// The place that metres of the plan are counted from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]

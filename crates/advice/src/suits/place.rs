@@ -1,6 +1,6 @@
 //! A plot as crops see it: equally likely draws of its ground, its year and its water, and what is not known of it.
 
-use book::model::{Delivery, EntryId, MonthDay, Place, Plot, Watering};
+use book::model::{Delivery, EntryId, Place, Plot, Watering};
 use book::{Held, Snapshot};
 use ground::covers::kinds::Band;
 use ground::kit::chance::{Chance, Fingerprint};
@@ -9,10 +9,10 @@ use ground::siting::{FrostYear, Spot, WaterWay};
 use ground::structure::root_limits::RootLimits;
 use ground::water::drainage::raised_bed::EmptyingCurve;
 use ground::water::drainage::water_table::{Likelihood, judge};
-use jiff::civil::Date;
 use serde::Serialize;
 
 use crate::PlotReport;
+use crate::covers::year::day_number;
 use crate::facts::SeenSign;
 use crate::feeding::acidity::{AcidTest, acid_test};
 use crate::plot_report::signs_of_plot;
@@ -142,22 +142,13 @@ fn shallowest(signs: &[SeenSign], of: impl Fn(&SeenSign) -> Option<f64>) -> Opti
     signs.iter().filter(|sign| sign.on == on).filter_map(of).min_by(f64::total_cmp)
 }
 
-fn day_number(day: Option<MonthDay>) -> Option<f64> {
-    let day = day?;
-    // A common year; the last of February stands in for a leap day.
-    let date = Date::new(2025, day.month(), day.day())
-        .or_else(|_| Date::new(2025, day.month(), 1).map(Date::last_of_month))
-        .ok()?;
-    Some(f64::from(date.day_of_year()))
-}
-
 /// The year of the farm, as a plot in the open or under cover has it.
 fn year_of(snapshot: &Snapshot, plot: &Plot, means: &[f64]) -> FrostYear {
     let farm = &snapshot.farm.body;
     FrostYear {
         mean_c: means.to_vec(),
-        last_frost: day_number(farm.last_frost),
-        first_frost: day_number(farm.first_frost),
+        last_frost: farm.last_frost.map(day_number),
+        first_frost: farm.first_frost.map(day_number),
         covered: plot.place.under_cover(),
     }
 }

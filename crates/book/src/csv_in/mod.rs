@@ -16,13 +16,14 @@ mod sheet;
 mod table;
 mod weather;
 
-pub use cells::{TableCells, read_cells};
 pub use columns::{LabColumn, LabColumns};
+pub use cells::{TableCells, read_cells};
 pub use figures::{LabCell, check_lab_heading, read_lab_cell};
 pub use lab::{Imported, LabColumnSeen, LabImport, LabProposal, propose_lab_columns, read_lab_headings};
 pub use rows::means_words;
 pub use sheet::table_text;
 pub use table::RowRefusal;
+pub(crate) use table::Table;
 pub use weather::{
     Gap, ImportedWeather, WeatherImport, WeatherProposal, WeatherRead, propose_weather_columns,
     read_normals_csv, read_weather_csv,

@@ -12,7 +12,7 @@ use super::table::{RowRefusal, short};
 use crate::error::{BookError, Result};
 use crate::held::{Held, Stamp};
 use crate::model::{
-    EntryId, HeadingMeans, Import, LabHeading, Laboratory, Observation, Sample, SampleDepth, Seen,
+    EntryId, HeadingMeans, Import, LabHeading, Laboratory, Observation, Sample, SampleDepth, Seen, kept_remarks,
 };
 use crate::snapshot::Snapshot;
 use crate::store::Writing;
@@ -225,7 +225,7 @@ impl<'a> Plan<'a> {
                 file_sha256: digest.iter().map(|byte| format!("{byte:02x}")).collect(),
                 rows: u32::try_from(self.placed.len()).unwrap_or(u32::MAX),
                 columns,
-                remarks: imported.remarks.clone(),
+                remarks: kept_remarks(&imported.remarks),
                 note: String::new(),
             },
             stamp,

@@ -18,9 +18,9 @@ pub(super) const MOST_ROWS: usize = 20_000;
 
 /// The cells of a text.
 #[derive(Debug)]
-pub(super) struct Table {
-    pub(super) headings: csv::StringRecord,
-    pub(super) lines: Vec<Line>,
+pub(crate) struct Table {
+    pub(crate) headings: csv::StringRecord,
+    pub(crate) lines: Vec<Line>,
     /// What parts the cells.
     pub(super) delimiter: u8,
     /// Lines that could not be read, or were too many.
@@ -29,14 +29,14 @@ pub(super) struct Table {
 
 /// One row, blank ones left out.
 #[derive(Debug)]
-pub(super) struct Line {
-    pub(super) number: u64,
-    pub(super) cells: csv::StringRecord,
+pub(crate) struct Line {
+    pub(crate) number: u64,
+    pub(crate) cells: csv::StringRecord,
 }
 
 impl Table {
     /// Reads a text; lines that begin with `comment` are passed over.
-    pub(super) fn read(text: &str, comment: Option<u8>) -> Result<Self, Vec<RowRefusal>> {
+    pub(crate) fn read(text: &str, comment: Option<u8>) -> Result<Self, Vec<RowRefusal>> {
         let text = text.trim_start_matches('\u{feff}');
         let delimiter = delimiter_of(text, comment);
         let mut reader = csv::ReaderBuilder::new()

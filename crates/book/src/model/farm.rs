@@ -137,6 +137,8 @@ impl Record for Farm {
             }
         }
         text::note("code_note", &self.code_note)?;
+        text::each_once("cover_endings", &self.cover_endings, Ending::words)?;
+        text::each_once("grazing", &self.grazing, Animal::words)?;
         match &self.currency {
             Some(code) if code.len() != 3 || !code.bytes().all(|byte| byte.is_ascii_uppercase()) => {
                 Err(Refusal::new("currency", format!("{code:?} is not the code of a currency"))
@@ -146,5 +148,21 @@ impl Record for Farm {
             }
             _ => Ok(()),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_way_to_end_a_cover_and_an_animal_are_named_once() {
+        let farm = Farm::named("Long Furrow Farm", UnitSystem::Metric);
+        let twice = Farm { cover_endings: vec![Ending::Mow, Ending::Till, Ending::Mow], ..farm.clone() };
+        assert_eq!(twice.check().unwrap_err().field, "cover_endings[2]");
+        let twice = Farm { grazing: vec![Animal::Sheep, Animal::Sheep], ..farm.clone() };
+        assert_eq!(twice.check().unwrap_err().field, "grazing[1]");
+        let all = Farm { cover_endings: Ending::ALL.to_vec(), grazing: Animal::ALL.to_vec(), ..farm };
+        assert!(all.check().is_ok());
     }
 }

@@ -7,6 +7,9 @@ use serde::{Deserialize, Serialize};
 use super::laboratory::{LabHeading, check_headings};
 use super::{EntryId, Kind, Links, Record, text};
 
+/// Most remarks that an import keeps.
+pub(crate) const MOST_REMARKS: usize = 20_000;
+
 /// One table taken in. The records made from it carry its identity.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -44,6 +47,12 @@ impl Record for Import {
                 .accepted("64 hexadecimal digits in lower case"));
         }
         check_headings("columns", &self.columns)?;
+        if self.remarks.len() > MOST_REMARKS {
+            return Err(Refusal::new("remarks", format!("{} remarks were given", self.remarks.len()))
+                .given(self.remarks.len())
+                .accepted(format!("at most {MOST_REMARKS} remarks"))
+                .example("Line 4: bag A7 is known."));
+        }
         for (place, remark) in self.remarks.iter().enumerate() {
             text::note(&format!("remarks[{place}]"), remark)?;
         }
@@ -52,5 +61,38 @@ impl Record for Import {
 
     fn links(&self) -> Links {
         Links { laboratory: self.laboratory, ..Links::default() }
+    }
+}
+
+/// The remarks that an import keeps; of more than it can keep, how many more there were.
+pub(crate) fn kept_remarks(remarks: &[String]) -> Vec<String> {
+    let mut kept = remarks.to_vec();
+    if kept.len() > MOST_REMARKS {
+        kept.truncate(MOST_REMARKS - 1);
+        kept.push(format!("And {} more.", remarks.len() - kept.len()));
+    }
+    kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn remarks_are_bounded_and_what_is_cut_is_counted() {
+        let said = |count: usize| vec!["Known.".to_owned(); count];
+        let import = |remarks| Import {
+            file_name: "results.csv".to_owned(),
+            laboratory: None,
+            file_sha256: "0".repeat(64),
+            rows: 1,
+            columns: Vec::new(),
+            remarks,
+            note: String::new(),
+        };
+        assert_eq!(import(said(MOST_REMARKS + 1)).check().unwrap_err().field, "remarks");
+        let kept = kept_remarks(&said(MOST_REMARKS + 5));
+        assert_eq!(kept.last().unwrap(), "And 6 more.");
+        assert!(import(kept).check().is_ok() && kept_remarks(&said(3)).len() == 3);
     }
 }

@@ -56,6 +56,7 @@ pub use farm::{Elevation, Farm, HourWorth, Latitude, Longitude, UnitSystem, Wint
 pub use harvest::{Harvest, HarvestMass};
 pub use id::{EntryId, NotAnId};
 pub use import::Import;
+pub(crate) use import::kept_remarks;
 pub use job::{JobChange, JobChoice, JobDone, JobMaterial, JobWord, OWN_JOB, PlannedJob};
 pub use laboratory::{HeadingMeans, LabHeading, Laboratory, MOST_LAB_HEADINGS};
 pub use material::{

@@ -42,6 +42,24 @@ pub(crate) fn count(field: &str, given: u16, least: u16, most: u16, example: u16
     .example(example))
 }
 
+/// A list of choices holds each of them once; so it cannot be longer than there are choices.
+pub(crate) fn each_once<T: PartialEq + Copy>(
+    field: &str,
+    list: &[T],
+    words: fn(T) -> &'static str,
+) -> Result<(), Refusal> {
+    match list.iter().enumerate().find(|(at, one)| list[..*at].contains(one)) {
+        Some((at, twice)) => Err(Refusal::new(
+            format!("{field}[{at}]"),
+            format!("{:?} stands in the list twice", words(*twice)),
+        )
+        .given(words(*twice))
+        .accepted("each once")
+        .example(words(list[0]))),
+        None => Ok(()),
+    }
+}
+
 /// Longest key of a job, in characters.
 const KEY_CHARACTERS: usize = 200;
 

@@ -8,9 +8,9 @@ use rusqlite::types::ValueRef;
 use super::{Book, whole};
 use crate::error::{BookError, Result};
 
-/// The tables: one a kind; one row a sign, a layer, a ring, a day, a month and a figure of a laboratory;
-/// and every revision ever made.
-pub const CSV_TABLES: [&str; 32] = [
+/// The tables: one a kind; one row a cover that was sown, a sign, a layer, a ring, a figure of a laboratory, a day and a
+/// month of weather, a point of a sampling plan and a spot where something was found; and every revision ever made.
+pub const CSV_TABLES: [&str; 37] = [
     "farm",
     "plots",
     "beds",
@@ -35,6 +35,9 @@ pub const CSV_TABLES: [&str; 32] = [
     "harvests",
     "jobs",
     "covers",
+    "plan_parts",
+    "underlays",
+    "sampling_plans",
     "cover_seeds",
     "signs",
     "layers",
@@ -42,6 +45,8 @@ pub const CSV_TABLES: [&str; 32] = [
     "lab_figures",
     "weather_days",
     "weather_months",
+    "sampling_points",
+    "spots",
     "history",
 ];
 

@@ -6,6 +6,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::catalogue::find;
+use super::expected::mix_nitrogen_percent;
+use super::nitrogen::Stage;
 use super::species::{Figures, KG_HA_PER_LB_AC, Range, Species};
 use crate::kit::{
     Answer, Bounded, Card, Cite, Method, Note, NoteKind, Provenance, Refusal, Topic, Working, table,
@@ -125,6 +127,10 @@ pub struct MixOutput {
     pub depth_cm: Option<Range>,
     /// Inoculants to buy.
     pub inoculants: Vec<String>,
+    /// Nitrogen of its dry matter before flowering, percent, each part weighed by its share (our judgement).
+    pub nitrogen_before_bloom_percent: Range,
+    /// The same in flower.
+    pub nitrogen_in_bloom_percent: Range,
 }
 
 /// Cover mix.
@@ -155,6 +161,7 @@ impl Method for CoverMix {
             Cite::new("MarylandCovers", "two species at about 60 % each"),
             Cite::new("Sare2007", "proportional mixes"),
             Cite::new("OhioStateCovers2023", "rates and depths"),
+            Cite::new("SantaCruzUnit", "nitrogen of dry matter by stage"),
         ],
         cautions: &[
             "Wear a dust mask and gloves with treated seed and inoculant, and keep seed from children and animals.",
@@ -188,7 +195,7 @@ impl Method for CoverMix {
         let extra = input.extra_percent.map_or(0.0, Bounded::get) / 100.0;
         let (mut parts, mut inoculants, mut recalled) = (Vec::new(), Vec::new(), Vec::new());
         let mut depth = Range { low: 0.0, high: f64::INFINITY };
-        let mut share_sum = 0.0;
+        let (mut share_sum, mut shares) = (0.0, Vec::new());
         for (at, part) in input.parts.iter().enumerate() {
             let species = find(&format!("parts[{at}].cover"), &part.cover)?;
             let (range, figures) = range_of(species, input.sowing);
@@ -202,6 +209,7 @@ impl Method for CoverMix {
                 * percent(part.purity_percent.map(Bounded::get));
             let share = part.share.get();
             share_sum += share;
+            shares.push((species, share));
             depth = Range {
                 low: depth.low.max(species.depth_cm.low),
                 high: depth.high.min(species.depth_cm.high),
@@ -236,12 +244,24 @@ impl Method for CoverMix {
                 format!("Rates that are recalled: {}.", recalled.join(", ")),
             ));
         }
-        Ok(Answer::with_notes(MixOutput { parts, share_sum, depth_cm, inoculants }, notes))
+        let nitrogen = |stage| mix_nitrogen_percent(&shares, stage).unwrap_or(Range { low: 0.0, high: 0.0 });
+        Ok(Answer::with_notes(
+            MixOutput {
+                parts,
+                share_sum,
+                depth_cm,
+                inoculants,
+                nitrogen_before_bloom_percent: nitrogen(Stage::BeforeBloom),
+                nitrogen_in_bloom_percent: nitrogen(Stage::InBloom),
+            },
+            notes,
+        ))
     }
 
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
-        answer.value.parts.iter().zip(&input.parts).fold(Working::new(), |working, (seed, part)| {
-            working
+        let seeds =
+            answer.value.parts.iter().zip(&input.parts).fold(Working::new(), |working, (seed, part)| {
+                working
                 .step(
                     format!("seed of {}", seed.cover),
                     "share × pure rate (kg/ha) / 10 × area (m²) / (germination × purity) × (1 + extra), g",
@@ -254,7 +274,20 @@ impl Method for CoverMix {
                     format!("{:.0} g", seed.seed_g),
                 )
                 .cite(Self::CARD.sources[1])
-        })
+            });
+        let (before, bloom) =
+            (answer.value.nitrogen_before_bloom_percent, answer.value.nitrogen_in_bloom_percent);
+        seeds
+            .step(
+                "nitrogen of its dry matter",
+                "mean of the kinds, weighed by their shares: the share of the seed stands for that of the stand",
+                format!("shares add to {:.2}", answer.value.share_sum),
+                format!(
+                    "{:.1} to {:.1} % before flowering, {:.1} to {:.1} % in flower",
+                    before.low, before.high, bloom.low, bloom.high
+                ),
+            )
+            .cite(Self::CARD.sources[3])
     }
 }
 

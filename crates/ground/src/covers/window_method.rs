@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::catalogue::find;
+use super::expected::dry_matter_kg_ha;
 use super::gap::fit;
 use super::kinds::GrowsIn;
 use super::place::{GapDays, PlaceYear, gap};
@@ -48,6 +49,9 @@ pub struct WindowOutput {
     pub frost_ends_percent: f64,
     /// Dry matter of the tops as the table has it, kg/ha: a short gap lies at the low end, or below.
     pub dry_matter_kg_ha: Range,
+    /// Dry matter to expect in this gap, kg/ha: that of the table, less in proportion where the days warm and light enough
+    /// are fewer than the most it wants (our judgement).
+    pub expected_kg_ha: Range,
     /// What follows from that.
     pub follows: String,
 }
@@ -148,6 +152,7 @@ impl Method for CoverWindow {
                 lives_percent: found.lives_chance.map(|lives| 100.0 * lives),
                 frost_ends_percent: 100.0 * found.frost_ends_chance,
                 dry_matter_kg_ha: species.dry_matter_kg_ha,
+                expected_kg_ha: dry_matter_kg_ha(species, &found),
                 follows: follows(gap.over_winter, found.lives_chance, tender).to_owned(),
             },
             notes,
@@ -156,14 +161,13 @@ impl Method for CoverWindow {
 
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
         let v = &answer.value;
-        let days = find("cover", &input.cover).map_or(String::new(), |species| {
-            format!(
-                "{} to {} days wanted, {} offered",
-                species.useful_d.low,
-                species.useful_d.high,
-                input.gap_d.get()
-            )
-        });
+        let Ok(species) = find("cover", &input.cover) else { return Working::new() };
+        let days = format!(
+            "{} to {} days wanted, {} offered",
+            species.useful_d.low,
+            species.useful_d.high,
+            input.gap_d.get()
+        );
         Working::new()
             .step(
                 "chance that it serves in time",
@@ -179,6 +183,16 @@ impl Method for CoverWindow {
                 format!("{:.0} °C d", v.degree_days_c_d),
             )
             .cite(Self::CARD.sources[1])
+            .step(
+                "dry matter to expect",
+                "range of the table × days of growth / most days wanted, at most the range itself",
+                format!(
+                    "{:.0} to {:.0} kg/ha × {:.0} / {:.0}",
+                    v.dry_matter_kg_ha.low, v.dry_matter_kg_ha.high, v.growing_d, species.useful_d.high
+                ),
+                format!("{:.0} to {:.0} kg/ha", v.expected_kg_ha.low, v.expected_kg_ha.high),
+            )
+            .cite(Self::CARD.sources[0])
             .step(
                 "chance that it lives through the winter",
                 "Φ((mean lowest − cold that kills) / √(spread² + 1.8²)), temperatures in °C",

@@ -90,19 +90,17 @@ pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSys
         facts.push(["Bags".to_owned(), body.bags.to_string()]);
         facts.push(["Cores to a bag".to_owned(), body.cores_per_bag.to_string()]);
     }
-    let sheet = FieldSheet {
-        lead: vec![format!("{}, {plot}: {layer} deep.", body.name)]
-            .into_iter()
-            .chain(Some(body.note.clone()).filter(|note| !note.is_empty()))
-            .collect(),
-        facts,
-        steps: steps::to_do(body, &layer),
-        bring: steps::to_bring(body),
-        points: points(&farm, body, &rows, units),
-        columns: steps::boxes(body.purpose),
-        cautions: cautions.into_list(),
-        ..FieldSheet::new(format!("Field sheet: {plot}"))
-    };
+    let mut sheet = FieldSheet::new(format!("Field sheet: {plot}"));
+    sheet.lead = vec![format!("{}, {plot}: {layer} deep.", body.name)]
+        .into_iter()
+        .chain(Some(body.note.clone()).filter(|note| !note.is_empty()))
+        .collect();
+    sheet.facts = facts;
+    sheet.steps = steps::to_do(body, &layer);
+    sheet.bring = steps::to_bring(body);
+    sheet.points = points(&farm, body, &rows, units);
+    sheet.columns = steps::boxes(body.purpose);
+    sheet.cautions = cautions.into_list();
     match picture(&farm, body, units) {
         Some(figure) => sheet.with_picture(figure.svg, &figure.description),
         None => sheet,

@@ -24,6 +24,7 @@ mod jar_args;
 mod lab;
 mod list;
 mod man;
+mod map;
 mod new;
 mod plot;
 mod posts;
@@ -85,6 +86,10 @@ pub(crate) enum Command {
     Suits(suits::Suits),
     /// Water today: what each bed needs, why, and which can run together
     Watering(water_today::Watering),
+    /// What varies: readings of a property at their places, and a surface where there are enough of them
+    Map(map::Map),
+    /// Zones of a plot by what varies on it, to take as plots or leave
+    Zones(map::Zones),
     /// Covers between crops: the gaps of the beds, seed to have, and what ended covers leave
     Covers(covers::Covers),
     /// Which cover for a gap of a bed, with what speaks for and against each
@@ -163,6 +168,8 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Sampling(command) => command.run(global, terminal),
         Command::Structure(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
+        Command::Map(command) => command.run(global, terminal),
+        Command::Zones(command) => command.run(global, terminal),
         Command::Covers(command) => command.run(global, terminal),
         Command::CoverChoice(command) => command.run(global, terminal),
         Command::Work(command) => command.run(global, terminal),

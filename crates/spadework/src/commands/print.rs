@@ -8,7 +8,7 @@ use clap::{Args, Subcommand, ValueEnum};
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use report::{
-    Paper, SheetError, SheetOptions, buying_list_pdf, covers_pdf, posts_pdf, spread_pdf, work_plan_pdf,
+    Paper, SheetError, SheetOptions, buying_list_pdf, covers_pdf, map_pdf, posts_pdf, spread_pdf, work_plan_pdf,
 };
 use serde_json::json;
 
@@ -25,6 +25,7 @@ use crate::trouble::Trouble;
   spadework print work farm.farmbook --out work.pdf
   spadework print spread farm.farmbook --out spread.pdf --paper a4
   spadework print posts farm.farmbook \"New tunnel\" --out posts.pdf
+  spadework print map farm.farmbook ph "Long strip" --out ph.pdf
   spadework print buying farm.farmbook --out buying.pdf --on 2026-03-01 --force")]
 pub(crate) struct Print {
     #[command(subcommand)]
@@ -44,6 +45,21 @@ enum What {
     Posts(PostSheet),
     /// Crops and covers over twelve months, the gaps, and the seed to have
     Covers(Work),
+    /// A map of what varies: readings, the surface where there may be one, and how sure it is
+    Map(MapOf),
+}
+
+/// Options of the map.
+#[derive(Debug, Args)]
+struct MapOf {
+    /// The farm book
+    book: PathBuf,
+    /// What to map: ph, organic-matter, clay ...
+    property: String,
+    /// Name of a plot, or its id; the whole farm where nothing is said
+    plot: Option<String>,
+    #[command(flatten)]
+    paper: OnPaper,
 }
 
 /// Options of the work plan and of the calendar.
@@ -123,6 +139,14 @@ impl Print {
                     .map_or_else(|| Ok(ZonedDateTime::now().date()), |text| shelf::day("on", text))?;
                 let options = paper.options(&snapshot, global, day);
                 paper.write("calendar of covers", covers_pdf(&snapshot, day, &options))
+            }
+            What::Map(MapOf { book, property, plot, paper }) => {
+                paper.may_be_written()?;
+                let snapshot = shelf::read(&book)?.snapshot()?;
+                let report = super::map::report_of(&snapshot, &property, plot.as_deref())?;
+                let options = paper.options(&snapshot, global, ZonedDateTime::now().date());
+                let units = global.system_or(snapshot.farm.body.units);
+                paper.write("map", map_pdf(&report, &snapshot, units, &options))
             }
             What::Spread(plan) => plan.print(global, "sheet of what to spread", spread_pdf),
             What::Buying(plan) => plan.print(global, "buying list", buying_list_pdf),

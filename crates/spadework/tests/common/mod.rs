@@ -18,6 +18,13 @@ pub(crate) fn program(folder: &Path) -> Command {
     command
 }
 
+/// A folder with the demonstration in `a.farmbook`.
+pub(crate) fn demo() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    drop(advice::demo::create(folder.path().join("a.farmbook")).expect("the demonstration is written"));
+    folder
+}
+
 /// How a run ended.
 pub(crate) struct Run {
     pub(crate) code: i32,

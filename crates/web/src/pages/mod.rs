@@ -6,9 +6,11 @@ pub mod export;
 pub mod farm;
 pub mod field;
 pub mod import;
+pub mod maps;
 pub mod method;
 pub mod methods;
 pub mod patterns;
+pub mod plan;
 pub mod plot;
 pub mod plot_acidity;
 pub mod plot_feeding;
@@ -37,6 +39,7 @@ use crate::route::Route;
 pub static ROUTES: &[&[Route]] = &[
     farm::ROUTES,
     start::ROUTES,
+    plan::ROUTES,
     plot::ROUTES,
     plot_acidity::ROUTES,
     again::ROUTES,
@@ -52,6 +55,7 @@ pub static ROUTES: &[&[Route]] = &[
     sampling::ROUTES,
     watering::ROUTES,
     suits::ROUTES,
+    maps::ROUTES,
     covers::ROUTES,
     sheets::ROUTES,
     field::ROUTES,

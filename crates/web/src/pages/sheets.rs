@@ -2,7 +2,9 @@
 
 use advice::feeding::plan::FarmPlan;
 use axum::http::StatusCode;
-use report::{SheetError, SheetOptions, buying_list_pdf, covers_pdf, posts_pdf, spread_pdf, work_plan_pdf};
+use report::{
+    SheetError, SheetOptions, buying_list_pdf, covers_pdf, map_pdf, posts_pdf, spread_pdf, work_plan_pdf,
+};
 
 use crate::ask::Ask;
 use crate::pages::export::dated;
@@ -20,6 +22,7 @@ pub const ROUTES: &[Route] = &[
     Route::file("/buying.pdf", "The buying list to print, as PDF", buying),
     Route::file("/structures/{id}/posts.pdf", "The posts of a structure to print, as PDF", posts),
     Route::file("/covers.pdf", "Crops and covers over the year to print, as PDF", covers),
+    Route::file("/maps/{property}/map.pdf", "The map of a property to print, as PDF: ?plot= a plot", map),
 ];
 
 fn work(ask: &Ask) -> Outcome {
@@ -43,6 +46,13 @@ fn covers(ask: &Ask) -> Outcome {
     let snapshot = ask.snapshot()?;
     let today = when::day_of(ask.stamp().at);
     sheet(ask, "covers", |options| covers_pdf(&snapshot, today, options))
+}
+
+fn map(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let report = crate::pages::maps::report_of(ask, &snapshot)?;
+    let units = ask.units();
+    sheet(ask, "map", |options| map_pdf(&report, &snapshot, units, options))
 }
 
 fn buying(ask: &Ask) -> Outcome {

@@ -1,6 +1,7 @@
 //! Laboratories, the shelf, what was spread and harvested, line by line.
 
 use advice::words::day;
+use advice::work::material_name;
 use book::Snapshot;
 use book::model::{
     Application, Harvest, HeadingMeans, Import, LabHeading, Laboratory, Material, Pack, SpreadMaterial, Stock,
@@ -51,16 +52,6 @@ fn headings(columns: &[LabHeading]) -> String {
 /// What a column means, in words; nothing where it is passed over.
 pub(crate) fn meaning(means: HeadingMeans) -> Option<String> {
     (means != HeadingMeans::PassedOver).then(|| book::means_words(means))
-}
-
-/// What a material is called.
-pub(crate) fn material_name(spread: &SpreadMaterial, snapshot: &Snapshot) -> String {
-    match spread {
-        SpreadMaterial::Catalogue(key) => key.replace(['_', '-'], " "),
-        SpreadMaterial::Shelf(id) => {
-            snapshot.material(*id).map_or_else(|| name_of(snapshot, *id), |held| held.body.name.clone())
-        }
-    }
 }
 
 /// A material of the shelf.
@@ -130,7 +121,7 @@ pub(crate) fn pack_words(pack: Pack, units: UnitSystem) -> String {
 pub(super) fn stock(stock: &Stock, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
     let Stock { material, on, kg, what, note } = stock;
     vec![
-        Line::new("Material", material_name(&SpreadMaterial::Shelf(*material), snapshot)),
+        Line::new("Material", material_name(snapshot, &SpreadMaterial::Shelf(*material))),
         Line::new("On", day(*on)),
         Line::new("What", what.words()),
         Line::new("How much", shown(*kg, units)),
@@ -146,7 +137,7 @@ pub(super) fn application(application: &Application, snapshot: &Snapshot, units:
             Some(bed) => bed_line(snapshot, *bed),
             None => Line::new("Plot", name_of(snapshot, *plot)),
         },
-        Line::new("Material", material_name(spread, snapshot)),
+        Line::new("Material", material_name(snapshot, spread)),
         Line::new("On", day(*on)),
         Line::new("How much", format!("{} in all", shown(*kg, units))),
         Line::new("How", placed.words()),

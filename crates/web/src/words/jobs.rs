@@ -1,13 +1,13 @@
 //! What a person said of a job, line by line.
 
 use advice::words::day;
+use advice::work::material_name;
 use book::Snapshot;
 use book::model::{JobChange, JobMaterial, JobWord, PlannedJob};
 use ground::kit::units::UnitSystem;
 use jiff::civil::Date;
 
 use super::Line;
-use super::feeding::material_name;
 use super::record::name_of;
 use super::water::bed_line;
 use crate::form::shown;
@@ -56,6 +56,6 @@ fn window(from: Option<Date>, to: Option<Date>) -> String {
 fn amounts(materials: &[JobMaterial], snapshot: &Snapshot, units: UnitSystem) -> String {
     let told = materials
         .iter()
-        .map(|one| format!("{} of {}", shown(one.kg, units), material_name(&one.material, snapshot)));
+        .map(|one| format!("{} of {}", shown(one.kg, units), material_name(snapshot, &one.material)));
     told.collect::<Vec<_>>().join(", ")
 }

@@ -72,8 +72,15 @@ async fn the_chosen_method_gives_pounds_cautions_and_a_day_to_test_again() {
 async fn a_depth_that_is_none_is_told_and_kept() {
     let bench = sour().await;
     let page = bench.yard.get(&format!("/plots/{}/acidity?depth=9%20feet", bench.plot)).await;
-    assert_eq!(page.status, StatusCode::OK);
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(page.body.contains("value=\"9 feet\"") && page.body.contains("aria-invalid"), "{}", page.body);
+    let twin = bench.yard.get(&format!("/api/plots/{}/acidity?depth=9%20feet", bench.plot)).await;
+    assert_eq!(twin.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let error = &twin.json()["errors"][0];
+    assert!(
+        error["field"] == "depth" && error["accepted"].is_string() && error["example"].is_string(),
+        "{error}"
+    );
 }
 
 #[tokio::test]

@@ -136,6 +136,11 @@ async fn a_cover_is_chosen_for_a_gap_without_script() {
     assert!(twin["best"].as_array().is_some_and(|best| best.iter().any(|key| key == "buckwheat")), "{twin}");
     assert_eq!(twin["covers"].as_array().map(Vec::len), Some(35));
     assert_eq!(twin["gap"]["days"], 46);
+    // Seed is handed on as the farm weighs it, on a farm that thinks in pounds.
+    assert!(page.body.contains("lb%2Facre") && !page.body.contains("kg%2Fha"), "{}", page.body);
+    for part in ["of live seed", "Mixes and their shares are common practice"] {
+        assert!(page.body.contains(part), "no {part}: {}", page.body);
+    }
     // The form that it leads to is filled in.
     let sow = format!(
         "/cover-crops/new?bed={bed}&cover_1=buckwheat&rate_1=80+kg%2Fha&sown_on=2027-08-01&sown=broadcast"
@@ -198,4 +203,40 @@ async fn the_settings_keep_the_means_at_hand_and_the_winter() {
         page.contains("value=\"cover_up\" checked") && page.contains("value=\"horses\" checked"),
         "{page}"
     );
+}
+
+/// Two people end one cover: the later one is told, and what the form shows empty is gone.
+#[tokio::test]
+async fn a_cover_that_someone_else_ended_is_not_written_over() {
+    let rows = Rows::new(UnitSystem::UsCustomary).await;
+    rows.keep("/cover-crops/new", &SOWN).await;
+    let yard = &rows.bench.yard;
+    let end = format!("/covers/{}/end", yard.snapshot().covers[0].id);
+    let form = yard.get(&end).await.body;
+    assert!(crate::record::keeps(&form, "from_number", "1"), "{form}");
+    let mine = [
+        ("ended_on", "2027-04-18"),
+        ("ended_how", "mown"),
+        ("stage", "before_bloom"),
+        ("cut_kg", "3 lb"),
+        ("cut_area_m2", "10 sq ft"),
+        ("from_number", "1"),
+    ];
+    assert_eq!(yard.post(&end, &mine).await.status, StatusCode::SEE_OTHER);
+    let mut yours = mine;
+    yours[1].1 = "turned_in";
+    let late = yard.post(&end, &yours).await;
+    assert_eq!(late.status, StatusCode::CONFLICT, "{}", late.body);
+    assert!(late.body.contains("changed since you opened it"), "{}", late.body);
+    assert!(crate::record::keeps(&late.body, "from_number", "2"), "saving again is knowing: {}", late.body);
+    assert_eq!(yard.snapshot().covers[0].body.ended.map(|end| end.how), Some(CoverEnding::Mown));
+    // A program that speaks of the end alone leaves what stood.
+    let alone = [("ended_on", "2027-04-18"), ("ended_how", "turned_in")];
+    assert_eq!(yard.post(&end, &alone).await.status, StatusCode::SEE_OTHER);
+    assert!(yard.snapshot().covers[0].body.stand.is_some());
+    let cleared =
+        [&alone[..], &[("stage", ""), ("cut_kg", ""), ("cut_area_m2", ""), ("from_number", "3")]].concat();
+    let told = yard.post(&end, &cleared).await;
+    assert_eq!(told.status, StatusCode::SEE_OTHER, "{}", told.body);
+    assert_eq!(yard.snapshot().covers[0].body.stand, None);
 }

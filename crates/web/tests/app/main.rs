@@ -11,6 +11,7 @@ mod forms;
 mod guards;
 mod handbook;
 mod lab;
+mod maps;
 mod openapi;
 mod posts;
 mod record;

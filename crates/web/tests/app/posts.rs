@@ -133,3 +133,137 @@ async fn the_planned_tunnel_of_the_demonstration_has_a_sheet_and_its_jobs() {
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(refused.body.contains("choose its plot first"), "{}", refused.body);
 }
+
+/// A program that asks one field otherwise gets the recorded post with that field changed, as the command line does.
+#[tokio::test]
+async fn a_query_of_one_field_keeps_the_rest_as_it_is_written_down() {
+    let yard = Yard::demo();
+    let snapshot = yard.snapshot();
+    let held = snapshot.structures.iter().find(|held| held.body.planned).expect("one is planned");
+    let plot = held.body.plot.expect("it stands on a plot");
+    let options = advice::Options { weigh_measurements: false, ..advice::Options::default() };
+    let report = advice::plot_report(&snapshot, plot, &options).expect("its ground");
+    let mut wanted = advice::posts::PostAsk::of_structure(&snapshot, held).expect("its posts");
+    wanted.post.depth_m = Some(ground::kit::Bounded::literal(1.8288));
+    let wanted = advice::posts::posts(&snapshot, &report, &wanted).expect("they are told");
+    let here = format!("/api/structures/{}/posts", held.id);
+    let told = yard.get(&format!("{here}?depth_m=6+ft")).await.json();
+    for part in ["post", "wind_m_s", "exposure_given", "frost", "rust", "collar_m", "post_given"] {
+        let whole = serde_json::to_value(&wanted).expect("JSON");
+        assert_eq!(told[part], whole[part], "{part}");
+    }
+    assert!(told["wind_m_s"].is_number(), "the farm's own: {told}");
+    // Sent empty, it is not known.
+    let calm = yard.get(&format!("{here}?depth_m=6+ft&wind_m_s=")).await.json();
+    assert!(calm["wind_m_s"].is_null(), "{calm}");
+    // A box without a tick is sent by no browser: all else being there, it was taken out.
+    let form = yard.get(&format!("/structures/{}/posts", held.id)).await.body;
+    let mut fields = crate::record::corrections::fields_of(&form);
+    fields.push(("rigid_floor".to_owned(), "yes".to_owned()));
+    let ask = |fields: &[(String, String)]| {
+        let query = form_urlencoded::Serializer::new(String::new()).extend_pairs(fields).finish();
+        format!("{here}?{query}")
+    };
+    assert_eq!(yard.get(&ask(&fields)).await.json()["post"]["rigid_floor"], true);
+    fields.retain(|(name, _)| name != "rigid_floor");
+    assert_eq!(yard.get(&ask(&fields)).await.json()["post"]["rigid_floor"], false);
+}
+
+/// A load alone says nothing of the post that carries it: the usual one is taken, and told.
+#[tokio::test]
+async fn a_load_alone_leaves_the_size_to_be_told_as_taken() {
+    let bench = Bench::us().await;
+    bench.record("building-ground", &[("tilled_to", "9 in")]).await;
+    let here = format!("/plots/{}/posts", bench.plot);
+    let told = |query: &str| format!("{here}?load_kn=200+lb&above_m=4+ft{query}");
+    let usual = bench.yard.get(&told("")).await.body;
+    assert!(usual.contains("The post itself: the usual one"), "{usual}");
+    let own = bench.yard.get(&told("&width_mm=4+in")).await.body;
+    assert!(!own.contains("The post itself: the usual one"), "{own}");
+}
+
+/// Measures that round where they are shown: 1 m is 3 ft 3 3/8 in, nearly.
+#[tokio::test]
+async fn a_structure_sent_back_untouched_changes_nothing_and_no_part_of_a_post_is_lost() {
+    let bench = Bench::us().await;
+    let plot = bench.plot.to_string();
+    let fields = [
+        ("name", "Fence"),
+        ("kind", "fence"),
+        ("plot", plot.as_str()),
+        ("length_m", "101.3 m"),
+        ("weight_kg_m2", "4.8824276"),
+        ("wall_m", "1.01 m"),
+        ("height_m", "2.41 m"),
+        ("spacing_m", "4.57 m"),
+        ("wires", "6"),
+        ("wire_pull_kn", "0.91 kN"),
+        ("wire_height_m", "1.19 m"),
+        ("brace", "tieback"),
+        ("tieback_degrees", "43.7"),
+        ("solid_percent", "14.3"),
+        ("set", "belled"),
+        ("section", "square"),
+        ("width_mm", "101 mm"),
+        ("depth_m", "1.03 m"),
+        ("above_m", "0.31 m"),
+        ("collar_mm", "303 mm"),
+        ("bell_mm", "461 mm"),
+        ("zinc_um", "86.3"),
+        ("load_kn", "0.93 kN"),
+        ("rigid_floor", "yes"),
+    ];
+    bench.keep("/structures/new", &fields).await;
+    let before = bench.yard.snapshot().structures[0].clone();
+    let path = format!("/records/{}/correct", before.id);
+    let form = bench.yard.get(&path).await.body;
+    let mut again = crate::record::corrections::fields_of(&form);
+    again.retain(|(name, _)| !["reason", "note"].contains(&name.as_str()));
+    again.extend([("reason", "a note"), ("note", "looked")].map(|(a, b)| (a.to_owned(), b.to_owned())));
+    let again: Vec<(&str, &str)> = again.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    bench.keep(&path, &again).await;
+    let after = bench.yard.snapshot().structures[0].clone();
+    assert_eq!(after.number, 2);
+    assert_eq!(book::model::Structure { note: String::new(), ..after.body }, before.body);
+    // Said alone, each part asks for the rest instead of being dropped.
+    for (name, text) in
+        [("section", "square"), ("above_m", "1 ft"), ("rigid_floor", "yes"), ("movement_harmless", "yes")]
+    {
+        let told = bench.refuse("/structures/new", &[("name", "X"), ("kind", "fence"), (name, text)]).await;
+        assert!(told.contains("#field-set"), "{name}: {told}");
+    }
+}
+
+/// Wind and frost that round where they are shown stay to the last digit when the settings are saved.
+#[tokio::test]
+async fn settings_sent_back_untouched_keep_wind_and_frost() {
+    let bench = Bench::us().await;
+    let name = bench.yard.snapshot().farm.body.name.clone();
+    let fields = [
+        ("name", name.as_str()),
+        ("units", "us_customary"),
+        ("design_wind_m_s", "47.123 m/s"),
+        ("frost_depth_m", "0.913 m"),
+        ("cover_endings", "mow_at_bloom"),
+    ];
+    bench.keep("/settings", &fields).await;
+    let before = bench.yard.snapshot().farm.body.clone();
+    assert_eq!(before.cover_endings, [ground::covers::kinds::Ending::MowAtBloom]);
+    let form = bench.yard.get("/settings").await.body;
+    assert!(form.contains("value=\"mow_at_bloom\" checked"), "{form}");
+    let text = |name: &str| {
+        let field = form.split(&format!("name=\"{name}\"")).nth(1).expect("the field");
+        field.split("value=\"").nth(1).and_then(|rest| rest.split('"').next()).expect("its text").to_owned()
+    };
+    let (wind, frost) = (text("design_wind_m_s"), text("frost_depth_m"));
+    let fields = [
+        ("name", "Other"),
+        ("units", "us_customary"),
+        ("design_wind_m_s", wind.as_str()),
+        ("frost_depth_m", frost.as_str()),
+        ("cover_endings", "mow_at_bloom"),
+    ];
+    bench.keep("/settings", &fields).await;
+    let after = bench.yard.snapshot().farm.body.clone();
+    assert_eq!(book::model::Farm { name: before.name.clone(), ..after }, before);
+}

@@ -76,8 +76,16 @@ async fn a_transect_of_a_pan_leads_from_the_form_to_the_decision() {
     // Without a tool that reaches, covers and paths.
     let none = bench.yard.get(&format!("{address}?broadfork=none")).await.body;
     assert!(none.contains("No iron: keep wheels and feet on permanent paths"), "{none}");
-    let wrong = bench.yard.get(&format!("{address}?broadfork=9%20feet")).await.body;
-    assert!(wrong.contains("aria-invalid=\"true\"") && wrong.contains("9 feet"), "{wrong}");
+    let wrong = bench.yard.get(&format!("{address}?broadfork=9%20feet")).await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(wrong.body.contains("aria-invalid=\"true\"") && wrong.body.contains("9 feet"), "{}", wrong.body);
+    let twin = bench.yard.get(&format!("/api{address}?broadfork=9%20feet")).await;
+    assert_eq!(twin.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let error = &twin.json()["errors"][0];
+    assert!(
+        error["field"] == "broadfork" && error["accepted"].is_string() && error["example"].is_string(),
+        "{error}"
+    );
     assert!(bench.yard.get(&format!("/plots/{}", bench.plot)).await.body.contains(&address));
 }
 
@@ -98,6 +106,19 @@ async fn readings_that_make_no_sense_are_refused_at_their_field() {
             "cores",
             vec![("from_depth", "9 in"), ("to_depth", "8 in"), ("core1_volume", "100"), ("core1_dry", "140")],
             "to_depth",
+        ),
+        // A blank row between: told at the row that was typed, not at the second of the list.
+        (
+            "cores",
+            vec![
+                ("from_depth", "4 in"),
+                ("to_depth", "8 in"),
+                ("core1_volume", "100"),
+                ("core1_dry", "140"),
+                ("core4_dry", "140"),
+                ("core4_moist", "120"),
+            ],
+            "core4_moist",
         ),
         ("spade", vec![("layer1_thickness", "6 in")], "layer1_score"),
         ("spade", vec![("signs", "crumbs"), ("worms", "4")], "block_length"),

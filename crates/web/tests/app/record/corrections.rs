@@ -143,7 +143,7 @@ async fn a_form_sent_back_untouched_changes_nothing() {
 }
 
 /// What a browser without script would send of the form of a correction.
-fn fields_of(page: &str) -> Vec<(String, String)> {
+pub(crate) fn fields_of(page: &str) -> Vec<(String, String)> {
     let form = page
         .split("class=\"record-form")
         .nth(1)

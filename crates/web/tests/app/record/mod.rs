@@ -1,7 +1,7 @@
 //! Recording on a plot: each kind of evidence, its refusals, its corrections.
 
 mod any_form;
-mod corrections;
+pub(crate) mod corrections;
 mod feel;
 mod jar;
 mod kinds;

@@ -187,6 +187,46 @@ describe("mending by typing", () => {
     expect(told()).toMatch(/An area needs 3/);
   });
 
+  it("moves corners and the whole by the arrow keys on their handles, and takes a corner out by Delete", () => {
+    press("Home field");
+    const key = (handle: string, name: string, shiftKey = false): void => {
+      const element = page().querySelector(`[data-handle="${handle}"]`);
+      element?.dispatchEvent(
+        new KeyboardEvent("keydown", { key: name, shiftKey, bubbles: true, cancelable: true }),
+      );
+    };
+    expect(page().querySelector('[data-handle="corner-0-1"]')?.getAttribute("aria-label")).toBe(
+      "Corner 2 of 4, 0 m east, 20 m north",
+    );
+    key("corner-0-1", "ArrowLeft");
+    expect(session.draft?.points[1]).toEqual([-0.5, 20]);
+    key("corner-0-1", "ArrowUp", true);
+    expect(session.draft?.points[1]).toEqual([-0.5, 25]);
+    key("whole", "ArrowDown");
+    expect(session.draft?.points[0]).toEqual([0, -0.5]);
+    key("corner-0-1", "Delete");
+    expect(session.draft?.points).toHaveLength(3);
+    page().dispatchEvent(new KeyboardEvent("keydown", { key: "z", ctrlKey: true }));
+    page()
+      .querySelector(".plan-map")
+      ?.dispatchEvent(new KeyboardEvent("keydown", { key: "z", ctrlKey: true, bubbles: true }));
+    expect(session.draft?.points).toHaveLength(4);
+  });
+
+  it("asks twice before Escape drops what was drawn", () => {
+    const escape = (): void => {
+      page()
+        .querySelector(".plan-map")
+        ?.dispatchEvent(new KeyboardEvent("keydown", { key: "Escape", bubbles: true }));
+    };
+    draw();
+    escape();
+    expect(session.draft?.points).toHaveLength(4);
+    expect(told()).toMatch(/once more/);
+    escape();
+    expect(session.draft).toBeNull();
+  });
+
   it("turns a part", () => {
     press("Home field");
     type("Turn clockwise", "ninety", "input");

@@ -1,0 +1,109 @@
+//! Maps of what varies: what is shown from how many readings, and zones that become plots and go back.
+
+use advice::demo;
+use advice::maps::{
+    MapReport, NoSurface, Property, accept, back_to_one, map_report, mappable, suggested, tell, zone_plots, zones,
+};
+use book::model::{EntryId, UnitSystem};
+use book::{Book, Snapshot, Stamp};
+use ground::fertility::analysis::report::Analyte;
+use ground::spatial::hull::Hull;
+use ground::spatial::limits::Shown;
+use jiff::Timestamp;
+
+const PH: Property = Property::Lab(Analyte::PhWater);
+
+struct Farm {
+    _folder: tempfile::TempDir,
+    book: Book,
+}
+
+impl Farm {
+    fn demo() -> Self {
+        let folder = tempfile::tempdir().expect("a folder");
+        let book = demo::create(folder.path().join("demo.farmbook")).expect("the demonstration is written");
+        Self { _folder: folder, book }
+    }
+
+    fn snapshot(&self) -> Snapshot {
+        self.book.snapshot().expect("it is read back")
+    }
+}
+
+fn pasture(snapshot: &Snapshot) -> EntryId {
+    snapshot.plot_named("Long pasture").expect("the pasture").id
+}
+
+fn report(snapshot: &Snapshot, property: Property) -> MapReport {
+    map_report(snapshot, property, Some(pasture(snapshot))).expect("a plot of the book")
+}
+
+#[test]
+fn thirty_six_readings_show_a_surface_within_its_bounds() {
+    let farm = Farm::demo();
+    let snapshot = farm.snapshot();
+    let map = report(&snapshot, PH);
+    assert_eq!((map.values.at_places.len(), map.allowed, map.shown), (36, Shown::BoundedFit, Shown::BoundedFit));
+    let surface = map.surface.as_ref().expect("a surface");
+    assert!(surface.cross.explained > 0.3, "{:?}", surface.cross);
+    let places: Vec<[f64; 2]> = map.values.at_places.iter().map(|one| one.at).collect();
+    let hull = Hull::around(&places);
+    let (low, high) = map
+        .values
+        .at_places
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| (low.min(one.value), high.max(one.value)));
+    for (cell, value) in surface.cells.cells.iter().enumerate() {
+        let Some(value) = value else { continue };
+        assert!(hull.beyond_m(surface.cells.middle(cell)) <= surface.beyond_m);
+        assert!(value.low < value.value && value.value < value.high);
+        assert!((low - 0.3..=high + 0.3).contains(&value.value), "{value:?}");
+    }
+    let said = tell::sentences(&map, UnitSystem::Metric);
+    assert!(said.lead.contains("kriged surface") && said.lead.contains("36 readings at places"), "{}", said.lead);
+    assert!(said.next.expect("a next step").starts_with("64 more readings"));
+}
+
+#[test]
+fn few_readings_are_shown_as_they_are() {
+    let farm = Farm::demo();
+    let snapshot = farm.snapshot();
+    let map = report(&snapshot, Property::Infiltration);
+    assert_eq!((map.values.at_places.len(), map.shown), (4, Shown::PointsOnly));
+    assert_eq!(map.no_surface, Some(NoSurface::TooFew));
+    assert!(map.means[0].spread.is_some());
+    let said = tell::sentences(&map, UnitSystem::UsCustomary);
+    assert!(said.next.expect("a next step").starts_with("6 more readings"));
+    // Over the whole farm nothing smooth is drawn, however many there are.
+    let all = map_report(&snapshot, PH, None).expect("the farm");
+    assert!(all.surface.is_none() && all.means.len() >= 4);
+    assert!(mappable(&snapshot).iter().any(|one| one.property == PH && one.at_places == 36));
+}
+
+#[test]
+fn zones_become_plots_in_one_write_and_go_back() {
+    let mut farm = Farm::demo();
+    let before = farm.snapshot();
+    let whole = pasture(&before);
+    let map = report(&before, PH);
+    let count = suggested(&map).expect("the readings speak for zones");
+    let told = zones(&map, count).expect("zones of the map");
+    assert!(told.worth.better_than_one && told.zones.len() == count);
+    let stamp = Stamp::new(Timestamp::constant(1_779_400_000, 0), "Mab");
+    let plots = accept(&mut farm.book, &before, &told, &stamp).expect("it is written");
+    let parted = farm.snapshot();
+    assert_eq!((plots.len(), zone_plots(&parted, whole).len()), (count, count));
+    let mut moved = 0;
+    for (plot, zone) in plots.iter().zip(&told.zones) {
+        let of_zone = map_report(&parted, PH, Some(*plot)).expect("a plot");
+        assert_eq!(of_zone.values.at_places.len(), zone.readings);
+        moved += zone.readings;
+    }
+    assert!(moved >= 30, "{moved} readings moved");
+    assert!(accept(&mut farm.book, &parted, &told, &stamp).is_err(), "zones are made once");
+    back_to_one(&mut farm.book, &parted, whole, &stamp).expect("they go back");
+    let after = farm.snapshot();
+    assert_eq!(after.plots.len(), before.plots.len());
+    assert_eq!(report(&after, PH).values, map.values);
+    assert!(back_to_one(&mut farm.book, &after, whole, &stamp).is_err(), "there is nothing to join");
+}

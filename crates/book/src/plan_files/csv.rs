@@ -1,0 +1,201 @@
+//! A CSV table of the plan with its outlines as WKT (OGC 06-103r4), for spreadsheets and map programs.
+
+use ground::kit::Refusal;
+use ground::spatial::frame::LocalFrame;
+
+use super::{ReadPart, ReadPlan, key, kind_of, why_of};
+use crate::csv_in::Table;
+use crate::model::{Form, Frame, Outline, Point};
+use crate::snapshot::Snapshot;
+
+const HEADINGS: [&str; 10] =
+    ["kind", "name", "plot_name", "plot", "bed", "structure", "number", "why", "note", "frame"];
+
+/// The plan as a table: one row a part, its outline as WKT in the last column.
+#[must_use]
+pub fn plan_csv(snapshot: &Snapshot, origin: Option<Point>) -> String {
+    let local = origin.map(|[longitude, latitude]| LocalFrame::at(latitude, longitude));
+    let mut out = ::csv::WriterBuilder::new().terminator(::csv::Terminator::CRLF).from_writer(Vec::new());
+    // Writing into memory cannot fail.
+    let _ = out.write_record(HEADINGS.iter().chain(&["wkt"]));
+    for held in &snapshot.plan_parts {
+        let part = &held.body;
+        let (mut form, mut frame) = (part.outline.form.clone(), part.outline.frame);
+        if let (Frame::Metres, Some(local)) = (frame, local) {
+            super::place::each(&mut form, |at| *at = local.to_degrees(*at));
+            frame = Frame::Wgs84;
+        }
+        let plot_name = part.plot.and_then(|plot| snapshot.plot(plot)).map(|plot| plot.body.name.clone());
+        let plot_name = plot_name.unwrap_or_default();
+        let name =
+            if part.kind == crate::model::PartKind::Plot { plot_name.clone() } else { part.name.clone() };
+        let id = |id: Option<crate::model::EntryId>| id.map(|id| id.to_string()).unwrap_or_default();
+        let _ = out.write_record([
+            key(part.kind),
+            plain(&name),
+            plain(&plot_name),
+            id(part.plot),
+            id(part.bed),
+            id(part.structure),
+            part.number.map(|number| number.to_string()).unwrap_or_default(),
+            part.why.map(key).unwrap_or_default(),
+            plain(&part.note),
+            key(frame),
+            wkt(&form),
+        ]);
+    }
+    String::from_utf8(out.into_inner().unwrap_or_default()).unwrap_or_default()
+}
+
+/// A text that a spreadsheet would take for a formula gets an apostrophe in front, which is taken off again.
+fn plain(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\'']) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
+}
+
+fn bare(text: &str) -> String {
+    text.strip_prefix('\'').unwrap_or(text).to_owned()
+}
+
+pub(crate) fn wkt(form: &Form) -> String {
+    let place = |at: &Point| format!("{} {}", at[0], at[1]);
+    let ring = |ring: &[Point]| {
+        let closed: Vec<String> = ring.iter().chain(ring.first()).map(place).collect();
+        format!("({})", closed.join(", "))
+    };
+    match form {
+        Form::Point { at } => format!("POINT ({})", place(at)),
+        Form::Line { through } => {
+            format!("LINESTRING ({})", through.iter().map(place).collect::<Vec<_>>().join(", "))
+        }
+        Form::Area { outer, holes } => {
+            let rings: Vec<String> =
+                std::iter::once(ring(outer)).chain(holes.iter().map(|hole| ring(hole))).collect();
+            format!("POLYGON ({})", rings.join(", "))
+        }
+    }
+}
+
+pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
+    let refused = |why: String| {
+        Refusal::new("file", why)
+            .given(text.chars().take(60).collect::<String>())
+            .accepted(
+                "a table with a column wkt, or with the columns longitude and latitude; or GeoJSON, or GPX",
+            )
+            .example("kind,name,wkt")
+    };
+    let table = Table::read(text, None).map_err(|rows| match rows.into_iter().next() {
+        Some(row) => refused(format!("line {}: {}", row.line, row.refusal.message)),
+        None => refused("this is no table".to_owned()),
+    })?;
+    let column = |names: &[&str]| {
+        table.headings.iter().position(|heading| names.contains(&heading.trim().to_lowercase().as_str()))
+    };
+    let outline = column(&["wkt", "geometry", "geom"]);
+    let place = column(&["longitude", "lon", "lng", "x"]).zip(column(&["latitude", "lat", "y"]));
+    if outline.is_none() && place.is_none() {
+        return Err(refused("this is neither GeoJSON nor GPX, and no table with a column wkt".to_owned()));
+    }
+    let columns: Vec<Option<usize>> = HEADINGS.iter().map(|heading| column(&[heading])).collect();
+    let mut plan = ReadPlan::default();
+    for line in &table.lines {
+        let at_line = |why: String| refused(format!("line {}: {why}", line.number));
+        let cell = |name: &str| -> String {
+            let at = HEADINGS.iter().position(|heading| *heading == name).and_then(|at| columns[at]);
+            at.and_then(|at| line.cells.get(at)).map(bare).unwrap_or_default()
+        };
+        let form = match (outline.and_then(|at| line.cells.get(at)), place) {
+            (Some(text), _) if !text.is_empty() => from_wkt(text).map_err(at_line)?,
+            (_, Some((x, y))) => {
+                let number = |at: usize| {
+                    line.cells.get(at).and_then(|text| text.replace(',', ".").parse::<f64>().ok())
+                };
+                let (Some(x), Some(y)) = (number(x), number(y)) else {
+                    return Err(at_line("longitude and latitude are not both numbers".to_owned()));
+                };
+                Form::Point { at: [x, y] }
+            }
+            _ => return Err(at_line("there is no place in this row".to_owned())),
+        };
+        let kind = match cell("kind") {
+            given if given.is_empty() => None,
+            given => Some(
+                kind_of(&given).ok_or_else(|| at_line(format!("{given:?} is no kind of thing on a plan")))?,
+            ),
+        };
+        plan.parts.push(ReadPart {
+            kind,
+            name: cell("name"),
+            plot_name: cell("plot_name"),
+            plot: cell("plot").parse().ok(),
+            bed: cell("bed").parse().ok(),
+            structure: cell("structure").parse().ok(),
+            number: cell("number").parse().ok(),
+            why: why_of(&cell("why")),
+            outline: Outline {
+                frame: if cell("frame") == "metres" { Frame::Metres } else { Frame::Wgs84 },
+                form,
+            },
+            walked: false,
+            note: cell("note"),
+        });
+    }
+    Ok(plan)
+}
+
+/// Points, lines and polygons of two coordinates; a third is left out.
+pub(crate) fn from_wkt(text: &str) -> Result<Form, String> {
+    let text = text.trim();
+    let open = text.find('(').ok_or_else(|| "this is no WKT: there is no bracket in it".to_owned())?;
+    let head = text[..open].trim().to_uppercase();
+    let head = head.split_whitespace().next().unwrap_or_default();
+    let body = text[open..]
+        .trim()
+        .strip_prefix('(')
+        .and_then(|rest| rest.strip_suffix(')'))
+        .ok_or_else(|| "the brackets of the WKT do not match".to_owned())?;
+    let places = |text: &str| -> Result<Vec<Point>, String> {
+        text.split(',')
+            .map(|place| {
+                let numbers: Vec<f64> =
+                    place.split_whitespace().filter_map(|part| part.parse().ok()).collect();
+                match numbers[..] {
+                    [x, y, ..] if x.is_finite() && y.is_finite() => Ok([x, y]),
+                    _ => Err(format!("{:?} is no place", place.trim().chars().take(40).collect::<String>())),
+                }
+            })
+            .collect()
+    };
+    match head {
+        "POINT" => match places(body)?.as_slice() {
+            [at] => Ok(Form::Point { at: *at }),
+            _ => Err("a POINT has one place".to_owned()),
+        },
+        "LINESTRING" => Ok(Form::Line { through: places(body)? }),
+        "POLYGON" => {
+            let mut rings = Vec::new();
+            for part in body.split(')') {
+                let part = part.trim().trim_start_matches(',').trim();
+                if part.is_empty() {
+                    continue;
+                }
+                let inner = part.strip_prefix('(').ok_or_else(|| "a ring has no bracket".to_owned())?;
+                let mut ring = places(inner)?;
+                if ring.len() > 1 && ring.first() == ring.last() {
+                    ring.pop();
+                }
+                rings.push(ring);
+            }
+            if rings.is_empty() {
+                return Err("a POLYGON without a ring".to_owned());
+            }
+            let outer = rings.remove(0);
+            Ok(Form::Area { outer, holes: rings })
+        }
+        other => Err(format!("{other:?} is not read; POINT, LINESTRING and POLYGON are")),
+    }
+}

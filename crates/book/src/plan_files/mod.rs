@@ -1,0 +1,181 @@
+//! The plan in and out of files: GeoJSON (RFC 7946), GPX 1.1 and a CSV table with a WKT column.
+//!
+//! What comes in is read whole before anything is written, and is written as one import that can be undone.
+
+mod csv;
+mod geojson;
+mod gpx;
+mod place;
+mod take;
+
+use ground::kit::Refusal;
+use ground::spatial::frame::LocalFrame;
+use ground::spatial::outline::simplified;
+
+use crate::model::plan::MOST_POINTS;
+use crate::model::{EntryId, Form, Frame, KeepOutWhy, Outline, PartKind, Point};
+
+pub use csv::plan_csv;
+pub use geojson::plan_geojson;
+pub use gpx::plan_gpx;
+pub use take::{PlanImport, PlanImported, WalkIs};
+
+/// Largest file of a plan, in bytes.
+pub const LARGEST_PLAN_BYTES: usize = 16 << 20;
+/// Most things read from one file.
+const MOST_THINGS: usize = 5_000;
+/// A walk with more places than this is thinned.
+const LONG_WALK: usize = 400;
+/// Places of a walk that lie nearer to the line than this say nothing.
+const WALK_WITHIN_M: f64 = 0.5;
+
+/// Something read from a file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadPart {
+    /// What it is; none where the file does not say.
+    pub kind: Option<PartKind>,
+    /// Its name.
+    pub name: String,
+    /// Name of the plot it shows or lies in.
+    pub plot_name: String,
+    /// Its links as they were written, for a file of this very book.
+    pub plot: Option<EntryId>,
+    /// The bed it shows.
+    pub bed: Option<EntryId>,
+    /// The structure it shows.
+    pub structure: Option<EntryId>,
+    /// Which of several equal ones.
+    pub number: Option<u16>,
+    /// Why nothing is sampled there.
+    pub why: Option<KeepOutWhy>,
+    /// Where it lies.
+    pub outline: Outline,
+    /// Was it walked: a track whose form nobody said?
+    pub walked: bool,
+    /// Anything else.
+    pub note: String,
+}
+
+/// What a file holds.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct ReadPlan {
+    /// In the order of the file.
+    pub parts: Vec<ReadPart>,
+    /// What was noticed on the way in.
+    pub remarks: Vec<String>,
+    /// Was a walk thinned, so that the file is worth keeping as it was?
+    pub thinned: bool,
+}
+
+/// Reads a file by its content, whatever its name says. `farm` ([longitude, latitude]) lets swapped numbers and
+/// another continent be seen.
+///
+/// # Errors
+/// What cannot be read, in words.
+pub fn read_plan(bytes: &[u8], farm: Option<Point>) -> Result<ReadPlan, Refusal> {
+    if bytes.len() > LARGEST_PLAN_BYTES {
+        return Err(Refusal::new(
+            "file",
+            format!("this file has {} MB, more than the 16 MB that fit", bytes.len().div_ceil(1 << 20)),
+        )
+        .given(format!("{} MB", bytes.len().div_ceil(1 << 20)))
+        .accepted("a GeoJSON, GPX or CSV file of up to 16 MB")
+        .example("the walk of one day"));
+    }
+    let text = crate::csv_in::table_text(bytes)?;
+    let text = text.trim_start_matches('\u{feff}').trim();
+    let mut read = match text.chars().next() {
+        None => {
+            return Err(Refusal::new("file", "the file is empty")
+                .given("nothing")
+                .accepted("a GeoJSON, GPX or CSV file")
+                .example("plan.geojson"));
+        }
+        Some('{' | '[') => geojson::read(text)?,
+        Some('<') => gpx::read(text)?,
+        Some(_) => csv::read(text)?,
+    };
+    if read.parts.is_empty() {
+        return Err(Refusal::new("file", "nothing that can be drawn stands in this file")
+            .given("no point, line or area")
+            .accepted("points, lines and areas, or a walk")
+            .example("a walk along the edge of a field"));
+    }
+    if read.parts.len() > MOST_THINGS {
+        return Err(Refusal::new("file", format!("{} things stand in this file", read.parts.len()))
+            .given(read.parts.len())
+            .accepted(format!("at most {MOST_THINGS}"))
+            .example("the parts of one farm"));
+    }
+    place::check(&mut read, farm)?;
+    thin(&mut read);
+    Ok(read)
+}
+
+/// Thins long walks; what is left lies within half a metre, or more where even that leaves too many places.
+fn thin(read: &mut ReadPlan) {
+    let mut remarks = Vec::new();
+    for part in &mut read.parts {
+        let Some(first) = part.outline.points().next() else { continue };
+        let frame = match part.outline.frame {
+            Frame::Wgs84 => Some(LocalFrame::at(first[1], first[0])),
+            Frame::Metres => None,
+        };
+        let count = part.outline.points().count();
+        let most = if part.walked { LONG_WALK } else { MOST_POINTS };
+        if count <= most {
+            continue;
+        }
+        let mut within_m: f64 = 0.0;
+        let mut short = |line: &mut Vec<Point>, ring: bool| {
+            let metres: Vec<Point> = match frame {
+                Some(frame) => line.iter().map(|at| frame.to_metres(*at)).collect(),
+                None => line.clone(),
+            };
+            let closed: Vec<Point> =
+                if ring { metres.iter().chain(metres.first()).copied().collect() } else { metres };
+            let mut few = simplified(&closed, most.min(LONG_WALK), WALK_WITHIN_M);
+            if ring {
+                few.line.pop();
+            }
+            within_m = within_m.max(few.within_m);
+            *line = match frame {
+                Some(frame) => few.line.iter().map(|at| frame.to_degrees(*at)).collect(),
+                None => few.line,
+            };
+        };
+        match &mut part.outline.form {
+            Form::Point { .. } => {}
+            Form::Line { through } => short(through, false),
+            Form::Area { outer, holes } => {
+                short(outer, true);
+                holes.iter_mut().for_each(|hole| short(hole, true));
+            }
+        }
+        let name = if part.name.is_empty() { "a line without a name".to_owned() } else { part.name.clone() };
+        remarks.push(format!(
+            "{name} had {count} places; {} of them tell the same within {} m. The file itself is kept in the book as it was.",
+            part.outline.points().count(),
+            ground::kit::quantity::number((within_m * 10.0).round() / 10.0)
+        ));
+        read.thinned = true;
+    }
+    read.remarks.extend(remarks);
+}
+
+/// The key of a kind, as it stands in files.
+pub(crate) fn key<T: serde::Serialize>(value: T) -> String {
+    serde_json::to_value(value).ok().and_then(|value| value.as_str().map(str::to_owned)).unwrap_or_default()
+}
+
+/// The kind of that key or those words.
+pub(crate) fn kind_of(text: &str) -> Option<PartKind> {
+    let text = text.trim().to_lowercase();
+    PartKind::ALL.iter().copied().find(|kind| key(*kind) == text || kind.words() == text)
+}
+
+/// The reason of that key.
+pub(crate) fn why_of(text: &str) -> Option<KeepOutWhy> {
+    let text = text.trim().to_lowercase();
+    KeepOutWhy::ALL.iter().copied().find(|why| key(*why) == text || why.words() == text)
+}

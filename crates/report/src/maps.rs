@@ -1,0 +1,322 @@
+//! Maps of what varies: their pictures, for pages and paper alike, and the sheet.
+
+use advice::maps::{CellValue, MapReport, Property, Surface, ZonesTold, tell};
+use advice::plan::FarmPlan;
+use book::Snapshot;
+use book::model::plan::{Form, PartKind};
+use figures::Figure;
+use figures::map::{MOST_TINTS, MapCells, MapPicture, MapPoint, map};
+use figures::plan::{PlanForm, PlanKind, PlanShape, PlanSize};
+use ground::kit::units::UnitSystem;
+use ground::texture::Class;
+use serde::Serialize;
+
+use crate::error::SheetError;
+use crate::options::SheetOptions;
+use crate::render::render;
+use crate::sheet::{Picture, Sheet};
+use crate::templates::Template;
+
+/// The pictures of a map.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MapPictures {
+    /// Readings, and the surface where there is one.
+    pub map: Figure,
+    /// How wide the 90 % range is, or the odds of the likeliest class; none without a surface.
+    pub uncertainty: Option<Figure>,
+}
+
+/// Draws a map and, beside it, how sure it is.
+#[must_use]
+pub fn map_pictures(report: &MapReport, snapshot: &Snapshot, units: UnitSystem, size: PlanSize) -> MapPictures {
+    let plan = FarmPlan::of(snapshot);
+    let shapes = shapes(report, &plan);
+    let points = points(report, units);
+    let property = report.property;
+    let title = format!("{}, {}", property.title(), report.name);
+    let unit = tell::unit(property, &report.values.unit, units);
+    let figures_are = match (unit.is_empty() || property == Property::Class, report.values.how.is_empty()) {
+        (true, true) => property.title(),
+        (false, true) => format!("{}, {unit}", property.title()),
+        (true, false) => format!("{} ({})", property.title(), report.values.how),
+        (false, false) => format!("{}, {unit} ({})", property.title(), report.values.how),
+    };
+    let date = report.latest_on.map_or_else(String::new, advice::words::day);
+    // A plan that is not fixed to the Earth has its own up, which the grower draws as north.
+    let picture = |id: &str, title: &str, cells: Option<&MapCells>, figures_are: &str| {
+        map(&MapPicture {
+            id,
+            title,
+            shapes: &shapes,
+            points: &points,
+            cells,
+            figures_are,
+            date: &date,
+            north_up: true,
+            size,
+            system: units,
+        })
+    };
+    let cells = report.surface.as_ref().map(|surface| value_cells(report, surface, units));
+    let uncertainty = report.surface.as_ref().map(|surface| {
+        let (cells, said) = doubt_cells(report, surface, units);
+        picture("map-doubt", &format!("How surely: {said}"), Some(&cells), &said)
+    });
+    MapPictures { map: picture("map-value", &title, cells.as_ref(), &figures_are), uncertainty }
+}
+
+/// The zones of a plot over the readings.
+#[must_use]
+pub fn zones_picture(report: &MapReport, zones: &ZonesTold, units: UnitSystem, size: PlanSize) -> Figure {
+    let shapes: Vec<PlanShape> = zones
+        .zones
+        .iter()
+        .map(|zone| PlanShape {
+            kind: PlanKind::Zone,
+            name: format!("Zone {}", zone.number),
+            form: PlanForm::Area { outer: zone.outer.clone(), holes: zone.holes.clone() },
+        })
+        .collect();
+    let cells = report.surface.as_ref().map(|surface| {
+        let of = |at: [f64; 2]| {
+            zones.zones.iter().position(|zone| {
+                ground::spatial::plane::inside(&zone.outer, at)
+                    && !zone.holes.iter().any(|hole| ground::spatial::plane::inside(hole, at))
+            })
+        };
+        let tints = (0..surface.cells.cells.len())
+            .map(|cell| surface.cells.cells[cell].and_then(|_| of(surface.cells.middle(cell))))
+            .collect();
+        let words = zones
+            .zones
+            .iter()
+            .map(|zone| {
+                let mean = tell::figure(report.property, &report.values.unit, zone.mean, units);
+                format!("zone {}: {mean}", zone.number)
+            })
+            .collect();
+        of_cells(surface, tints, words, true)
+    });
+    map(&MapPicture {
+        id: "map-zones",
+        title: &format!("{} zones of {} by {}", zones.zones.len(), report.name, report.property.words()),
+        shapes: &shapes,
+        points: &points(report, units),
+        cells: cells.as_ref(),
+        figures_are: &report.property.title(),
+        date: "",
+        north_up: true,
+        size,
+        system: units,
+    })
+}
+
+fn shapes(report: &MapReport, plan: &FarmPlan) -> Vec<PlanShape> {
+    plan.parts
+        .iter()
+        .filter(|part| match report.plot {
+            Some(plot) => part.kind == PartKind::Plot && part.plot == Some(plot),
+            None => matches!(part.kind, PartKind::Plot | PartKind::FarmEdge),
+        })
+        .filter_map(|part| match &part.form {
+            Form::Area { outer, holes } => Some(PlanShape {
+                kind: if part.kind == PartKind::Plot { PlanKind::Plot } else { PlanKind::FarmEdge },
+                name: if report.plot.is_some() { String::new() } else { part.name.clone() },
+                form: PlanForm::Area { outer: outer.clone(), holes: holes.clone() },
+            }),
+            _ => None,
+        })
+        .collect()
+}
+
+fn points(report: &MapReport, units: UnitSystem) -> Vec<MapPoint> {
+    report
+        .values
+        .at_places
+        .iter()
+        .map(|one| MapPoint {
+            label: tell::label(report.property, one, units),
+            at: one.at,
+            note: format!("{:.1} m east, {:.1} m north, {}", one.at[0], one.at[1], advice::words::day(one.seen_on)),
+        })
+        .collect()
+}
+
+fn of_cells(surface: &Surface, tints: Vec<Option<usize>>, words: Vec<String>, lines: bool) -> MapCells {
+    MapCells {
+        corner: surface.cells.corner,
+        cell_m: surface.cells.cell_m,
+        columns: surface.cells.columns,
+        tints,
+        words,
+        lines,
+    }
+}
+
+/// Figures in equal steps; classes each with a tint of its own, the rarer ones together.
+fn value_cells(report: &MapReport, surface: &Surface, units: UnitSystem) -> MapCells {
+    if report.property == Property::Class {
+        return class_cells(surface);
+    }
+    let told = |value: f64| tell::short(report.property, value, units);
+    let (tints, words) = steps(surface, |cell| cell.value, told);
+    of_cells(surface, tints, words, report.shown.contours())
+}
+
+fn class_cells(surface: &Surface) -> MapCells {
+    let class_of = |cell: &Option<CellValue>| cell.and_then(|cell| cell.class);
+    let mut counts: Vec<(Class, usize)> = Class::ALL
+        .iter()
+        .map(|class| (*class, surface.cells.cells.iter().filter(|cell| class_of(cell) == Some(*class)).count()))
+        .filter(|one| one.1 > 0)
+        .collect();
+    counts.sort_by_key(|one| std::cmp::Reverse(one.1));
+    let rare = counts.len() > MOST_TINTS;
+    counts.truncate(if rare { MOST_TINTS - 1 } else { MOST_TINTS });
+    // From sand to clay, so that dark means heavy.
+    counts.sort_by_key(|one| one.0 as usize);
+    let tints = surface
+        .cells
+        .cells
+        .iter()
+        .map(|cell| {
+            let class = class_of(cell)?;
+            counts.iter().position(|one| one.0 == class).or(Some(MOST_TINTS - 1))
+        })
+        .collect();
+    let mut words: Vec<String> = counts.iter().map(|one| one.0.name().to_owned()).collect();
+    if rare {
+        words.push("another class".to_owned());
+    }
+    of_cells(surface, tints, words, true)
+}
+
+fn doubt_cells(report: &MapReport, surface: &Surface, units: UnitSystem) -> (MapCells, String) {
+    if report.property == Property::Class {
+        let told = |odds: f64| advice::words::odds(odds);
+        let (tints, words) = steps(surface, |cell| cell.odds.unwrap_or(0.0), told);
+        return (of_cells(surface, tints, words, false), "odds of the likeliest class".to_owned());
+    }
+    let told = |width: f64| tell::short(report.property, width, units);
+    let (tints, words) = steps(surface, |cell| (cell.high - cell.low) / 2.0, told);
+    let unit = tell::unit(report.property, &report.values.unit, units);
+    let unit = if unit.is_empty() { String::new() } else { format!(", {unit}") };
+    (of_cells(surface, tints, words, false), format!("half the width of the 90 % range{unit}"))
+}
+
+/// Five equal steps between the least and the greatest, fewer where the words would not differ.
+fn steps(
+    surface: &Surface,
+    of: impl Fn(&CellValue) -> f64,
+    told: impl Fn(f64) -> String,
+) -> (Vec<Option<usize>>, Vec<String>) {
+    let figures: Vec<Option<f64>> = surface.cells.cells.iter().map(|cell| cell.as_ref().map(&of)).collect();
+    let low = figures.iter().flatten().copied().fold(f64::INFINITY, f64::min);
+    let high = figures.iter().flatten().copied().fold(f64::NEG_INFINITY, f64::max);
+    if !(low.is_finite() && high > low) {
+        let words = if low.is_finite() { vec![told(low)] } else { Vec::new() };
+        return (figures.iter().map(|figure| figure.map(|_| 0)).collect(), words);
+    }
+    let edges = |count: usize| -> Vec<String> {
+        (0..=count).map(|at| told(low + (high - low) * at as f64 / count as f64)).collect()
+    };
+    let count = (1..=MOST_TINTS)
+        .rev()
+        .find(|count| edges(*count).windows(2).all(|pair| pair[0] != pair[1]))
+        .unwrap_or(1);
+    let edges = edges(count);
+    let words = if edges.first() == edges.last() {
+        vec![edges[0].clone()]
+    } else {
+        edges.windows(2).map(|pair| format!("{} to {}", pair[0], pair[1])).collect()
+    };
+    let tint = |figure: f64| (((figure - low) / (high - low) * count as f64) as usize).min(count - 1);
+    (figures.into_iter().map(|figure| figure.map(tint)).collect(), words)
+}
+
+/// The sheet of a map.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct MapSheet {
+    title: String,
+    /// What is shown.
+    lead: Vec<String>,
+    /// Where the template finds the pictures, with their captions and what they show in words.
+    pictures: Vec<[String; 3]>,
+    /// Means: plot, and mean in words.
+    means: Vec<[String; 2]>,
+    /// Parts with their sentences.
+    parts: Vec<MapPart>,
+    #[serde(skip)]
+    drawn: Vec<Picture>,
+}
+
+/// A part of the sheet.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct MapPart {
+    /// Its heading.
+    heading: String,
+    /// Its sentences.
+    lines: Vec<String>,
+}
+
+impl Sheet for MapSheet {
+    const TEMPLATE: Template = Template::MAP;
+
+    fn title(&self) -> &str {
+        &self.title
+    }
+
+    fn pictures(&self) -> &[Picture] {
+        &self.drawn
+    }
+}
+
+/// The sheet of a map as PDF.
+///
+/// # Errors
+/// A fault of the program, never of what the report says.
+pub fn map_pdf(
+    report: &MapReport,
+    snapshot: &Snapshot,
+    units: UnitSystem,
+    options: &SheetOptions,
+) -> Result<Vec<u8>, SheetError> {
+    render(&map_sheet(report, snapshot, units), options)
+}
+
+/// The map as its sheet.
+#[must_use]
+pub fn map_sheet(report: &MapReport, snapshot: &Snapshot, units: UnitSystem) -> MapSheet {
+    let said = tell::sentences(report, units);
+    let drawn = map_pictures(report, snapshot, units, PlanSize::Wide);
+    let part = |heading: &str, lines: Vec<String>| {
+        (!lines.is_empty()).then(|| MapPart { heading: heading.to_owned(), lines })
+    };
+    let mut why = said.reasons;
+    why.extend(said.next);
+    let mut sheet = MapSheet {
+        title: format!("Map of {}: {}", report.property.words(), report.name),
+        lead: vec![said.lead],
+        means: report
+            .means
+            .iter()
+            .map(|mean| [mean.name.clone(), tell::mean_words(report, mean, units)])
+            .collect(),
+        parts: [
+            part("Why this and not more", why),
+            part("How good the surface is", said.quality),
+            part("To be known beside it", said.notes),
+        ]
+        .into_iter()
+        .flatten()
+        .collect(),
+        ..MapSheet::default()
+    };
+    for (name, figure) in [("map", Some(drawn.map)), ("doubt", drawn.uncertainty)] {
+        if let Some(figure) = figure {
+            sheet.pictures.push([Picture::path(name), figure.title.clone(), figure.description.clone()]);
+            sheet.drawn.push(Picture::new(name, figure.svg));
+        }
+    }
+    sheet
+}

@@ -1,0 +1,235 @@
+//! The plan of the farm: what is drawn, measured and told; drawn by hand, by typing or from a file.
+
+mod beds;
+mod files;
+mod form;
+mod mend;
+mod origin;
+mod parts;
+pub(crate) mod picture;
+mod picture_size;
+mod underlays;
+
+use advice::plan::{FarmPlan, Origin, PartTold, told};
+use askama::Template;
+use book::model::{EntryId, PartKind, Point};
+use book::{Held, LARGEST_ATTACHMENT_BYTES, Snapshot};
+use ground::kit::units::UnitSystem;
+use serde::Serialize;
+
+use crate::ask::Ask;
+use crate::route::{Outcome, Route, Shown};
+use crate::shell::{Section, Shell};
+
+/// Addresses of the plan.
+pub const ROUTES: &[Route] = &[
+    Route::page("/plan", "The plan of the farm: what is drawn, with areas, ways round and remarks", show),
+    Route::page("/plan/parts/new", "The form of something new on the plan", parts::blank),
+    Route::save(
+        "/plan/parts",
+        "Puts something on the plan, by form or by points in metres",
+        form::FIELDS,
+        parts::add,
+    ),
+    Route::page("/plan/parts/{id}", "The form of something on the plan", parts::one),
+    Route::save("/plan/parts/{id}", "Corrects something on the plan", form::FIELDS, parts::correct),
+    Route::save("/plan/parts/{id}/remove", "Takes something off the plan", parts::REVISION, parts::remove),
+    Route::save(
+        "/plan/parts/{id}/back",
+        "Brings back what was taken off the plan",
+        parts::REVISION,
+        parts::back,
+    ),
+    Route::save(
+        "/plan/parts/{id}/area",
+        "Takes the drawn area of a plot in place of the typed one",
+        parts::REVISION,
+        parts::take_area,
+    ),
+    Route::page("/plan/files", "The form for a GeoJSON, GPX or CSV file of the plan", files::show),
+    Route::save("/plan/files", "Takes a file into the plan, whole or not at all", files::FIELDS, files::save)
+        .up_to(2 * book::LARGEST_PLAN_BYTES),
+    Route::page("/plan/beds", "Beds that would fit into a plot", beds::show),
+    Route::save("/plan/beds", "Keeps the beds that fit into a plot", beds::FIELDS, beds::save),
+    Route::page("/plan/place", "The form of the place that the plan counts from", origin::show),
+    Route::save("/plan/place", "Fixes the plan to a place of the Earth", origin::FIELDS, origin::save),
+    Route::page("/plan/underlays/new", "The form of a picture under the plan", underlays::show),
+    Route::save(
+        "/plan/underlays",
+        "Puts a picture under the plan (multipart/form-data)",
+        underlays::FIELDS,
+        underlays::add,
+    )
+    .up_to(2 * LARGEST_ATTACHMENT_BYTES),
+    Route::save(
+        "/plan/underlays/{id}",
+        "Fixes a picture by two or three known points",
+        underlays::FIXED,
+        underlays::fix,
+    ),
+    Route::save(
+        "/plan/underlays/{id}/remove",
+        "Takes a picture from under the plan",
+        parts::REVISION,
+        underlays::remove,
+    ),
+    Route::file("/plan/underlays/{id}/picture", "A picture under the plan", underlays::picture),
+    Route::page("/plan/mend", "Outlines that are not sound, with ways to mend them", mend::show),
+    Route::save("/plan/mend/{id}", "Mends an outline", mend::FIELDS, mend::save),
+    Route::file("/plan.geojson", "The plan as GeoJSON", files::geojson),
+    Route::file("/plan.gpx", "The plan as GPX, for a phone", files::gpx),
+    Route::file("/plan.csv", "The plan as a table with WKT", files::csv),
+    Route::file("/plan.svg", "The plan as a picture", files::svg),
+];
+
+#[derive(Template, Serialize)]
+#[template(path = "plan/plan.html")]
+struct PlanPage {
+    #[serde(skip)]
+    shell: Shell,
+    origin: Option<Origin>,
+    units: &'static str,
+    parts: Vec<PartTold>,
+    underlays: Vec<UnderlayTold>,
+    kinds: Vec<KindTold>,
+    plots: Vec<PlotName>,
+    #[serde(skip)]
+    svg: String,
+    #[serde(skip)]
+    removed: Vec<Removed>,
+    #[serde(skip)]
+    faulty: usize,
+    #[serde(skip)]
+    said: Vec<String>,
+}
+
+#[derive(Serialize)]
+pub(super) struct PlotName {
+    id: EntryId,
+    name: String,
+}
+
+/// A kind of thing, with the forms it is drawn in.
+#[derive(Serialize)]
+struct KindTold {
+    key: PartKind,
+    words: &'static str,
+    forms: &'static [&'static str],
+}
+
+/// A picture under the plan.
+#[derive(Serialize)]
+struct UnderlayTold {
+    id: EntryId,
+    revision: u32,
+    name: String,
+    url: String,
+    width_px: u32,
+    height_px: u32,
+    corners: Option<[Point; 4]>,
+    opacity_percent: f64,
+    fixed: Vec<FixedTold>,
+    /// How well the points agree, in words.
+    told: String,
+}
+
+#[derive(Serialize)]
+struct FixedTold {
+    x_px: f64,
+    y_px: f64,
+    at: Point,
+}
+
+/// Something that was taken off the plan.
+struct Removed {
+    id: EntryId,
+    number: u32,
+    words: String,
+}
+
+/// The forms a kind is drawn in, the usual one first.
+pub(super) fn forms(kind: PartKind) -> &'static [&'static str] {
+    match kind {
+        PartKind::Plot | PartKind::Bed => &["area"],
+        PartKind::Tunnel | PartKind::Building => &["area", "point"],
+        PartKind::FarmEdge => &["area", "line"],
+        PartKind::Drain | PartKind::Track => &["line", "area"],
+        PartKind::Post | PartKind::Tree | PartKind::WaterPoint => &["point", "line"],
+        PartKind::StandingWater => &["area", "point"],
+        PartKind::KeepOut => &["area", "line", "point"],
+        PartKind::Other => &["area", "line", "point"],
+    }
+}
+
+fn show(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let system = ask.units();
+    let plan = FarmPlan::of(&snapshot);
+    let told = told(&snapshot, &plan, system);
+    let mut shapes = picture::shapes(&plan);
+    let beds_many = shapes.iter().filter(|shape| shape.kind == figures::plan::PlanKind::Bed).count() > 12;
+    if beds_many {
+        for shape in shapes.iter_mut().filter(|shape| shape.kind == figures::plan::PlanKind::Bed) {
+            shape.name.clear();
+        }
+    }
+    Shown::page(PlanPage {
+        shell: ask.shell(Section::Farm, "The plan"),
+        origin: told.origin,
+        units: if system == UnitSystem::UsCustomary { "us" } else { "metric" },
+        faulty: told.parts.iter().filter(|part| !part.remarks.is_empty()).count(),
+        parts: told.parts,
+        underlays: snapshot.underlays.iter().map(|held| underlays::told(held, &plan, system)).collect(),
+        kinds: PartKind::ALL
+            .iter()
+            .map(|kind| KindTold { key: *kind, words: kind.words(), forms: forms(*kind) })
+            .collect(),
+        plots: plot_names(&snapshot),
+        svg: picture::both(&plan, &shapes, system),
+        removed: removed(&snapshot),
+        said: said(ask),
+    })
+}
+
+pub(super) fn plot_names(snapshot: &Snapshot) -> Vec<PlotName> {
+    snapshot.plots.iter().map(|plot| PlotName { id: plot.id, name: plot.body.name.clone() }).collect()
+}
+
+/// What was taken off lately, the last first.
+fn removed(snapshot: &Snapshot) -> Vec<Removed> {
+    snapshot
+        .withdrawn
+        .iter()
+        .filter_map(|gone| match &gone.held.body {
+            book::Body::PlanPart(part) => Some(Removed {
+                id: gone.held.id,
+                number: gone.held.number,
+                words: if part.name.is_empty() {
+                    part.kind.words().to_owned()
+                } else {
+                    format!("{} ({})", part.name, part.kind.words())
+                },
+            }),
+            _ => None,
+        })
+        .rev()
+        .take(8)
+        .collect()
+}
+
+/// What came of a file, by the import named in the address.
+fn said(ask: &Ask) -> Vec<String> {
+    let Some(id) = ask.query.text("import").and_then(|text| text.parse::<EntryId>().ok()) else {
+        return Vec::new();
+    };
+    let Ok(snapshot) = ask.snapshot() else { return Vec::new() };
+    let found: Option<&Held<book::model::Import>> = snapshot.imports.iter().find(|import| import.id == id);
+    found
+        .map(|import| {
+            let mut said =
+                vec![format!("{} things came in from {}.", import.body.rows, import.body.file_name)];
+            said.extend(import.body.remarks.iter().cloned());
+            said
+        })
+        .unwrap_or_default()
+}

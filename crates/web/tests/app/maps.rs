@@ -1,0 +1,48 @@
+//! Maps of what varies and zones, as pages, as JSON and on paper.
+
+use axum::http::StatusCode;
+
+use crate::common::Yard;
+
+#[tokio::test]
+async fn a_property_is_chosen_mapped_and_printed() {
+    let yard = Yard::demo();
+    let choose = yard.get("/maps").await;
+    assert_eq!(choose.status, StatusCode::OK, "{}", choose.body);
+    assert!(choose.body.contains("/maps/ph?plot=") && choose.body.contains("Long pasture"));
+    let plot = yard.snapshot().plot_named("Long pasture").unwrap().id;
+    let page = yard.get(&format!("/maps/ph?plot={plot}")).await;
+    assert_eq!(page.status, StatusCode::OK, "{}", page.body);
+    for part in ["map-value", "map-doubt", "not known", "How good the surface is", "Zones of this plot"] {
+        assert!(page.body.contains(part), "no {part}");
+    }
+    let twin = yard.get(&format!("/api/maps/ph?plot={plot}")).await.json();
+    assert_eq!((twin["shown"].as_str(), twin["property"].as_str()), (Some("bounded_fit"), Some("ph")));
+    assert_eq!(twin["at_places"].as_array().unwrap().len(), 36);
+    let few = yard.get(&format!("/maps/infiltration?plot={plot}")).await;
+    assert!(few.body.contains("6 more readings") && !few.body.contains("map-doubt"), "{}", few.body);
+    assert_eq!(yard.get("/maps/gold").await.status, StatusCode::NOT_FOUND);
+    assert_eq!(yard.get("/maps/ph?plot=nowhere").await.status, StatusCode::NOT_FOUND);
+    let sheet = yard.get(&format!("/maps/ph/map.pdf?plot={plot}")).await;
+    assert_eq!(sheet.status, StatusCode::OK);
+}
+
+#[tokio::test]
+async fn zones_are_taken_as_plots_and_joined_back() {
+    let yard = Yard::demo();
+    let plot = yard.snapshot().plot_named("Long pasture").unwrap().id.to_string();
+    let before = yard.snapshot().plots.len();
+    let page = yard.get(&format!("/maps/ph/zones?plot={plot}&count=2")).await;
+    assert_eq!(page.status, StatusCode::OK, "{}", page.body);
+    assert!(page.body.contains("Make 2 plots of them"), "{}", page.body);
+    assert_eq!(
+        yard.get(&format!("/maps/ph/zones?plot={plot}&count=9")).await.status,
+        StatusCode::UNPROCESSABLE_ENTITY
+    );
+    let taken = yard.post("/maps/ph/zones", &[("plot", &plot), ("count", "2")]).await;
+    assert_eq!(taken.status, StatusCode::SEE_OTHER, "{}", taken.body);
+    assert_eq!(yard.snapshot().plots.len(), before + 2);
+    let joined = yard.post("/maps/join", &[("plot", &plot)]).await;
+    assert_eq!(joined.status, StatusCode::SEE_OTHER, "{}", joined.body);
+    assert_eq!(yard.snapshot().plots.len(), before);
+}
