@@ -154,7 +154,7 @@ pub(super) fn save(ask: &Ask) -> Outcome {
                 writing.record(PlanPart { kind, name, outline: kept(area), ..held.body.clone() }, stamp)?;
             }
             if let Some(other) = gone.and_then(|id| snapshot.plan_parts.iter().find(|part| part.id == id)) {
-                writing.withdraw(other.id, other.number, "united with another on the plan", stamp)?;
+                writing.set_withdrawn(other.id, other.number, true, "united with another on the plan", stamp)?;
             }
             Ok(())
         })

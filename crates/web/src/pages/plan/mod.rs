@@ -200,10 +200,10 @@ fn removed(snapshot: &Snapshot) -> Vec<Removed> {
     snapshot
         .withdrawn
         .iter()
-        .filter_map(|gone| match &gone.held.body {
+        .filter_map(|gone| match &gone.record.body {
             book::Body::PlanPart(part) => Some(Removed {
-                id: gone.held.id,
-                number: gone.held.number,
+                id: gone.record.id,
+                number: gone.record.number,
                 words: if part.name.is_empty() {
                     part.kind.words().to_owned()
                 } else {

@@ -162,9 +162,9 @@ pub(super) fn back(ask: &Ask) -> Outcome {
     let gone = snapshot
         .withdrawn
         .iter()
-        .find(|gone| gone.held.id == id && matches!(gone.held.body, Body::PlanPart(_)))
+        .find(|gone| gone.record.id == id && matches!(gone.record.body, Body::PlanPart(_)))
         .ok_or_else(|| Problem::not_found("Nothing of that identity was taken off the plan."))?;
-    let number = revision(ask, gone.held.number)?;
+    let number = revision(ask, gone.record.number)?;
     let kept = ask.write(|book, stamp| book.restore(id, number, "brought back", stamp))??;
     Shown::kept("/plan?done=restored", json!({ "id": id, "revision": kept.number }))
 }
