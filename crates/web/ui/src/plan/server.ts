@@ -89,6 +89,8 @@ export function app_at(address: string, ask: typeof fetch = fetch): Server {
         units: plan.units ?? "metric",
         parts: (plan.parts ?? []).map((one) => ({
           ...one,
+          // A part without a name is called by its kind, which is not a name to send back.
+          name: plan.kinds?.some((kind) => kind.key === one.kind && kind.words === one.name) ? "" : one.name,
           holes: one.holes ?? [],
           remarks: one.remarks ?? [],
         })),
