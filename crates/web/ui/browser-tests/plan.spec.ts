@@ -182,6 +182,7 @@ test("what is refused, unsaved or changed by somebody else is told, and nothing 
   page,
   demo,
 }) => {
+  test.setTimeout(240_000);
   await open(page, demo);
   await draw_rectangle(page, "");
   await button(page, "Save").click();
