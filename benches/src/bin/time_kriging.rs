@@ -24,9 +24,8 @@ fn main() {
     let at: Vec<[f64; 2]> = rows.iter().map(|row| [row[0], row[1]]).collect();
     let values: Vec<f64> = rows.iter().map(|row| row[2]).collect();
     let step = EXTENT_M / f64::from(SIDE - 1);
-    let places: Vec<[f64; 2]> = (0..SIDE * SIDE)
-        .map(|cell| [f64::from(cell % SIDE) * step, f64::from(cell / SIDE) * step])
-        .collect();
+    let places: Vec<[f64; 2]> =
+        (0..SIDE * SIDE).map(|cell| [f64::from(cell % SIDE) * step, f64::from(cell / SIDE) * step]).collect();
     let mut runs = String::new();
     for (name, shape, range_m) in
         [("spherical", Shape::Spherical, 300.0), ("exponential", Shape::Exponential, 100.0)]

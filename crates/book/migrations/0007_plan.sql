@@ -41,6 +41,7 @@ CREATE VIEW plots AS
 SELECT id, number, recorded_at, recorded_by,
        body ->> '$.name'           AS name,
        body ->> '$.place'          AS place,
+       body ->> '$.shape.kind'     AS shape,
        body ->> '$.shape.length_m' AS length_m,
        body ->> '$.shape.width_m'  AS width_m,
        coalesce(body ->> '$.shape.area_m2', (body ->> '$.shape.length_m') * (body ->> '$.shape.width_m')) AS area_m2,

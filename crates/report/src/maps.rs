@@ -28,7 +28,12 @@ pub struct MapPictures {
 
 /// Draws a map and, beside it, how sure it is.
 #[must_use]
-pub fn map_pictures(report: &MapReport, snapshot: &Snapshot, units: UnitSystem, size: PlanSize) -> MapPictures {
+pub fn map_pictures(
+    report: &MapReport,
+    snapshot: &Snapshot,
+    units: UnitSystem,
+    size: PlanSize,
+) -> MapPictures {
     let plan = FarmPlan::of(snapshot);
     let shapes = shapes(report, &plan);
     let points = points(report, units);
@@ -137,7 +142,12 @@ fn points(report: &MapReport, units: UnitSystem) -> Vec<MapPoint> {
         .map(|one| MapPoint {
             label: tell::label(report.property, one, units),
             at: one.at,
-            note: format!("{:.1} m east, {:.1} m north, {}", one.at[0], one.at[1], advice::words::day(one.seen_on)),
+            note: format!(
+                "{:.1} m east, {:.1} m north, {}",
+                one.at[0],
+                one.at[1],
+                advice::words::day(one.seen_on)
+            ),
         })
         .collect()
 }
@@ -167,7 +177,9 @@ fn class_cells(surface: &Surface) -> MapCells {
     let class_of = |cell: &Option<CellValue>| cell.and_then(|cell| cell.class);
     let mut counts: Vec<(Class, usize)> = Class::ALL
         .iter()
-        .map(|class| (*class, surface.cells.cells.iter().filter(|cell| class_of(cell) == Some(*class)).count()))
+        .map(|class| {
+            (*class, surface.cells.cells.iter().filter(|cell| class_of(cell) == Some(*class)).count())
+        })
         .filter(|one| one.1 > 0)
         .collect();
     counts.sort_by_key(|one| std::cmp::Reverse(one.1));

@@ -29,6 +29,8 @@ fn help_names_every_command_and_exit_code() {
                     farm's scheme, bases, cautions
       acidity       The acidity of one plot: its pH, how much lime by which method,
                     sulfur, sodium
+      again         Over the years: what changed on a plot and what is only
+                    scatter; without a plot, when to look at what next
       structure     The structure of one plot: where a hard layer lies, density,
                     when it may be worked, loosen or not
       feeding       What each bed of a plot needs, what was given and taken over the

@@ -2,9 +2,7 @@
 //! a surface, and a few rings that are not enough for one. All invented.
 
 use book::model::plan::{Form, Frame, Outline, PartKind, PlanPart, Spot};
-use book::model::seen::{
-    IntakeMinutes, Ring, RingDepth, RingDiameter, RingInfiltration, RingWater,
-};
+use book::model::seen::{IntakeMinutes, Ring, RingDepth, RingDiameter, RingInfiltration, RingWater};
 use book::model::{EntryId, Observation, Sample, SampleDepth, Seen};
 use book::{Book, Result, Stamp};
 use ground::fertility::analysis::report::{Amount, Analyte, LabFigure, LabReport, Procedure, ReportUnit};
@@ -43,22 +41,29 @@ pub(super) fn run(book: &mut Book, today: Date) -> Result<()> {
                 holes: Vec::new(),
             },
         };
-        writing.record(PlanPart { plot: Some(plot), ..PlanPart::drawn(PartKind::Plot, outline) }, &stamp(0))?;
+        writing
+            .record(PlanPart { plot: Some(plot), ..PlanPart::drawn(PartKind::Plot, outline) }, &stamp(0))?;
         for number in 0..POINTS[0] * POINTS[1] {
             let minute = i64::from(number) * 2 + 1;
             let share = |index: u16, of: u16| (f64::from(index) + 0.5) / f64::from(of);
             let across = share(number % POINTS[0], POINTS[0]) + 0.05 * chance.normal();
             let up = share(number / POINTS[0], POINTS[1]) + 0.06 * chance.normal();
             let (across, up) = (across.clamp(0.03, 0.97), up.clamp(0.04, 0.96));
-            let spot = Spot::placed(Frame::Metres, [tenth(west + SIDES[0] * across), tenth(south + SIDES[1] * up)]);
+            let spot =
+                Spot::placed(Frame::Metres, [tenth(west + SIDES[0] * across), tenth(south + SIDES[1] * up)]);
             let sample = writing.record(sample(plot, day, number, spot), &stamp(minute))?;
             // Limed long ago from the gate in the east; thinner ground up the slope.
             let ph = 6.0 + 0.7 / (1.0 + libm::exp(-9.0 * (across - 0.55))) + 0.08 * chance.normal();
             let organic = 5.6 - 1.9 * up + 0.25 * chance.normal();
             let report = report(number, tenth(ph), tenth(organic));
-            writing.record(seen(plot, day, Some(sample.id), None, Seen::LabReport(report)), &stamp(minute + 1))?;
+            writing.record(
+                seen(plot, day, Some(sample.id), None, Seen::LabReport(report)),
+                &stamp(minute + 1),
+            )?;
         }
-        for (at, minutes) in [([20.0, 12.0], 7.0), ([42.0, 30.0], 11.0), ([70.0, 20.0], 18.0), ([60.0, 42.0], 24.0)] {
+        for (at, minutes) in
+            [([20.0, 12.0], 7.0), ([42.0, 30.0], 11.0), ([70.0, 20.0], 18.0), ([60.0, 42.0], 24.0)]
+        {
             let ring = Seen::RingInfiltration(RingInfiltration {
                 inside_diameter_mm: RingDiameter::literal(152.4),
                 rings: vec![Ring {

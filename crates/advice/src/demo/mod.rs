@@ -11,6 +11,7 @@ mod lab;
 mod maps;
 mod picture;
 mod posts;
+mod sampling;
 mod script;
 mod shelf;
 mod structure;
@@ -91,5 +92,6 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     work::run(book, today)?;
     covers::run(book, today)?;
     years::run(book, today)?;
-    maps::run(book, today)
+    maps::run(book, today)?;
+    sampling::run(book, today)
 }

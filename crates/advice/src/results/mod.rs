@@ -138,7 +138,9 @@ pub fn read_results(
         }
         match cells::read_row(&results.about, columns, row) {
             Ok(seen) => results.take(snapshot, plan, row, seen),
-            Err(all) => refusals.extend(all.into_iter().map(|(column, refusal)| refuse(Some(column), refusal))),
+            Err(all) => {
+                refusals.extend(all.into_iter().map(|(column, refusal)| refuse(Some(column), refusal)))
+            }
         }
     }
     if refusals.is_empty() && results.rows.is_empty() && results.known_already == 0 {
@@ -210,13 +212,7 @@ fn name_of(rows: &[ResultRow], at: usize, of_plan: Option<&[PlanRow]>) -> Result
 }
 
 impl Results {
-    fn take(
-        &mut self,
-        snapshot: &Snapshot,
-        plan: Option<&SamplingPlan>,
-        row: &ResultRow,
-        seen: Vec<Seen>,
-    ) {
+    fn take(&mut self, snapshot: &Snapshot, plan: Option<&SamplingPlan>, row: &ResultRow, seen: Vec<Seen>) {
         let about = &self.about;
         let typed = row.bag.trim();
         let number = typed.parse::<u16>().ok();
@@ -240,7 +236,9 @@ impl Results {
             .filter(|seen| {
                 let known = sample.is_some()
                     && snapshot.evidence(about.plot).any(|known| {
-                        known.body.sample == sample && known.body.seen_on == about.on && known.body.seen == *seen
+                        known.body.sample == sample
+                            && known.body.seen_on == about.on
+                            && known.body.seen == *seen
                     });
                 !known
             })

@@ -54,7 +54,12 @@ pub fn usual_columns(purpose: Option<SamplingPurpose>) -> Vec<Column> {
     let figure = |heading: &str| Column::Figure(heading.to_owned());
     match purpose {
         Some(SamplingPurpose::Fertility) => {
-            vec![figure("pH"), Column::OrganicMatter, figure("P (Mehlich-3) ppm"), figure("K (Mehlich-3) ppm")]
+            vec![
+                figure("pH"),
+                Column::OrganicMatter,
+                figure("P (Mehlich-3) ppm"),
+                figure("K (Mehlich-3) ppm"),
+            ]
         }
         Some(SamplingPurpose::Nitrate) => vec![figure("NO3-N ppm")],
         Some(SamplingPurpose::Texture) => jar.into_iter().chain([Column::Feel]).collect(),

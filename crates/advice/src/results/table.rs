@@ -54,7 +54,8 @@ pub fn read_table(text: &str) -> Result<(Vec<Column>, Vec<ResultRow>, Vec<u64>),
     if !refusals.is_empty() {
         return Err(refusals);
     }
-    let cell = |cells: &[String], at: Option<usize>| at.and_then(|at| cells.get(at)).cloned().unwrap_or_default();
+    let cell =
+        |cells: &[String], at: Option<usize>| at.and_then(|at| cells.get(at)).cloned().unwrap_or_default();
     let rows = table
         .rows
         .iter()

@@ -11,6 +11,9 @@ mod own_spread;
 mod split;
 pub mod tell;
 
+#[cfg(test)]
+mod tests;
+
 use book::model::{Design, EntryId, Frame, Plot, Point, SamplingPlan, SamplingPoint, SamplingPurpose};
 use book::{Held, Snapshot};
 use ground::kit::Refusal;

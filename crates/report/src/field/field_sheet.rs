@@ -8,13 +8,14 @@ use crate::templates::Template;
 /// The field sheet.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct FieldSheet {
-    title: String,
+    /// Its title.
+    pub title: String,
     /// Sentences above the rest.
     pub lead: Vec<String>,
     /// Where the template finds the picture of the plan; empty without one.
-    picture: String,
+    pub picture: String,
     /// What the picture shows, for those who cannot see it.
-    picture_words: String,
+    pub picture_words: String,
     /// The plan in figures: what, and how much.
     pub facts: Vec<[String; 2]>,
     /// What to do, in order.
@@ -27,8 +28,9 @@ pub struct FieldSheet {
     pub columns: Vec<String>,
     /// Cautions.
     pub cautions: Vec<Caution>,
+    /// The picture itself.
     #[serde(skip)]
-    pictures: Vec<Picture>,
+    pub pictures: Vec<Picture>,
 }
 
 /// A point of the plan, in words.

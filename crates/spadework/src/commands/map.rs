@@ -108,7 +108,8 @@ impl Map {
         section(&mut text, "Why this and not more", &why, terminal);
         section(&mut text, "How good the surface is", &said.quality, terminal);
         if !report.values.at_places.is_empty() {
-            let mut rows = vec![["east", "north", report.property.words(), "day"].map(str::to_owned).to_vec()];
+            let mut rows =
+                vec![["east", "north", report.property.words(), "day"].map(str::to_owned).to_vec()];
             rows.extend(report.values.at_places.iter().map(|one| {
                 vec![
                     show(one.at[0], Dimension::Length, units),

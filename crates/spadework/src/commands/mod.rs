@@ -32,6 +32,7 @@ mod posts;
 mod print;
 mod profile_run;
 mod record;
+mod sampling;
 mod serve;
 mod settings;
 mod shelf_list;
@@ -78,6 +79,8 @@ pub(crate) enum Command {
     Acidity(acidity::Acidity),
     /// Over the years: what changed on a plot and what is only scatter; without a plot, when to look at what next
     Again(again::Again),
+    /// How many cores to pull on a plot, where and how deep; a kept plan, and its points for a phone
+    Sampling(Box<sampling::Sampling>),
     /// The structure of one plot: where a hard layer lies, density, when it may be worked, loosen or not
     Structure(structure::Structure),
     /// What each bed of a plot needs, what was given and taken over the years, and where phosphorus goes
@@ -165,6 +168,7 @@ pub(crate) fn run(command: Command, global: &Global, terminal: &Terminal) -> Res
         Command::Water(command) => command.run(global, terminal),
         Command::Acidity(command) => command.run(global, terminal),
         Command::Again(command) => command.run(global, terminal),
+        Command::Sampling(command) => command.run(global, terminal),
         Command::Structure(command) => command.run(global, terminal),
         Command::Lab(command) => command.run(global, terminal),
         Command::Plan(command) => command.run(global, terminal),

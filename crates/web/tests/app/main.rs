@@ -15,6 +15,7 @@ mod maps;
 mod openapi;
 mod posts;
 mod record;
+mod sampling;
 mod sheets;
 mod spread;
 mod structure;

@@ -84,6 +84,7 @@ async function draw_rectangle(page: Page, name: string): Promise<void> {
 }
 
 test("a plot is drawn by dragging, taken back, brought again, mended, and stays", async ({ page, demo }) => {
+  test.setTimeout(240_000);
   const trouble: string[] = [];
   page.on("console", (message) => {
     if (message.type() === "error") trouble.push(message.text());
@@ -143,6 +144,7 @@ test("a plot is drawn by dragging, taken back, brought again, mended, and stays"
 });
 
 test("a plot is drawn by its sides and bearings, with the keyboard alone", async ({ page, demo }) => {
+  test.setTimeout(240_000);
   await open(page, demo);
   await page.getByLabel("Draw", { exact: true }).selectOption("plot");
   await button(page, "Tap the corners").focus();
@@ -180,6 +182,7 @@ test("what is refused, unsaved or changed by somebody else is told, and nothing 
   page,
   demo,
 }) => {
+  test.setTimeout(240_000);
   await open(page, demo);
   await draw_rectangle(page, "");
   await button(page, "Save").click();

@@ -18,6 +18,7 @@ mod note;
 mod photo;
 mod plot;
 mod sample;
+mod sampling;
 mod seen;
 mod soil_structure;
 mod spread;
@@ -58,6 +59,8 @@ enum What {
     Structure(Box<structure::RecordStructure>),
     /// A bag of soil: cores of one plot and one depth
     Sample(sample::RecordSample),
+    /// A sampling plan: how many cores, where and how deep, laid out and kept
+    Sampling(Box<sampling::RecordSampling>),
     /// A jar of settled soil
     Jar(Box<jar::RecordJar>),
     /// A feel test
@@ -134,6 +137,7 @@ impl Record {
             What::Bed(command) => command.run(global, terminal),
             What::Structure(command) => command.run(global, terminal),
             What::Sample(command) => command.run(global, terminal),
+            What::Sampling(command) => command.run(global, terminal),
             What::Jar(command) => command.run(global, terminal),
             What::Feel(command) => command.run(global, terminal),
             What::Lab(command) => command.run(global, terminal),

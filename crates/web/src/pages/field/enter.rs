@@ -8,8 +8,8 @@ use askama::Template;
 use book::model::seen::{MoistureFeel, SalinityExtract};
 use book::model::{EntryId, SampleDepth, SamplingPlan, SamplingPurpose};
 use book::{BookError, Held, RowRefusal, Snapshot, Tag};
-use ground::kit::{Bounded, Refusal};
 use ground::kit::units::{Dimension, UnitSystem};
+use ground::kit::{Bounded, Refusal};
 use ground::texture::feel::Hand;
 use ground::texture::jar::Dispersant;
 use serde::Serialize;
@@ -111,8 +111,12 @@ const COLUMNS: &[Field] = &[
         ],
     )
     .optional(),
-    Field::text("figures", "Figures", "Their headings, with semicolons between them: pH; P (Mehlich-3) ppm; NO3-N ppm")
-        .optional(),
+    Field::text(
+        "figures",
+        "Figures",
+        "Their headings, with semicolons between them: pH; P (Mehlich-3) ppm; NO3-N ppm",
+    )
+    .optional(),
     Field::text("rows", "Rows", "Without a plan").optional().width(Width::Short),
 ];
 
@@ -145,9 +149,9 @@ struct For<'a> {
 impl<'a> For<'a> {
     fn plan(ask: &Ask, snapshot: &'a Snapshot) -> Result<Self, Problem> {
         let plan = plan_of(ask, snapshot)?;
-        let plot = snapshot.plot(plan.body.plot).ok_or_else(|| {
-            Problem::not_found("The plot of this sampling plan was withdrawn.")
-        })?;
+        let plot = snapshot
+            .plot(plan.body.plot)
+            .ok_or_else(|| Problem::not_found("The plot of this sampling plan was withdrawn."))?;
         Ok(Self { plot: plot.id, plot_name: plot.body.name.clone(), plan: Some(plan) })
     }
 
@@ -217,7 +221,14 @@ fn columns_of(names: &[&str], purpose: Option<SamplingPurpose>) -> Result<Vec<Co
     Ok(if columns.is_empty() { usual_columns(purpose) } else { columns })
 }
 
-fn page(ask: &Ask, snapshot: &Snapshot, of: &For<'_>, columns: &[Column], rows: usize, typed: &Typed) -> EnterPage {
+fn page(
+    ask: &Ask,
+    snapshot: &Snapshot,
+    of: &For<'_>,
+    columns: &[Column],
+    rows: usize,
+    typed: &Typed,
+) -> EnterPage {
     let title = of.plan.map_or_else(
         || format!("Type results in: {}", of.plot_name),
         |plan| format!("Type results in: {}", plan.body.name),
@@ -247,11 +258,8 @@ fn page(ask: &Ask, snapshot: &Snapshot, of: &For<'_>, columns: &[Column], rows: 
     if columns.iter().any(|column| matches!(column, Column::Figure(_))) {
         asked.push("laboratory");
     }
-    let figures: Vec<&str> = columns
-        .iter()
-        .filter(|column| matches!(column, Column::Figure(_)))
-        .map(Column::key)
-        .collect();
+    let figures: Vec<&str> =
+        columns.iter().filter(|column| matches!(column, Column::Figure(_))).map(Column::key).collect();
     let plain = columns.iter().filter(|column| !matches!(column, Column::Figure(_))).map(Column::key);
     let choose = ask
         .form(COLUMNS)
@@ -343,7 +351,9 @@ fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
                 let in_units = |refusal: Refusal| refusal.in_units(ask.units());
                 match &lines {
                     Some(lines) => {
-                        table_refusals(refused, lines).into_iter().for_each(|row| read.refuse(in_units(of_line(row))));
+                        table_refusals(refused, lines)
+                            .into_iter()
+                            .for_each(|row| read.refuse(in_units(of_line(row))));
                     }
                     None => in_cells = refused.into_iter().map(grid::at_field).map(in_units).collect(),
                 }
@@ -369,7 +379,9 @@ fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
     let kept = match ask.write(|book, stamp| record_results(book, &results, stamp))? {
         Ok(kept) => kept,
         Err(BookError::Refused(mut refusal)) => {
-            for (of_book, of_form) in [("from_cm", "from"), ("to_cm", "to"), ("seen_by", "seen_by"), ("taken_by", "seen_by")] {
+            for (of_book, of_form) in
+                [("from_cm", "from"), ("to_cm", "to"), ("seen_by", "seen_by"), ("taken_by", "seen_by")]
+            {
                 if refusal.field == of_book {
                     refusal.field = of_form.to_owned();
                 }

@@ -194,14 +194,13 @@ fn page(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, question: &SamplingAs
     let (report, refused) = match found {
         Ok(report) => (Some(report), None),
         Err(refusal) => {
-            let refusal = refusal.in_units(units);
-            let said = format!("{refusal}. Accepted: {}.", refusal.accepted);
-            let field = match refusal.field.as_str() {
-                "margin_m" => "margin",
-                "design" => "design",
-                _ => "cores",
-            };
-            form.refuse(Refusal { field: field.to_owned(), ..refusal });
+            let refusal = at_field(refusal.in_units(units));
+            let mut said = refusal.message.clone();
+            if let Some(first) = said.get(..1).map(str::to_uppercase) {
+                said.replace_range(..1, &first);
+            }
+            let said = format!("{said}. Accepted: {}.", refusal.accepted);
+            form.refuse(refusal);
             (None, Some(said))
         }
     };
@@ -246,6 +245,16 @@ fn page(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, question: &SamplingAs
         form,
         refused,
     }
+}
+
+/// The same refusal at the field of the form that it is about.
+fn at_field(refusal: Refusal) -> Refusal {
+    let field = match refusal.field.as_str() {
+        "margin_m" => "margin",
+        "design" => "design",
+        _ => "cores",
+    };
+    Refusal { field: field.to_owned(), ..refusal }
 }
 
 /// The form with what was taken where nothing was said.
@@ -320,8 +329,11 @@ pub(super) fn keep(ask: &Ask) -> Outcome {
         .and_then(|report| report.plan(&snapshot, name, layer, today));
     let plan = match made {
         Ok(plan) if !read.is_refused() => plan,
-        // What could not be laid out is told by the page itself.
-        _ => return Err(read.refused(again)),
+        Ok(_) => return Err(read.refused(again)),
+        Err(refusal) => {
+            read.refuse(at_field(refusal.in_units(ask.units())));
+            return Err(read.refused(again));
+        }
     };
     let result = ask.write(|book, stamp| book.record(plan, stamp))?;
     let kept = read.kept(result, again)?;

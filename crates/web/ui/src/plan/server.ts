@@ -32,12 +32,22 @@ type Sent = Partial<Omit<Plan, "parts">> & {
 const NO_ANSWER =
   "The app did not answer, so nothing was written down. What you drew stays here: see that the app is running, and save again.";
 
+/** A refusal as a sentence of its own. */
+function sentence(text: string): string {
+  const words = text.charAt(0).toUpperCase() + text.slice(1);
+  return /[.!?]$/.test(words) ? words : `${words}.`;
+}
+
 function words(status: number, body: unknown): Refusal[] {
   if (typeof body === "object" && body !== null && "errors" in body && Array.isArray(body.errors)) {
     const errors = body.errors as Partial<Refusal>[];
     const told = errors.filter((error) => typeof error.message === "string");
     if (told.length > 0)
-      return told.map((error) => ({ ...error, field: error.field ?? "", message: error.message ?? "" }));
+      return told.map((error) => ({
+        ...error,
+        field: error.field ?? "",
+        message: sentence(error.message ?? ""),
+      }));
   }
   return [{ field: "", message: `The app could not do this (answer ${status}). What you drew stays here.` }];
 }
@@ -89,6 +99,8 @@ export function app_at(address: string, ask: typeof fetch = fetch): Server {
         units: plan.units ?? "metric",
         parts: (plan.parts ?? []).map((one) => ({
           ...one,
+          // A part without a name is called by its kind, which is not a name to send back.
+          name: plan.kinds?.some((kind) => kind.key === one.kind && kind.words === one.name) ? "" : one.name,
           holes: one.holes ?? [],
           remarks: one.remarks ?? [],
         })),

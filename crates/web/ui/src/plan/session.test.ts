@@ -306,6 +306,13 @@ describe("app_at", () => {
       );
     }) as typeof fetch;
 
+  it("reads a part without a name as one, not as named by its kind", async () => {
+    const kinds = [{ key: "tree", words: "tree", forms: ["point"] }];
+    const parts = ["tree", "Oak"].map((name) => ({ id: name, kind: "tree", name, form: "point", points: [[0, 0]] }));
+    const plan = await app_at("/api/plan", answering(200, { kinds, parts })).load();
+    expect(plan.parts.map((part) => part.name)).toEqual(["", "Oak"]);
+  });
+
   it("sends a new part and gives its id", async () => {
     square("Home field");
     expect(await app_at("/api/plan", answering(201, { id: "x" })).add(draft())).toBe("x");

@@ -240,13 +240,13 @@ describe("mending by typing", () => {
 
 describe("where it is not kept", () => {
   it("shows the app's words at their field and keeps the drawing", async () => {
-    refusal = { field: "name", message: "A plot has a name.", example: "Home field" };
+    refusal = { field: "name", message: "a new plot needs a name", example: "Home field" };
     draw();
     press("Save");
     await vi.waitFor(() => {
       expect(field("Name").getAttribute("aria-invalid")).toBe("true");
     });
-    expect(field("Name").closest(".field")?.textContent).toMatch(/A plot has a name/);
+    expect(field("Name").closest(".field")?.textContent).toMatch(/A new plot needs a name\./);
     expect(page().querySelector(".error-summary a")?.getAttribute("href")).toBe(`#${field("Name").id}`);
     expect(session.draft?.points).toHaveLength(4);
   });
