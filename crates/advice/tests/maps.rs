@@ -2,7 +2,8 @@
 
 use advice::demo;
 use advice::maps::{
-    MapReport, NoSurface, Property, accept, back_to_one, map_report, mappable, suggested, tell, zone_plots, zones,
+    MapReport, NoSurface, Property, accept, back_to_one, map_report, mappable, suggested, tell, zone_plots,
+    zones,
 };
 use book::model::{EntryId, UnitSystem};
 use book::{Book, Snapshot, Stamp};
@@ -43,16 +44,18 @@ fn thirty_six_readings_show_a_surface_within_its_bounds() {
     let farm = Farm::demo();
     let snapshot = farm.snapshot();
     let map = report(&snapshot, PH);
-    assert_eq!((map.values.at_places.len(), map.allowed, map.shown), (36, Shown::BoundedFit, Shown::BoundedFit));
+    assert_eq!(
+        (map.values.at_places.len(), map.allowed, map.shown),
+        (36, Shown::BoundedFit, Shown::BoundedFit)
+    );
     let surface = map.surface.as_ref().expect("a surface");
     assert!(surface.cross.explained > 0.3, "{:?}", surface.cross);
     let places: Vec<[f64; 2]> = map.values.at_places.iter().map(|one| one.at).collect();
     let hull = Hull::around(&places);
-    let (low, high) = map
-        .values
-        .at_places
-        .iter()
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| (low.min(one.value), high.max(one.value)));
+    let (low, high) =
+        map.values.at_places.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| {
+            (low.min(one.value), high.max(one.value))
+        });
     for (cell, value) in surface.cells.cells.iter().enumerate() {
         let Some(value) = value else { continue };
         assert!(hull.beyond_m(surface.cells.middle(cell)) <= surface.beyond_m);
@@ -60,7 +63,11 @@ fn thirty_six_readings_show_a_surface_within_its_bounds() {
         assert!((low - 0.3..=high + 0.3).contains(&value.value), "{value:?}");
     }
     let said = tell::sentences(&map, UnitSystem::Metric);
-    assert!(said.lead.contains("kriged surface") && said.lead.contains("36 readings at places"), "{}", said.lead);
+    assert!(
+        said.lead.contains("kriged surface") && said.lead.contains("36 readings at places"),
+        "{}",
+        said.lead
+    );
     assert!(said.next.expect("a next step").starts_with("64 more readings"));
 }
 

@@ -87,7 +87,8 @@ fn a_table_goes_into_the_book_as_samples_and_what_was_seen() {
     assert_eq!(feel.1.rub, Some(Rub::Gritty));
     assert_eq!(snapshot.sample(feel.0.expect("a bag")).expect("the bag").body.bag_label, "A");
     // The same table again is known, and nothing is stored twice.
-    let again = read(&ground, &TABLE.replace("9 in", "").replace("none 18 in", "")).expect("nothing is wrong");
+    let again =
+        read(&ground, &TABLE.replace("9 in", "").replace("none 18 in", "")).expect("nothing is wrong");
     let kept = record_results(&mut ground.book, &again, &ground.stamp).expect("it is stored");
     assert_eq!((kept.samples.len(), kept.observations.len(), kept.known_already), (0, 0, 7));
 }
