@@ -25,7 +25,7 @@ use crate::trouble::Trouble;
   spadework print work farm.farmbook --out work.pdf
   spadework print spread farm.farmbook --out spread.pdf --paper a4
   spadework print posts farm.farmbook \"New tunnel\" --out posts.pdf
-  spadework print map farm.farmbook ph "Long strip" --out ph.pdf
+  spadework print map farm.farmbook ph \"Long strip\" --out ph.pdf
   spadework print buying farm.farmbook --out buying.pdf --on 2026-03-01 --force")]
 pub(crate) struct Print {
     #[command(subcommand)]
