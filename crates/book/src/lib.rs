@@ -20,16 +20,16 @@ mod tag;
 
 pub use csv_in::{
     Gap, Imported, ImportedWeather, LabCell, LabColumn, LabColumnSeen, LabColumns, LabImport, LabProposal,
-    RowRefusal, TableCells, WeatherImport, WeatherProposal, WeatherRead, check_lab_heading, means_words, propose_lab_columns,
-    propose_weather_columns, read_cells, read_lab_cell, read_lab_headings, read_normals_csv, read_weather_csv,
-    table_text,
+    RowRefusal, TableCells, WeatherImport, WeatherProposal, WeatherRead, check_lab_heading, means_words,
+    propose_lab_columns, propose_weather_columns, read_cells, read_lab_cell, read_lab_headings,
+    read_normals_csv, read_weather_csv, table_text,
 };
 pub use error::{BookError, Result};
 pub use held::{ChangeMark, Held, Revision, Stamp};
 pub use model::{Body, EntryId, Kind, Record};
 pub use plan_files::{
-    LARGEST_PLAN_BYTES, PlanImport, PlanImported, ReadPart, ReadPlan, WalkIs, plan_csv, plan_geojson, plan_gpx,
-    read_plan,
+    LARGEST_PLAN_BYTES, PlanImport, PlanImported, ReadPart, ReadPlan, WalkIs, plan_csv, plan_geojson,
+    plan_gpx, read_plan,
 };
 pub use sampling_out::{WalkPoint, points_geojson, points_gpx};
 pub use snapshot::{Counted, InHand, JarLabPair, Snapshot, Spread, WeatherOn, Withdrawn};

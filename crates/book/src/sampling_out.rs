@@ -21,7 +21,11 @@ pub fn points_gpx(name: &str, points: &[WalkPoint]) -> String {
     );
     text.push_str(&format!("  <metadata><name>{}</name></metadata>\n", escaped(name)));
     let point = |tag: &str, point: &WalkPoint| {
-        let note = if point.note.is_empty() { String::new() } else { format!("<desc>{}</desc>", escaped(&point.note)) };
+        let note = if point.note.is_empty() {
+            String::new()
+        } else {
+            format!("<desc>{}</desc>", escaped(&point.note))
+        };
         format!(
             "<{tag} lat=\"{:.8}\" lon=\"{:.8}\"><name>{}</name>{note}</{tag}>\n",
             point.at[1], point.at[0], point.number

@@ -58,7 +58,9 @@ pub fn told(snapshot: &Snapshot, id: EntryId) -> Option<ToldPlan> {
     let mut before: Option<Point> = None;
     let mut walk_m = 0.0;
     let of_point = |number: u16| {
-        let here = |spot: Option<book::model::Spot>| spot.is_some_and(|spot| spot.plan == Some(id) && spot.number == Some(number));
+        let here = |spot: Option<book::model::Spot>| {
+            spot.is_some_and(|spot| spot.plan == Some(id) && spot.number == Some(number))
+        };
         snapshot.samples.iter().filter(|sample| here(sample.body.spot)).count()
     };
     let points = plan
@@ -110,7 +112,10 @@ pub(crate) fn taken(snapshot: &Snapshot, plan: &Held<SamplingPlan>) -> bool {
             && sample.from_cm == plan.body.from_cm
             && sample.to_cm == plan.body.to_cm;
         at_point || since
-    }) || snapshot.observations.iter().any(|held| held.body.spot.is_some_and(|spot| spot.plan == Some(plan.id)))
+    }) || snapshot
+        .observations
+        .iter()
+        .any(|held| held.body.spot.is_some_and(|spot| spot.plan == Some(plan.id)))
 }
 
 impl ToldPlan {

@@ -1,6 +1,8 @@
 //! Where the points go.
 
-use book::model::{Design, Form, PartKind, Place as PlotPlace, Plot, Point, SamplingPoint, Shape as PlotShape};
+use book::model::{
+    Design, Form, PartKind, Place as PlotPlace, Plot, Point, SamplingPoint, Shape as PlotShape,
+};
 use book::{Held, Snapshot};
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::sampling::coverage::{Spreading, spread};
@@ -64,8 +66,11 @@ pub(super) fn lay_out(
     };
     let area_m2 = Slabs::of(&area).area_m2();
     let margin_m = ask.margin_m.unwrap_or_else(|| usual_margin(&area, area_m2));
-    let (keep_outs, keeps_off) =
-        if outline == OutlineFrom::Drawn { obstacles(farm, plot, &area, ask) } else { (Vec::new(), Vec::new()) };
+    let (keep_outs, keeps_off) = if outline == OutlineFrom::Drawn {
+        obstacles(farm, plot, &area, ask)
+    } else {
+        (Vec::new(), Vec::new())
+    };
     let ground = Ground { plot: area, margin_m, keep_outs };
     let mut remarks = Vec::new();
     let places = usize::from(numbers.places.max(1));
@@ -80,8 +85,16 @@ pub(super) fn lay_out(
                 .collect()
         }
         Design::Zigzag => {
-            remarks.push("Cross the beds on this walk and never go along them; no honest error can be told from it.".to_owned());
-            let way = Way { strokes: STROKES, beds_run_degrees: beds_run(farm, plot), first_step: None, seed: ask.seed };
+            remarks.push(
+                "Cross the beds on this walk and never go along them; no honest error can be told from it."
+                    .to_owned(),
+            );
+            let way = Way {
+                strokes: STROKES,
+                beds_run_degrees: beds_run(farm, plot),
+                first_step: None,
+                seed: ask.seed,
+            };
             let walk = zigzag(&ground, places, &way).ok_or_else(|| nothing_left(&ground))?;
             walk.points.into_iter().map(|at| (at, None)).collect()
         }
@@ -94,7 +107,9 @@ pub(super) fn lay_out(
         Design::ByHand => {
             return Err(Refusal::new("design", "points set by hand cannot be laid out")
                 .given("set by hand")
-                .accepted("stratified random, zigzag walk, spatial coverage, or the points of an earlier plan")
+                .accepted(
+                    "stratified random, zigzag walk, spatial coverage, or the points of an earlier plan",
+                )
                 .example("stratified_random"));
         }
     };
@@ -140,7 +155,11 @@ fn obstacles(
         };
         let shape = shape_of(part);
         if places_of(part).any(|at| whole.distance_m(at) <= away) || touches(&shape, area, away) {
-            let name = if part.name.is_empty() || part.name == part.kind.words() { String::new() } else { format!(" ({})", part.name) };
+            let name = if part.name.is_empty() || part.name == part.kind.words() {
+                String::new()
+            } else {
+                format!(" ({})", part.name)
+            };
             let line = format!("{what}{name}: {away} m");
             if !told.contains(&line) {
                 told.push(line);
@@ -214,10 +233,13 @@ fn again(
             .max_by_key(|plan| plan.body.made_on),
     };
     let Some(earlier) = earlier else {
-        return Err(Refusal::new("design", "this plot has no earlier sampling plan whose points could be taken again")
-            .given("the points of an earlier plan")
-            .accepted("stratified random, zigzag walk or spatial coverage, for the first time")
-            .example("stratified_random"));
+        return Err(Refusal::new(
+            "design",
+            "this plot has no earlier sampling plan whose points could be taken again",
+        )
+        .given("the points of an earlier plan")
+        .accepted("stratified random, zigzag walk or spatial coverage, for the first time")
+        .example("stratified_random"));
     };
     let mut points = Vec::new();
     for point in &earlier.body.points {

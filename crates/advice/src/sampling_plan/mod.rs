@@ -197,7 +197,8 @@ pub fn sampling_report(
     let spread = number::spread(snapshot, plot.id, ask.property);
     let numbers = number::numbers(&spread, layers.first(), ask, plot.body.shape.area_m2());
     let laid = lay_out::lay_out(snapshot, &farm, plot, ask, &numbers)?;
-    let numbers = if laid.points.is_empty() { numbers } else { numbers.with_points(laid.points.len(), ask, &spread) };
+    let numbers =
+        if laid.points.is_empty() { numbers } else { numbers.with_points(laid.points.len(), ask, &spread) };
     let last_on = snapshot.samples_of(plot.id).map(|sample| sample.body.taken_on).max();
     let every = layers.first().and_then(|layer| layer.every_years).filter(|years| *years > 0);
     let due_on = last_on

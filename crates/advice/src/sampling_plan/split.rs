@@ -39,11 +39,23 @@ pub(super) fn reasons(
     let mut known = Vec::new();
     let mut say = |what: &'static str, why: String| known.push(Split { what, why, known: true });
     if let Some(slope) = plot.body.slope_percent.map(Bounded::get).filter(|slope| *slope >= SLOPE_PERCENT) {
-        say("slope", format!("The plot slopes by {slope:.0} %: fine soil and nutrients gather at the foot. Take top, middle and foot apart."));
+        say(
+            "slope",
+            format!(
+                "The plot slopes by {slope:.0} %: fine soil and nutrients gather at the foot. Take top, middle and foot apart."
+            ),
+        );
     }
     let area = plot.body.shape.area_m2();
     if area > LARGEST_M2 {
-        say("size", format!("The plot has {:.1} acres; one bag is to stand for 4 at most. Take it in {} parts.", area / 4_046.856_422_4, (area / LARGEST_M2).ceil()));
+        say(
+            "size",
+            format!(
+                "The plot has {:.1} acres; one bag is to stand for 4 at most. Take it in {} parts.",
+                area / 4_046.856_422_4,
+                (area / LARGEST_M2).ceil()
+            ),
+        );
     }
     if let Some((outer, holes)) = farm.area_of(plot.id) {
         let area = Area { outer: outer.to_vec(), holes: holes.to_vec() };
@@ -51,7 +63,13 @@ pub(super) fn reasons(
             farm.parts.iter().filter(|part| part.kind == kind).any(|part| match &part.form {
                 Form::Point { at } => area.holds(*at),
                 Form::Line { through } => through.iter().any(|at| area.holds(*at)),
-                Form::Area { outer, .. } => outer.iter().any(|at| area.holds(*at)) || area.outer.iter().any(|at| Area { outer: outer.clone(), holes: Vec::new() }.holds(*at)),
+                Form::Area { outer, .. } => {
+                    outer.iter().any(|at| area.holds(*at))
+                        || area
+                            .outer
+                            .iter()
+                            .any(|at| Area { outer: outer.clone(), holes: Vec::new() }.holds(*at))
+                }
             })
         };
         if inside(PartKind::StandingWater) {

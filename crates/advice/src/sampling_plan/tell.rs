@@ -103,7 +103,9 @@ fn number(report: &SamplingReport) -> Vec<String> {
             spread.taken_percent
         ),
     }];
-    let said = |count: Option<u32>| count.map_or_else(|| "more than anyone pulls".to_owned(), |count| count.to_string());
+    let said = |count: Option<u32>| {
+        count.map_or_else(|| "more than anyone pulls".to_owned(), |count| count.to_string())
+    };
     lines.push(format!(
         "To have the mean within {:.0} % with {:.0} % confidence takes {} cores: {} if the plot is even, {} if it is not.",
         ask.error_percent,
@@ -117,7 +119,10 @@ fn number(report: &SamplingReport) -> Vec<String> {
         numbers.places, numbers.error_low_percent, numbers.error_high_percent
     ));
     if !ask.apart {
-        lines.push(format!("Published advice for this purpose: {} to {} cores in a bag.", numbers.advice_low, numbers.advice_high));
+        lines.push(format!(
+            "Published advice for this purpose: {} to {} cores in a bag.",
+            numbers.advice_low, numbers.advice_high
+        ));
     }
     if numbers.falls_short {
         lines.push("That is fewer than the error asks. Bear a larger error, part the plot into evener pieces, or sample it year after year at the same points: a change shows sooner than a level.".to_owned());
@@ -126,7 +131,10 @@ fn number(report: &SamplingReport) -> Vec<String> {
         lines.push(format!("A few high spots pull the mean of {what} up: take the number as the least."));
     }
     if numbers.bags < 2 {
-        lines.push("One mixed bag gives a mean but no measure of its error; two or three bags would show it.".to_owned());
+        lines.push(
+            "One mixed bag gives a mean but no measure of its error; two or three bags would show it."
+                .to_owned(),
+        );
     }
     lines
 }
@@ -163,7 +171,11 @@ fn when(report: &SamplingReport) -> Vec<String> {
     }
     .to_owned()];
     match (report.last_on, report.due_on) {
-        (Some(last), Some(due)) => lines.push(format!("This plot was last sampled on {}; by the usual interval it is due again from {}.", words::day(last), words::day(due))),
+        (Some(last), Some(due)) => lines.push(format!(
+            "This plot was last sampled on {}; by the usual interval it is due again from {}.",
+            words::day(last),
+            words::day(due)
+        )),
         (Some(last), None) => lines.push(format!("This plot was last sampled on {}.", words::day(last))),
         (None, _) => lines.push("No sample of this plot is in the book yet.".to_owned()),
     }
@@ -187,12 +199,19 @@ fn place(report: &SamplingReport, units: UnitSystem) -> Vec<String> {
         let told: Vec<String> = report
             .keeps_off
             .iter()
-            .map(|line| line.rsplit_once(": ").and_then(|(what, away)| Some((what, away.trim_end_matches(" m").parse::<f64>().ok()?))).map_or_else(|| line.clone(), |(what, away)| format!("{what}, {}", far(away, units))))
+            .map(|line| {
+                line.rsplit_once(": ")
+                    .and_then(|(what, away)| Some((what, away.trim_end_matches(" m").parse::<f64>().ok()?)))
+                    .map_or_else(|| line.clone(), |(what, away)| format!("{what}, {}", far(away, units)))
+            })
             .collect();
         lines.push(format!("It keeps away from: {}.", told.join("; ")));
     }
     if report.walk_m > 0.0 {
-        lines.push(format!("The walk from the first point to the last is {} in straight lines.", far(report.walk_m, units)));
+        lines.push(format!(
+            "The walk from the first point to the last is {} in straight lines.",
+            far(report.walk_m, units)
+        ));
     }
     if report.outline == OutlineFrom::Sides {
         lines.push("The plot is not drawn on the plan, so it is taken as a rectangle of its sides, and places are counted from one corner along the longer side.".to_owned());
@@ -203,7 +222,13 @@ fn place(report: &SamplingReport, units: UnitSystem) -> Vec<String> {
 
 /// Step by step; for the sheet too.
 #[must_use]
-pub fn steps(purpose: SamplingPurpose, apart: bool, from_cm: f64, to_cm: f64, units: UnitSystem) -> Vec<String> {
+pub fn steps(
+    purpose: SamplingPurpose,
+    apart: bool,
+    from_cm: f64,
+    to_cm: f64,
+    units: UnitSystem,
+) -> Vec<String> {
     let mut lines = Vec::new();
     if purpose == SamplingPurpose::Structure {
         lines.push("At each point push the probe straight and slowly, and write down the depth at which it goes hard.".to_owned());
@@ -248,6 +273,10 @@ pub fn bring(purpose: SamplingPurpose, apart: bool) -> Vec<String> {
     if apart {
         lines.push("Cloth to wipe the bucket between bags");
     }
-    lines.extend(["This plan, or its points on a phone", "Tape or stakes to find the points by", "Gloves, and water to wash hands"]);
+    lines.extend([
+        "This plan, or its points on a phone",
+        "Tape or stakes to find the points by",
+        "Gloves, and water to wash hands",
+    ]);
     lines.into_iter().map(str::to_owned).collect()
 }

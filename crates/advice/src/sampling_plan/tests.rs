@@ -77,7 +77,8 @@ fn a_drawn_plot_gets_points_in_degrees_away_from_the_fence() {
         assert!(report.keeps_off.iter().any(|line| line.contains("old fence")), "{:?}", report.keeps_off);
         assert!(report.split.iter().any(|split| split.what == "slope"));
     }
-    let report = sampling_report(&snapshot, plot, &SamplingAsk::usual(SamplingPurpose::Fertility), TODAY).unwrap();
+    let report =
+        sampling_report(&snapshot, plot, &SamplingAsk::usual(SamplingPurpose::Fertility), TODAY).unwrap();
     let plan = report.plan(&snapshot, None, 0, TODAY).unwrap();
     assert_eq!(plan.frame, Frame::Wgs84);
     let kept = book.record(plan, &stamp()).unwrap().id;
@@ -94,7 +95,9 @@ fn a_drawn_plot_gets_points_in_degrees_away_from_the_fence() {
     let ask = SamplingAsk { design: Design::Repeat, ..SamplingAsk::usual(SamplingPurpose::Fertility) };
     let again = sampling_report(&snapshot, snapshot.plot(id).unwrap(), &ask, TODAY).unwrap();
     assert_eq!(again.points.len(), report.points.len());
-    assert!(crate::work::proposals(&snapshot, [], TODAY).iter().any(|job| job.key == format!("sampling.{kept}")));
+    assert!(
+        crate::work::proposals(&snapshot, [], TODAY).iter().any(|job| job.key == format!("sampling.{kept}"))
+    );
     let sample = Sample {
         plot: id,
         taken_on: TODAY,
@@ -121,12 +124,24 @@ fn sides_give_places_and_an_area_alone_gives_numbers() {
     let usual = SamplingAsk::usual(SamplingPurpose::Fertility);
     let report = sampling_report(&snapshot, snapshot.plot(id).unwrap(), &usual, TODAY).unwrap();
     assert_eq!(report.outline, OutlineFrom::Sides);
-    assert!(report.points.iter().all(|point| (0.0..=60.0).contains(&point.at[0]) && (0.0..=20.0).contains(&point.at[1])));
-    let refused =
-        sampling_report(&snapshot, snapshot.plot(id).unwrap(), &SamplingAsk { design: Design::Repeat, ..usual }, TODAY);
+    assert!(
+        report
+            .points
+            .iter()
+            .all(|point| (0.0..=60.0).contains(&point.at[0]) && (0.0..=20.0).contains(&point.at[1]))
+    );
+    let refused = sampling_report(
+        &snapshot,
+        snapshot.plot(id).unwrap(),
+        &SamplingAsk { design: Design::Repeat, ..usual },
+        TODAY,
+    );
     assert_eq!(refused.unwrap_err().field, "design");
     let wide = SamplingAsk { margin_m: Some(15.0), ..usual };
-    assert_eq!(sampling_report(&snapshot, snapshot.plot(id).unwrap(), &wide, TODAY).unwrap_err().field, "margin_m");
+    assert_eq!(
+        sampling_report(&snapshot, snapshot.plot(id).unwrap(), &wide, TODAY).unwrap_err().field,
+        "margin_m"
+    );
 
     let folder = tempfile::tempdir().unwrap();
     let (book, id) = self::book(&folder, Shape::Area { area_m2: Bounded::literal(900.0) }, false);

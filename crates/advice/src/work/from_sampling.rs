@@ -34,10 +34,23 @@ pub(super) fn jobs(snapshot: &Snapshot) -> Vec<Job> {
                 plan.purpose.words()
             );
             let made = plan.made_on;
-            let job = Job::new(format!("sampling.{}", held.id), Topic::Test, what, Source::Sampling { id: held.id })
-                .on_plot(plot.id, &plot.body.name)
-                .within(Window::between(made, made.saturating_add(SOON_D.days()), "In moist ground, soon after the plan was made."))
-                .because(format!("The sampling plan \u{201c}{}\u{201d} of {} has no soil yet.", plan.name, words::day(made)));
+            let job = Job::new(
+                format!("sampling.{}", held.id),
+                Topic::Test,
+                what,
+                Source::Sampling { id: held.id },
+            )
+            .on_plot(plot.id, &plot.body.name)
+            .within(Window::between(
+                made,
+                made.saturating_add(SOON_D.days()),
+                "In moist ground, soon after the plan was made.",
+            ))
+            .because(format!(
+                "The sampling plan \u{201c}{}\u{201d} of {} has no soil yet.",
+                plan.name,
+                words::day(made)
+            ));
             Some(CAUTIONS.iter().fold(job, |job, caution| job.caution(*caution)))
         })
         .collect()

@@ -16,8 +16,8 @@ mod sheet;
 mod table;
 mod weather;
 
-pub use columns::{LabColumn, LabColumns};
 pub use cells::{TableCells, read_cells};
+pub use columns::{LabColumn, LabColumns};
 pub use figures::{LabCell, check_lab_heading, read_lab_cell};
 pub use lab::{Imported, LabColumnSeen, LabImport, LabProposal, propose_lab_columns, read_lab_headings};
 pub use rows::means_words;

@@ -12,7 +12,8 @@ use super::table::{RowRefusal, short};
 use crate::error::{BookError, Result};
 use crate::held::{Held, Stamp};
 use crate::model::{
-    EntryId, HeadingMeans, Import, LabHeading, Laboratory, Observation, Sample, SampleDepth, Seen, kept_remarks,
+    EntryId, HeadingMeans, Import, LabHeading, Laboratory, Observation, Sample, SampleDepth, Seen,
+    kept_remarks,
 };
 use crate::snapshot::Snapshot;
 use crate::store::Writing;

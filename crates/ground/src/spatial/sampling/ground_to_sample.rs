@@ -198,7 +198,8 @@ impl Method for GroundToSample {
             return Err(nothing_left(&ground));
         }
         let size = (plot / FINE).sqrt();
-        let (cells, all) = (Cells::within(&ground, size), Cells::within(&Ground::whole(ground.plot.clone()), size));
+        let (cells, all) =
+            (Cells::within(&ground, size), Cells::within(&Ground::whole(ground.plot.clone()), size));
         if cells.is_empty() {
             return Err(nothing_left(&ground));
         }

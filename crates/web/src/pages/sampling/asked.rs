@@ -18,7 +18,6 @@ use serde_json::Value;
 use super::picture::{self, Shown as Pictured};
 use crate::ask::Ask;
 use crate::form::{Choice, Field, Form, Reader};
-use crate::problem::Problem;
 use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
 use crate::when;

@@ -123,7 +123,6 @@ fn leads_to(job: &Job) -> Option<String> {
         Source::Covers => job.bed.map(|bed| format!("/beds/{bed}/covers")),
         Source::Sampling { id } => Some(format!("/sampling/{id}/enter")),
         Source::Posts { id } => Some(format!("/structures/{id}/posts")),
-        Source::Sampling { id } => Some(format!("/sampling/{id}")),
         Source::Application | Source::Own => Some(format!("/plots/{plot}")),
     }
 }
