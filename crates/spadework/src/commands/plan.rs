@@ -126,10 +126,15 @@ impl Plan {
                 let lines: Vec<String> = told
                     .parts
                     .iter()
-                    .flat_map(|part| part.remarks.iter().map(move |remark| format!("{}: {remark}", part.name)))
+                    .flat_map(|part| {
+                        part.remarks.iter().map(move |remark| format!("{}: {remark}", part.name))
+                    })
                     .collect();
-                let text =
-                    if lines.is_empty() { "Nothing on the plan wants mending.".to_owned() } else { lines.join("\n") };
+                let text = if lines.is_empty() {
+                    "Nothing on the plan wants mending.".to_owned()
+                } else {
+                    lines.join("\n")
+                };
                 Report::new(&json!({ "remarks": lines }), text)
             }
             What::Add { book, kind, name, plot, sides, at, corners } => {
@@ -139,7 +144,8 @@ impl Plan {
                 let plan = FarmPlan::of(&snapshot);
                 let kind = kind_of(&kind)?;
                 let plot = plot.map(|name| shelf::plot(&snapshot, &name).map(|plot| plot.id)).transpose()?;
-                let (form, sides_m) = form(kind, sides.as_deref(), at.as_deref(), corners.as_deref(), system)?;
+                let (form, sides_m) =
+                    form(kind, sides.as_deref(), at.as_deref(), corners.as_deref(), system)?;
                 let drawing = Drawing { kind, name, plot, why: None, form, sides_m, note: String::new() };
                 let id = held.write(|writing| drawing.add(writing, &plan, &shelf::stamp("")))?;
                 Report::new(&json!({ "id": id }), format!("Drawn: {id}"))
@@ -201,10 +207,10 @@ impl Plan {
                             .into());
                     }
                 };
-                let bytes = std::fs::read(&file).map_err(|error| {
-                    Trouble::other(format!("{} cannot be read: {error}", file.display()))
-                })?;
-                let file_name = file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+                let bytes = std::fs::read(&file)
+                    .map_err(|error| Trouble::other(format!("{} cannot be read: {error}", file.display())))?;
+                let file_name =
+                    file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
                 let how = PlanImport { file_name, kind: kind_of(&kind)?, walk_is };
                 let kept = shelf::open(&book)?.import_plan(&bytes, &how, &shelf::stamp(""))?;
                 let mut lines = vec![format!("{} things were drawn, {} plots made.", kept.parts, kept.plots)];
@@ -219,18 +225,23 @@ impl Plan {
                 let text = match ending.as_deref() {
                     Some("geojson" | "json") => plan_geojson(&snapshot, origin),
                     Some("csv") => plan_csv(&snapshot, origin),
-                    Some("gpx") => plan_gpx(&snapshot, origin)
-                        .ok_or_else(|| Trouble::other("GPX is in degrees, and this plan is not fixed to the Earth"))?,
+                    Some("gpx") => plan_gpx(&snapshot, origin).ok_or_else(|| {
+                        Trouble::other("GPX is in degrees, and this plan is not fixed to the Earth")
+                    })?,
                     _ => {
-                        return Err(Refusal::new("file", "the ending of the file does not say what to write")
-                            .given(file.display())
-                            .accepted(".geojson, .gpx or .csv")
-                            .example("plan.geojson")
-                            .into());
+                        return Err(Refusal::new(
+                            "file",
+                            "the ending of the file does not say what to write",
+                        )
+                        .given(file.display())
+                        .accepted(".geojson, .gpx or .csv")
+                        .example("plan.geojson")
+                        .into());
                     }
                 };
-                std::fs::write(&file, text)
-                    .map_err(|error| Trouble::other(format!("{} cannot be written: {error}", file.display())))?;
+                std::fs::write(&file, text).map_err(|error| {
+                    Trouble::other(format!("{} cannot be written: {error}", file.display()))
+                })?;
                 Report::new(&json!({ "files": [file] }), file.display().to_string())
             }
         }

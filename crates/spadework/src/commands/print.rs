@@ -8,7 +8,8 @@ use clap::{Args, Subcommand, ValueEnum};
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use report::{
-    Paper, SheetError, SheetOptions, buying_list_pdf, covers_pdf, map_pdf, posts_pdf, spread_pdf, work_plan_pdf,
+    Paper, SheetError, SheetOptions, buying_list_pdf, covers_pdf, map_pdf, posts_pdf, spread_pdf,
+    work_plan_pdf,
 };
 use serde_json::json;
 

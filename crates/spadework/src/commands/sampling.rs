@@ -3,7 +3,9 @@
 use std::path::PathBuf;
 
 use advice::sampling_plan::tell;
-use advice::sampling_plan::{CAUTIONS, SamplingAsk, SamplingReport, ToldPlan, sampling_report, told, usual_property};
+use advice::sampling_plan::{
+    CAUTIONS, SamplingAsk, SamplingReport, ToldPlan, sampling_report, told, usual_property,
+};
 use book::model::{Design, EntryId, SamplingPurpose};
 use book::{Snapshot, WalkPoint, points_geojson, points_gpx};
 use clap::{Args, ValueEnum};
@@ -171,8 +173,11 @@ fn kept(snapshot: &Snapshot, id: &str) -> Result<EntryId, Trouble> {
     match (found.next(), found.next()) {
         (Some(plan), None) => Ok(plan.id),
         _ => {
-            let known: Vec<String> =
-                snapshot.sampling_plans.iter().map(|plan| format!("{} ({})", plan.id, plan.body.name)).collect();
+            let known: Vec<String> = snapshot
+                .sampling_plans
+                .iter()
+                .map(|plan| format!("{} ({})", plan.id, plan.body.name))
+                .collect();
             let accepted = if known.is_empty() { "none is kept yet".to_owned() } else { known.join("; ") };
             Err(Refusal::new("plan", format!("no sampling plan has the id {id}"))
                 .given(id)
@@ -223,11 +228,14 @@ fn in_degrees(snapshot: &Snapshot, report: &SamplingReport) -> Result<Vec<WalkPo
     let farm = advice::plan::FarmPlan::of(snapshot);
     let drawn = farm.area_of(report.plot).is_some();
     let Some(frame) = farm.frame().filter(|_| drawn && !report.points.is_empty()) else {
-        return Err(Refusal::new("gpx", "these points have no place on the Earth, so a phone cannot find them")
-            .given("a plot that is not drawn, or a plan without latitude and longitude")
-            .accepted("a plot drawn on a plan that has its place")
-            .example("leave --gpx out")
-            .into());
+        return Err(Refusal::new(
+            "gpx",
+            "these points have no place on the Earth, so a phone cannot find them",
+        )
+        .given("a plot that is not drawn, or a plan without latitude and longitude")
+        .accepted("a plot drawn on a plan that has its place")
+        .example("leave --gpx out")
+        .into());
     };
     Ok(report
         .points
@@ -243,7 +251,8 @@ fn in_degrees(snapshot: &Snapshot, report: &SamplingReport) -> Result<Vec<WalkPo
 fn write(path: &std::path::Path, name: &str, points: &[WalkPoint]) -> Result<(), Trouble> {
     let is_json = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("geojson"));
     let text = if is_json { points_geojson(name, points) } else { points_gpx(name, points) };
-    std::fs::write(path, text).map_err(|error| Trouble::other(format!("{} could not be written: {error}", path.display())))
+    std::fs::write(path, text)
+        .map_err(|error| Trouble::other(format!("{} could not be written: {error}", path.display())))
 }
 
 fn part(text: &mut String, title: &str, lines: &[String], terminal: &Terminal) {
@@ -258,7 +267,8 @@ fn part(text: &mut String, title: &str, lines: &[String], terminal: &Terminal) {
 /// A report in sentences.
 pub(super) fn of_report(report: &SamplingReport, system: UnitSystem, terminal: &Terminal) -> String {
     let said = tell::sentences(report, system);
-    let mut text = format!("Where to pull cores, {}\n{}", report.name, wrapped(&said.lead, terminal.width, ""));
+    let mut text =
+        format!("Where to pull cores, {}\n{}", report.name, wrapped(&said.lead, terminal.width, ""));
     part(&mut text, "Why so many", &said.number, terminal);
     part(&mut text, "One bag, or parts", &said.split, terminal);
     part(&mut text, "Look for", &said.look, terminal);
@@ -302,15 +312,16 @@ fn of_plan(plan: &ToldPlan, system: UnitSystem, terminal: &Terminal) -> String {
         advice::words::depth(body.to_cm.get(), system)
     );
     if !plan.points.is_empty() {
-        let mut rows = vec![["point", "bag", "from the last", "latitude, longitude"].map(str::to_owned).to_vec()];
+        let mut rows =
+            vec![["point", "bag", "from the last", "latitude, longitude"].map(str::to_owned).to_vec()];
         rows.extend(plan.points.iter().map(|point| {
             vec![
                 point.number.to_string(),
                 point.bag.map_or_else(String::new, |bag| bag.to_string()),
                 point.step_m.map_or_else(String::new, |step| tell::far(step, system)),
-                point
-                    .degrees
-                    .map_or_else(String::new, |[longitude, latitude]| format!("{latitude:.6}, {longitude:.6}")),
+                point.degrees.map_or_else(String::new, |[longitude, latitude]| {
+                    format!("{latitude:.6}, {longitude:.6}")
+                }),
             ]
         }));
         text.push_str(&format!("\n\n{}", table(&rows, "", terminal.width)));

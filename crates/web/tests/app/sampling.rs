@@ -18,7 +18,11 @@ async fn an_area_alone_gives_numbers_and_says_why_no_places() {
     let kept = bench.keep(&address, &[("purpose", "fertility"), ("name", "Spring round")]).await;
     let shown = bench.yard.get(kept.split('?').next().unwrap()).await;
     assert_eq!(shown.status, StatusCode::OK, "{}", shown.body);
-    assert!(shown.body.contains("Spring round") && shown.body.contains("No file for a phone"), "{}", shown.body);
+    assert!(
+        shown.body.contains("Spring round") && shown.body.contains("No file for a phone"),
+        "{}",
+        shown.body
+    );
     let plan = bench.yard.snapshot().sampling_plans[0].id;
     let gpx = bench.yard.get(&format!("/sampling/{plan}/points.gpx")).await;
     assert!(gpx.status.is_client_error() && gpx.body.contains("no points"), "{}", gpx.body);

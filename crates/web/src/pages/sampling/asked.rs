@@ -2,7 +2,9 @@
 
 use advice::plan::FarmPlan;
 use advice::sampling_plan::tell::{self, Sentences};
-use advice::sampling_plan::{CAUTIONS, OutlineFrom, SamplingAsk, SamplingReport, sampling_report, usual_property};
+use advice::sampling_plan::{
+    CAUTIONS, OutlineFrom, SamplingAsk, SamplingReport, sampling_report, usual_property,
+};
 use askama::Template;
 use book::model::{Design, EntryId, Plot, SamplingPurpose, Shape};
 use book::{Held, Snapshot};
@@ -56,8 +58,13 @@ pub(super) const FIELDS: &[Field] = &[
         ],
     )
     .optional(),
-    Field::measure("error", "Error you can bear", "Share of the mean to either side, for example 20 %", Dimension::Percent)
-        .optional(),
+    Field::measure(
+        "error",
+        "Error you can bear",
+        "Share of the mean to either side, for example 20 %",
+        Dimension::Percent,
+    )
+    .optional(),
     Field::pick(
         "confidence",
         "How sure to be",
@@ -80,8 +87,13 @@ pub(super) const FIELDS: &[Field] = &[
     Field::tick("apart", "A bag for every place", "To map what varies: each place is analysed by itself"),
     Field::text("cores", "Places", "As many as the error asks where nothing is said; 1 to 500").optional(),
     Field::text("bags", "Bags", "Two or three show how sure the mean is").optional(),
-    Field::measure("margin", "Stay this far from the edges", "By itself 6 ft, less on a narrow plot", Dimension::Length)
-        .optional(),
+    Field::measure(
+        "margin",
+        "Stay this far from the edges",
+        "By itself 6 ft, less on a narrow plot",
+        Dimension::Length,
+    )
+    .optional(),
     Field::measure(
         "keep_off",
         "Stay this far from what is marked as no sampling",
@@ -96,7 +108,12 @@ pub(super) const FIELDS: &[Field] = &[
         &[Choice::new("1", "The upper"), Choice::new("2", "The lower")],
     )
     .optional(),
-    Field::text("name", "Name of the plan, to keep it", "Made of plot, purpose and month where nothing is said").optional(),
+    Field::text(
+        "name",
+        "Name of the plan, to keep it",
+        "Made of plot, purpose and month where nothing is said",
+    )
+    .optional(),
     Field::hidden("seed").optional(),
     Field::hidden("repeats").optional(),
 ];
@@ -207,7 +224,9 @@ fn page(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, question: &SamplingAs
         let points: Vec<_> = report
             .points
             .iter()
-            .map(|point| (point.number, point.at, point.bag.map_or_else(String::new, |bag| format!("bag {bag}"))))
+            .map(|point| {
+                (point.number, point.at, point.bag.map_or_else(String::new, |bag| format!("bag {bag}")))
+            })
             .collect();
         picture::draw(&Pictured {
             title: &format!("Where to pull cores, {}", plot.body.name),

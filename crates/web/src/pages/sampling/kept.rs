@@ -49,7 +49,9 @@ struct Row {
 fn plan(ask: &Ask) -> Result<ToldPlan, Problem> {
     let snapshot = ask.snapshot()?;
     told(&snapshot, ask.entry("id")?).ok_or_else(|| {
-        Problem::not_found("This book has no such sampling plan. It may have been withdrawn, or belong to another book.")
+        Problem::not_found(
+            "This book has no such sampling plan. It may have been withdrawn, or belong to another book.",
+        )
     })
 }
 
@@ -69,7 +71,9 @@ pub(super) fn show(ask: &Ask) -> Outcome {
             step: point.step_m.map_or_else(|| "start".to_owned(), |step| tell::far(step, units)),
             place: match (point.degrees, point.metres) {
                 (Some([longitude, latitude]), _) => format!("{latitude:.6}, {longitude:.6}"),
-                (None, Some([east, north])) => format!("{} along, {} across", tell::far(east, units), tell::far(north, units)),
+                (None, Some([east, north])) => {
+                    format!("{} along, {} across", tell::far(east, units), tell::far(north, units))
+                }
                 (None, None) => String::new(),
             },
             part: point.stratum.map_or_else(String::new, |part| part.to_string()),
@@ -107,7 +111,10 @@ pub(super) fn show(ask: &Ask) -> Outcome {
     let lead = if told.apart {
         format!("{places} places, {} cores about each, {layer} deep, a bag for each.", body.cores_per_bag)
     } else if places > 0 {
-        format!("{places} cores, {layer} deep, into {bags}. The walk is {} in straight lines.", tell::far(told.walk_m, units))
+        format!(
+            "{places} cores, {layer} deep, into {bags}. The walk is {} in straight lines.",
+            tell::far(told.walk_m, units)
+        )
     } else {
         format!("{} cores to a bag, {layer} deep, {bags}, at places of your choice.", body.cores_per_bag)
     };
@@ -137,11 +144,8 @@ pub(super) fn show(ask: &Ask) -> Outcome {
 
 fn walk(ask: &Ask) -> Result<(String, Vec<WalkPoint>), Problem> {
     let told = plan(ask)?;
-    let points = told
-        .in_degrees()?
-        .into_iter()
-        .map(|(number, at, note)| WalkPoint { number, at, note })
-        .collect();
+    let points =
+        told.in_degrees()?.into_iter().map(|(number, at, note)| WalkPoint { number, at, note }).collect();
     Ok((told.plan.name, points))
 }
 
