@@ -13,7 +13,7 @@ fn how(walk_is: WalkIs) -> PlanImport {
 
 fn book(folder: &std::path::Path) -> Book {
     Book::create(folder.join("a.farmbook"), Farm::named("Long Furrow Farm", UnitSystem::Metric), &stamp())
-        .unwrap()
+        .expect("a new book can be made")
 }
 
 fn ditch() -> PlanPart {

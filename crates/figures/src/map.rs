@@ -121,7 +121,7 @@ pub fn map(picture: &MapPicture<'_>) -> Figure {
 }
 
 fn corners(cells: &MapCells) -> [Place; 2] {
-    let rows = if cells.columns == 0 { 0 } else { cells.tints.len() / cells.columns };
+    let rows = cells.tints.len().checked_div(cells.columns).unwrap_or(0);
     [
         cells.corner,
         [cells.corner[0] + cells.columns as f64 * cells.cell_m, cells.corner[1] + rows as f64 * cells.cell_m],

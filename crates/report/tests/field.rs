@@ -5,6 +5,7 @@ mod common;
 use book::{EntryId, Tag};
 use common::drawn::{drawn, pictures_at};
 use common::{bytes, closed, options, pages};
+use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
 use ground::texture::jar::{JarHeight, JarTemperature};
 use image::{GrayImage, Luma};
@@ -64,7 +65,7 @@ fn another_reader_finds_the_record_in_the_qr_code() {
         // ISO/IEC 18004: version v has 17 + 4 v modules; level M holds 62 bytes in version 4.
         assert_eq!(modules.len(), 17 + 4 * 4);
         for dots in [2, 3, 8] {
-            assert_eq!(read(picture(&modules, dots, 4)), [uri.clone()], "{dots} dots a module");
+            assert_eq!(read(picture(&modules, dots, 4)), std::slice::from_ref(&uri), "{dots} dots a module");
         }
     }
 }

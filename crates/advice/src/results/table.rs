@@ -8,12 +8,15 @@ use super::{CellRefusal, Column, ResultRow};
 const BAG: [&str; 3] = ["bag", "point", "label"];
 const NOTE: &str = "note";
 
+/// Columns, rows, and the line of each row.
+pub type TableRead = (Vec<Column>, Vec<ResultRow>, Vec<u64>);
+
 /// Reads a table: a column `bag` (or `point`), columns by their names (`sand_top`, `feel`, `hard_from`) or the headings
 /// of figures ("pH", "P (Mehlich-3) ppm"), and `note`. Gives the columns, the rows, and the line each row stands on.
 ///
 /// # Errors
 /// Headings that are not understood, no column for the bag, rows with more cells than there are headings.
-pub fn read_table(text: &str) -> Result<(Vec<Column>, Vec<ResultRow>, Vec<u64>), Vec<RowRefusal>> {
+pub fn read_table(text: &str) -> Result<TableRead, Vec<RowRefusal>> {
     let table = read_cells(text)?;
     let mut refusals = Vec::new();
     let at_head = |refusal: Refusal| RowRefusal { line: 1, refusal };

@@ -2,7 +2,7 @@
 
 use book::Snapshot;
 use book::model::UnitSystem;
-use ground::siting::{Limit, PlaceYear, Spot, Verdict, WaterWay, needs_of};
+use ground::siting::{FrostYear, Limit, Spot, Verdict, WaterWay, needs_of};
 
 use super::*;
 use crate::demo;
@@ -113,7 +113,7 @@ fn odds_over_few_draws_are_those_counted_by_hand() {
 
 /// A place made by hand, alike in every draw: good ground, and a year that the test gives.
 fn made_by_hand(like: &PlotPlace, spot: Spot, mean_c: Vec<f64>) -> PlotPlace {
-    let year = PlaceYear { mean_c, last_frost: None, first_frost: None, covered: false };
+    let year = FrostYear { mean_c, last_frost: None, first_frost: None, covered: false };
     PlotPlace {
         spots: vec![spot; like.spots.len()],
         year,

@@ -36,8 +36,7 @@ pub(super) fn draw(
             (shape.kind, form)
         })
         .collect();
-    let signs: Vec<Box<dyn Fn(&mut Canvas, At)>> =
-        seen.iter().map(|(kind, form)| sign_of(*kind, *form)).collect();
+    let signs: Vec<Sign> = seen.iter().map(|(kind, form)| sign_of(*kind, *form)).collect();
     let mut entries: Vec<Entry<'_>> = seen
         .iter()
         .zip(&signs)
@@ -67,7 +66,10 @@ pub(super) fn draw(
     key(canvas, &entries, 10.0, right, top)
 }
 
-fn sign_of(kind: PlanKind, form: Seen) -> Box<dyn Fn(&mut Canvas, At)> {
+/// Draws a sign of the key.
+type Sign = Box<dyn Fn(&mut Canvas, At)>;
+
+fn sign_of(kind: PlanKind, form: Seen) -> Sign {
     Box::new(move |canvas, (x, y)| match form {
         Seen::Sign => marks::sign(canvas, kind, (x + 8.0, y + 5.0)),
         Seen::Line => marks::line(canvas, kind, &[(x, y + 5.0), (x + SWATCH, y + 5.0)]),

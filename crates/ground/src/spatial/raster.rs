@@ -21,7 +21,7 @@ impl<T> Raster<T> {
     /// Rows from south to north.
     #[must_use]
     pub fn rows(&self) -> usize {
-        if self.columns == 0 { 0 } else { self.cells.len() / self.columns }
+        self.cells.len().checked_div(self.columns).unwrap_or(0)
     }
 
     /// Middle of a cell.

@@ -37,7 +37,7 @@ fn bounds(points: &[(f64, f64)], page_height: f64) -> Option<[f64; 4]> {
     let low = |of: fn(&(f64, f64)) -> f64| points.iter().map(of).fold(f64::INFINITY, f64::min);
     let high = |of: fn(&(f64, f64)) -> f64| points.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
     let (left, right, bottom, top) = (low(|p| p.0), high(|p| p.0), low(|p| p.1), high(|p| p.1));
-    left.is_finite().then(|| [left, page_height - top, right - left, top - bottom])
+    left.is_finite().then_some([left, page_height - top, right - left, top - bottom])
 }
 
 /// Every path on each page, by its bounds; those in pictures are left out.

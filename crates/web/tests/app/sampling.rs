@@ -68,6 +68,6 @@ async fn a_drawn_plot_gets_points_for_a_phone_and_the_same_seed_the_same_points(
 /// Draws something straight into the book: the pages of the plan have tests of their own.
 fn draw(yard: &Yard, part: PlanPart) {
     let stamp = book::Stamp::new(jiff::Timestamp::constant(1_770_000_000, 0), "Ada");
-    let mut book = book::Book::open(yard.path()).unwrap();
-    book.record(part, &stamp).unwrap();
+    let mut book = book::Book::open(yard.path()).expect("the book opens");
+    book.record(part, &stamp).expect("it is kept");
 }

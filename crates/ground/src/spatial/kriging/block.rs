@@ -38,6 +38,6 @@ impl Field {
             .iter()
             .flat_map(|one| points.iter().map(move |other| structured(distance_m(*one, *other))))
             .sum();
-        self.from_covariances(solved, &with, within / (count * count))
+        self.with_covariances(solved, &with, within / (count * count))
     }
 }

@@ -119,10 +119,10 @@ impl Field {
     /// The estimate for a place.
     #[must_use]
     pub fn estimate(&self, solved: &Solved, place: Place) -> Estimate {
-        self.from_covariances(solved, &self.covariances(place), self.prior_variance())
+        self.with_covariances(solved, &self.covariances(place), self.prior_variance())
     }
 
-    pub(super) fn from_covariances(&self, solved: &Solved, with: &DVector<f64>, prior: f64) -> Estimate {
+    pub(super) fn with_covariances(&self, solved: &Solved, with: &DVector<f64>, prior: f64) -> Estimate {
         let whitened = &self.whitener * with;
         let short = 1.0 - self.ones.dot(&whitened);
         Estimate {

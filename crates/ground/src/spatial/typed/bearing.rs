@@ -96,8 +96,8 @@ pub fn bearing_words(degrees: f64) -> String {
     };
     let turn = (turn * 10.0).round() / 10.0;
     match turn {
-        t if t == 0.0 => if pole == "N" { "north" } else { "south" }.to_owned(),
-        t if t == 90.0 => if side == "E" { "east" } else { "west" }.to_owned(),
+        0.0 => if pole == "N" { "north" } else { "south" }.to_owned(),
+        90.0 => if side == "E" { "east" } else { "west" }.to_owned(),
         t => format!("{pole} {}° {side}", number(t)),
     }
 }

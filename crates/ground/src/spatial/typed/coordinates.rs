@@ -102,21 +102,20 @@ fn halves(text: &str) -> Result<Halves, String> {
         .iter()
         .filter_map(|token| if let Token::Letter(c) = token { Some(*c) } else { None })
         .collect();
-    let groups: [Vec<f64>; 2];
-    match letters.as_slice() {
-        [] => groups = unlettered(&tokens)?,
+    let groups: [Vec<f64>; 2] = match letters.as_slice() {
+        [] => unlettered(&tokens)?,
         [a, b] => {
             if is_latitude(*a) == is_latitude(*b) {
                 return Err("one of the two must be north or south, and the other east or west".to_owned());
             }
-            groups = lettered(&tokens)?;
+            lettered(&tokens)?
         }
         _ => {
             return Err(
                 "there must be one letter (N, S, E or W) for each of the two numbers, or none".to_owned()
             );
         }
-    }
+    };
     let mut values = [0.0; 2];
     for (at, group) in groups.iter().enumerate() {
         let value = degrees(group)?;

@@ -61,7 +61,7 @@ pub fn sides_of(field: &str, text: &str, system: UnitSystem) -> Result<TypedSide
     };
     let lower = text.trim().to_lowercase();
     let (sides, bearing, of_long) = parted(&lower);
-    let sides = sides.trim().trim_end_matches([',', ';']).replace('\u{d7}', " x ").replace('*', " x ");
+    let sides = sides.trim().trim_end_matches([',', ';']).replace(['\u{d7}', '*'], " x ");
     let sides = sides.replace(" by ", " x ");
     let (one, two) =
         sides.split_once('x').ok_or_else(|| refused("two sides are needed, with an x between them"))?;

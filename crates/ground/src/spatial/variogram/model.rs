@@ -172,10 +172,9 @@ pub(crate) fn spherical(h: f64) -> f64 {
 }
 
 fn matern(smoothness: f64, h: f64) -> f64 {
-    #[expect(clippy::float_cmp, reason = "the closed forms stand for exactly these")]
     match smoothness {
-        nu if nu == 0.5 => libm::exp(-h),
-        nu if nu == 1.5 => (1.0 + h) * libm::exp(-h),
+        0.5 => libm::exp(-h),
+        1.5 => (1.0 + h) * libm::exp(-h),
         _ if h < 1e-10 => 1.0,
         _ if h > 700.0 => 0.0,
         nu => {

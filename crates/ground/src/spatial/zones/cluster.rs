@@ -201,7 +201,6 @@ pub(crate) fn pieces(of_cell: &Raster<usize>) -> Vec<(usize, Vec<usize>)> {
 }
 
 /// Means, areas and what the zones explain; zones numbered anew from the lowest mean, those without a cell left out.
-#[expect(clippy::cast_precision_loss, reason = "cells by the thousand")]
 fn summed(map: &Raster<f64>, of_cell: Raster<usize>) -> Zones {
     let mut sums = std::collections::BTreeMap::<usize, (f64, f64)>::new();
     let (mut all, mut total) = (0.0, 0.0);

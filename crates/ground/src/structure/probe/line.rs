@@ -210,8 +210,8 @@ mod tests {
     fn a_decimal_comma_makes_no_reading_of_its_own() {
         let metric = |text: &str| read_push("point1", text, 10.0, UnitSystem::Metric);
         let line = metric("1,5; 2,1; stuck").unwrap();
-        let read: Vec<f64> = line.readings.iter().map(|one| one.resistance_mpa.unwrap().get()).collect();
-        assert_eq!(read, [1.5, 2.1]);
+        let gauge: Vec<f64> = line.readings.iter().map(|one| one.resistance_mpa.unwrap().get()).collect();
+        assert_eq!(gauge, [1.5, 2.1]);
         assert!((line.stuck_at_cm.unwrap().get() - 30.0).abs() < 1e-9);
         assert_eq!(metric("20 cm: 1,5; 2,1").unwrap().readings.len(), 2);
         assert_eq!(metric("1.5, 2.1,stuck").unwrap().readings.len(), 2);

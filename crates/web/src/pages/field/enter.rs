@@ -363,7 +363,7 @@ fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
     });
     // Everything typed comes back, each reason at its cell.
     let shown_columns = if lines.is_some() { usual_columns(of.purpose()) } else { columns };
-    let count = rows.len().max(grid::USUAL_ROWS).min(grid::MOST_ROWS);
+    let count = rows.len().clamp(grid::USUAL_ROWS, grid::MOST_ROWS);
     let again = |of_fields: &[Refusal], of_cells: &[Refusal]| {
         let again = page(ask, snapshot, of, &shown_columns, count, &ask.body);
         let mut form = Form::filled(FIELDS, ask.units(), &ask.body).and(again.form.clone());
