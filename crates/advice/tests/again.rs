@@ -212,6 +212,11 @@ fn a_test_soon_after_lime_says_so_and_the_next_look_waits_for_the_lime() {
 #[test]
 fn tunnels_are_tested_yearly_and_fields_every_three_years_in_the_same_season() {
     let mut farm = Farm::demo();
+    // Never tested: at once, and autumn on the work plan.
+    let untested = farm.snapshot();
+    let never = visits(&untested, farm.plot("New ground"), demo::DAY);
+    let never = never.into_iter().find(|visit| visit.walk == Walk::SoilTest).expect("a test");
+    assert!(never.last.is_none() && never.from == demo::DAY);
     farm.ph("New ground", date(2026, 4, 6), "A", 6.0);
     let snapshot = farm.snapshot();
     let soil = |name: &str| {
@@ -223,9 +228,6 @@ fn tunnels_are_tested_yearly_and_fields_every_three_years_in_the_same_season() {
     let tunnel = soil("East tunnel");
     let last = tunnel.looks.iter().filter_map(|look| look.last).max().expect("tested");
     assert_eq!(tunnel.looks.iter().map(|look| look.due.year()).min(), Some(2027.min(last.year() + 1)));
-    // Never tested: at once, and autumn on the work plan.
-    let never = soil("Long pasture");
-    assert!(never.last.is_none() && never.from == demo::DAY);
 }
 
 #[test]

@@ -83,7 +83,8 @@ fn few_readings_are_shown_as_they_are() {
     assert!(said.next.expect("a next step").starts_with("6 more readings"));
     // Over the whole farm nothing smooth is drawn, however many there are.
     let all = map_report(&snapshot, PH, None).expect("the farm");
-    assert!(all.surface.is_none() && all.means.len() >= 4);
+    assert!(all.surface.is_none());
+    assert!(!all.means.is_empty());
     assert!(mappable(&snapshot).iter().any(|one| one.property == PH && one.at_places == 36));
 }
 

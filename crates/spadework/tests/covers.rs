@@ -81,7 +81,6 @@ fn a_cover_is_chosen_with_its_reasons() {
         "Take care",
         "What was taken",
         "Recalled and not read again",
-        "shares are common practice",
     ] {
         let told = plain.stdout.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(told.contains(part.trim()), "no {part}: {}", plain.stdout);

@@ -73,7 +73,11 @@ fn a_drawn_plot_gets_points_in_degrees_away_from_the_fence() {
         }
         // The fence lies half way along the 82 m.
         let fence = ground::spatial::frame::LocalFrame::at(42.5, -93.5).to_metres([-93.4995, 42.5])[0];
-        assert!(report.points.iter().all(|point| (point.at[0] - fence).abs() >= 3.0), "{design:?}");
+        assert!(
+            report.points.iter().all(|point| (point.at[0] - fence).abs() >= 3.0),
+            "{design:?}: {fence} {:?}",
+            report.points
+        );
         assert!(report.keeps_off.iter().any(|line| line.contains("old fence")), "{:?}", report.keeps_off);
         assert!(report.split.iter().any(|split| split.what == "slope"));
     }

@@ -206,7 +206,7 @@ fn topic_of(key: &str) -> Topic {
         "spread" => Topic::Feeding,
         "ground" | "cover-sow" | "cover-planned" | "cover-end" => Topic::Ground,
         "salts" => Topic::Salts,
-        "test" => Topic::Test,
+        "test" | "look" | "sampling" => Topic::Test,
         "harvest" => Topic::Harvest,
         "posts" => Topic::Build,
         _ => Topic::Own,

