@@ -211,7 +211,7 @@ async fn a_structure_sent_back_untouched_changes_nothing_and_no_part_of_a_post_i
         ("bell_mm", "461 mm"),
         ("zinc_um", "86.3"),
         ("load_kn", "0.93 kN"),
-        ("rigid_floor", "yes"),
+        ("rigid_floor", "true"),
     ];
     bench.keep("/structures/new", &fields).await;
     let before = bench.yard.snapshot().structures[0].clone();
@@ -227,7 +227,7 @@ async fn a_structure_sent_back_untouched_changes_nothing_and_no_part_of_a_post_i
     assert_eq!(book::model::Structure { note: String::new(), ..after.body }, before.body);
     // Said alone, each part asks for the rest instead of being dropped.
     for (name, text) in
-        [("section", "square"), ("above_m", "1 ft"), ("rigid_floor", "yes"), ("movement_harmless", "yes")]
+        [("section", "square"), ("above_m", "1 ft"), ("rigid_floor", "true"), ("movement_harmless", "true")]
     {
         let told = bench.refuse("/structures/new", &[("name", "X"), ("kind", "fence"), (name, text)]).await;
         assert!(told.contains("#field-set"), "{name}: {told}");
