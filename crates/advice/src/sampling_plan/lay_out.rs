@@ -154,7 +154,7 @@ fn obstacles(
             _ => continue,
         };
         let shape = shape_of(part);
-        if places_of(part).any(|at| whole.distance_m(at) <= away) || touches(&shape, area, away) {
+        if along(part).into_iter().any(|at| whole.distance_m(at) <= away) || touches(&shape, area, away) {
             let name = if part.name.is_empty() || part.name == part.kind.words() {
                 String::new()
             } else {
@@ -168,6 +168,22 @@ fn obstacles(
         }
     }
     (found, told)
+}
+
+/// Places along a part, a metre apart: a fence may cross a plot far from its own ends.
+fn along(part: &Drawn) -> Vec<Point> {
+    let places: Vec<Point> = places_of(part).collect();
+    let mut found = places.clone();
+    for pair in places.windows(2) {
+        let (east, north) = (pair[1][0] - pair[0][0], pair[1][1] - pair[0][1]);
+        let metres = east.hypot(north).min(10_000.0);
+        let mut done = 1.0;
+        while done < metres {
+            found.push([pair[0][0] + east * done / metres, pair[0][1] + north * done / metres]);
+            done += 1.0;
+        }
+    }
+    found
 }
 
 fn touches(shape: &Shape, area: &Area, away: f64) -> bool {
