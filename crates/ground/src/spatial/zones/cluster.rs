@@ -266,7 +266,7 @@ mod tests {
 
     #[test]
     fn every_zone_is_one_piece() {
-        let waves = map(30, |column, row| ((column as f64) * 0.7).sin() + ((row as f64) * 0.5).cos(), 24);
+        let waves = map(30, |column, row| libm::sin(column as f64 * 0.7) + libm::cos(row as f64 * 0.5), 24);
         for count in 2..=4 {
             let zones = suggest(&waves, count, USUAL_COMPACTNESS, 9).unwrap();
             assert_eq!(pieces(&zones.of_cell).len(), zones.means.len(), "{count}");
