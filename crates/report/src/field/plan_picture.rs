@@ -3,7 +3,7 @@
 use advice::plan::{Drawn, FarmPlan};
 use book::model::{Form, PartKind, Point, SamplingPlan};
 use figures::Figure;
-use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
+use figures::plan::{PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
 use ground::kit::units::UnitSystem;
 
 /// What lies farther from the plot than this is left out, m.
@@ -25,7 +25,7 @@ pub(super) fn picture(farm: &FarmPlan, of: &SamplingPlan, units: UnitSystem) -> 
     let outline = farm.area_of(of.plot).map_or(&[][..], |(outer, _)| outer);
     let around: Vec<Point> = outline.iter().copied().chain(points.iter().map(|point| point.at)).collect();
     let shapes: Vec<PlanShape> =
-        farm.parts.iter().filter(|part| shown(part, of, &around)).map(shape).collect();
+        farm.parts.iter().filter(|part| shown(part, of, &around)).map(crate::plan_shape_among_beds).collect();
     let walk: Vec<Point> = points.iter().map(|point| point.at).collect();
     Some(plan(&PlanPicture {
         id: "field-plan",
@@ -64,30 +64,4 @@ fn shown(part: &Drawn, of: &SamplingPlan, around: &[Point]) -> bool {
         Form::Area { outer, .. } => outer,
     };
     !places.is_empty() && places.iter().all(near)
-}
-
-fn shape(part: &Drawn) -> PlanShape {
-    let kind = match part.kind {
-        PartKind::Plot => PlanKind::Plot,
-        PartKind::Bed => PlanKind::Bed,
-        PartKind::Tunnel => PlanKind::Tunnel,
-        PartKind::Building => PlanKind::Building,
-        PartKind::Drain => PlanKind::Drain,
-        PartKind::Post => PlanKind::Post,
-        PartKind::Tree => PlanKind::Tree,
-        PartKind::StandingWater => PlanKind::StandingWater,
-        PartKind::KeepOut => PlanKind::KeepOut,
-        PartKind::Track => PlanKind::Track,
-        PartKind::WaterPoint => PlanKind::WaterPoint,
-        PartKind::FarmEdge => PlanKind::FarmEdge,
-        PartKind::Other => PlanKind::Other,
-    };
-    let form = match &part.form {
-        Form::Point { at } => PlanForm::Point(*at),
-        Form::Line { through } => PlanForm::Line(through.clone()),
-        Form::Area { outer, holes } => PlanForm::Area { outer: outer.clone(), holes: holes.clone() },
-    };
-    // Beds lie close: their names would cover the points.
-    let name = if part.kind == PartKind::Bed { String::new() } else { part.name.clone() };
-    PlanShape { kind, name, form }
 }

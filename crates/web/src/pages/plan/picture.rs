@@ -1,8 +1,7 @@
 //! The plan as a picture.
 
 use advice::plan::{Drawn, FarmPlan};
-use book::model::{Form, PartKind};
-use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanShape, PlanSize, plan};
+use figures::plan::{PlanPicture, PlanShape, PlanSize, plan};
 use ground::kit::units::UnitSystem;
 
 /// What is drawn, for the picture.
@@ -12,30 +11,7 @@ pub(crate) fn shapes(plan: &FarmPlan) -> Vec<PlanShape> {
 
 pub(crate) fn shape(part: &Drawn) -> PlanShape {
     let name = if part.name == part.kind.words() { String::new() } else { part.name.clone() };
-    let form = match &part.form {
-        Form::Point { at } => PlanForm::Point(*at),
-        Form::Line { through } => PlanForm::Line(through.clone()),
-        Form::Area { outer, holes } => PlanForm::Area { outer: outer.clone(), holes: holes.clone() },
-    };
-    PlanShape { kind: kind(part.kind), name, form }
-}
-
-pub(crate) fn kind(kind: PartKind) -> PlanKind {
-    match kind {
-        PartKind::Plot => PlanKind::Plot,
-        PartKind::Bed => PlanKind::Bed,
-        PartKind::Tunnel => PlanKind::Tunnel,
-        PartKind::Building => PlanKind::Building,
-        PartKind::Drain => PlanKind::Drain,
-        PartKind::Post => PlanKind::Post,
-        PartKind::Tree => PlanKind::Tree,
-        PartKind::StandingWater => PlanKind::StandingWater,
-        PartKind::KeepOut => PlanKind::KeepOut,
-        PartKind::Track => PlanKind::Track,
-        PartKind::WaterPoint => PlanKind::WaterPoint,
-        PartKind::FarmEdge => PlanKind::FarmEdge,
-        PartKind::Other => PlanKind::Other,
-    }
+    report::plan_shape(part, name)
 }
 
 /// One picture of a size.

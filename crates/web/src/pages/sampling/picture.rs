@@ -1,6 +1,6 @@
 //! The plot from above with its points.
 
-use advice::plan::{Drawn, FarmPlan};
+use advice::plan::FarmPlan;
 use book::model::{EntryId, Form, PartKind, Point};
 use figures::Figure;
 use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
@@ -45,7 +45,7 @@ pub(super) fn draw(shown: &Shown<'_>) -> Figure {
                     .iter()
                     .filter(|part| part.plot == Some(shown.plot) || places(&part.form).any(near))
                     .filter(|part| part.kind != PartKind::FarmEdge)
-                    .map(shape),
+                    .map(report::plan_shape_among_beds),
             );
         }
         (None, Some((long, short))) => shapes.push(PlanShape {
@@ -85,31 +85,4 @@ fn places(form: &Form) -> impl Iterator<Item = Point> + '_ {
         Form::Area { outer, .. } => outer,
     };
     places.iter().copied()
-}
-
-fn shape(part: &Drawn) -> PlanShape {
-    PlanShape {
-        kind: match part.kind {
-            PartKind::Plot => PlanKind::Plot,
-            PartKind::Bed => PlanKind::Bed,
-            PartKind::Tunnel => PlanKind::Tunnel,
-            PartKind::Building => PlanKind::Building,
-            PartKind::Drain => PlanKind::Drain,
-            PartKind::Post => PlanKind::Post,
-            PartKind::Tree => PlanKind::Tree,
-            PartKind::StandingWater => PlanKind::StandingWater,
-            PartKind::KeepOut => PlanKind::KeepOut,
-            PartKind::Track => PlanKind::Track,
-            PartKind::WaterPoint => PlanKind::WaterPoint,
-            PartKind::FarmEdge => PlanKind::FarmEdge,
-            PartKind::Other => PlanKind::Other,
-        },
-        // Beds by the dozen would write over each other.
-        name: if part.kind == PartKind::Bed { String::new() } else { part.name.clone() },
-        form: match &part.form {
-            Form::Point { at } => PlanForm::Point(*at),
-            Form::Line { through } => PlanForm::Line(through.clone()),
-            Form::Area { outer, holes } => PlanForm::Area { outer: outer.clone(), holes: holes.clone() },
-        },
-    }
 }
