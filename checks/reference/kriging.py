@@ -85,7 +85,7 @@ def main():
         estimate, variance = theirs(
             east[keep], north[keep], value[keep], "spherical", 0.09, 25.0, 0.02, np.array([[east[out], north[out]]])
         )
-        left.append((estimate[0] - value[out], variance[0]))
+        left.append((value[out] - estimate[0], variance[0]))
     error, variance = np.array(left).T
     question = {
         "readings": [{"east_m": e, "north_m": n, "value": v} for e, n, v in zip(east, north, value)],
