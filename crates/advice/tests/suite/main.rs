@@ -1,0 +1,19 @@
+//! The tests of `advice` from outside, in one program: one link instead of one for every file.
+
+mod acidity;
+mod again;
+mod covers;
+mod demo;
+mod feeding;
+mod lab;
+mod maps;
+mod plan;
+mod plot_water;
+mod posts;
+mod reports;
+mod results;
+mod rules;
+mod structure;
+mod watering;
+mod work;
+mod yard;

@@ -1,0 +1,322 @@
+//! Paper for the field, read back by readers that know nothing of how it was made: lopdf the PDF, rqrr the QR codes.
+
+use crate::common::drawn::drawn;
+use crate::common::{bytes, closed, options, pages};
+use book::{EntryId, Tag};
+use ground::kit::Bounded;
+use ground::kit::units::UnitSystem;
+use ground::texture::jar::{JarHeight, JarTemperature};
+use image::{GrayImage, Luma};
+use report::field::{
+    BagLabel, FieldPoint, FieldSheet, JarStripAsk, LabelAsk, LabelStock, ProbeFormAsk, feel_card, jar_strip,
+    label_sheet, labels_pdf, probe_form, qr_modules,
+};
+use report::{Paper, SheetError};
+
+const POINTS_PER_MM: f64 = 72.0 / 25.4;
+
+fn record() -> EntryId {
+    "0190163d-8694-739b-aea5-966c26f8ad91".parse().expect("an identity")
+}
+
+fn labels(count: u16) -> Vec<BagLabel> {
+    (1..=count)
+        .map(|number| BagLabel {
+            tag: Tag::Bag { plan: record(), number },
+            bag: format!("Bag {number} of {count}"),
+            depth: "0 to 6 in".to_owned(),
+            plot: "Long north field below the old hedge, the wetter half of it".to_owned(),
+            points: "Points 1, 4, 7, 10, 13".to_owned(),
+            day: if number % 2 == 0 { "27 November 2026".to_owned() } else { String::new() },
+        })
+        .collect()
+}
+
+fn ask(stock: LabelStock, start: u16) -> LabelAsk {
+    LabelAsk { stock, start, edges: true }
+}
+
+/// The modules as a picture, each so many dots wide, with a quiet zone.
+fn picture(modules: &[Vec<bool>], dots: u32, quiet: u32) -> GrayImage {
+    let side = (modules.len() as u32 + 2 * quiet) * dots;
+    GrayImage::from_fn(side, side, |x, y| {
+        let at = |dot: u32| (dot / dots).checked_sub(quiet).map(|module| module as usize);
+        let dark = at(y)
+            .and_then(|row| modules.get(row))
+            .zip(at(x))
+            .and_then(|(row, column)| row.get(column).copied())
+            .unwrap_or(false);
+        Luma([if dark { 0 } else { 255 }])
+    })
+}
+
+fn read(image: GrayImage) -> Vec<String> {
+    let mut image = rqrr::PreparedImage::prepare(image);
+    image.detect_grids().iter().map(|grid| grid.decode().expect("the code is sound").1).collect()
+}
+
+#[test]
+fn another_reader_finds_the_record_in_the_qr_code() {
+    for tag in [Tag::Sample(record()), Tag::Bag { plan: record(), number: 999 }] {
+        let uri = tag.uri();
+        let modules = qr_modules(&uri).expect("it can be made");
+        // ISO/IEC 18004: version v has 17 + 4 v modules; level M holds 62 bytes in version 4.
+        assert_eq!(modules.len(), 17 + 4 * 4);
+        for dots in [2, 3, 8] {
+            assert_eq!(read(picture(&modules, dots, 4)), std::slice::from_ref(&uri), "{dots} dots a module");
+        }
+    }
+}
+
+#[test]
+fn a_code_with_a_dirty_spot_is_still_read() {
+    let uri = Tag::Sample(record()).uri();
+    let mut modules = qr_modules(&uri).expect("it can be made");
+    // 4 × 4 of 33 × 33 modules; level M restores some 15 % of the code words.
+    for row in modules.iter_mut().skip(14).take(4) {
+        row.iter_mut().skip(14).take(4).for_each(|dot| *dot = true);
+    }
+    assert_eq!(read(picture(&modules, 4, 4)), [uri]);
+}
+
+#[test]
+fn labels_lie_where_the_sheet_of_labels_has_them() {
+    for stock in LabelStock::ALL {
+        let (paper_width, paper_height) = stock.paper.size_mm();
+        let labels = labels(stock.per_sheet() + 2);
+        let pdf = labels_pdf(&labels, &ask(*stock, 3), &options(Paper::Letter)).expect("it can be made");
+        let pages = drawn(&pdf);
+        assert_eq!(pages.len(), 2, "{}", stock.key);
+        let boxes = |page: usize| -> Vec<[f64; 4]> {
+            let near = |a: f64, b: f64| (a - b).abs() < 0.05;
+            let mut boxes: Vec<[f64; 4]> = Vec::new();
+            for path in &pages[page] {
+                let [left, top, width, height] = path.map(|side| side / POINTS_PER_MM);
+                let known = boxes.iter().any(|known| near(known[0], left) && near(known[1], top));
+                if near(width, stock.width_mm) && near(height, stock.height_mm) && !known {
+                    boxes.push([left, top, width, height]);
+                }
+            }
+            boxes
+        };
+        let first = boxes(0);
+        assert_eq!(first.len(), usize::from(stock.per_sheet() - 2), "{}", stock.key);
+        assert_eq!(boxes(1).len(), 4, "{}", stock.key);
+        for (at, [left, top, width, height]) in first.iter().enumerate() {
+            assert!(*left > -0.05 && left + width < paper_width + 0.05, "{} {at}", stock.key);
+            assert!(*top > -0.05 && top + height < paper_height + 0.05, "{} {at}", stock.key);
+        }
+        // The third label of the sheet is the first that is printed: at the end of the first row of three, or at the
+        // beginning of the second of two.
+        let (column, row) = (2 % stock.columns, 2 / stock.columns);
+        let margin_mm = (paper_width
+            - f64::from(stock.columns) * stock.width_mm
+            - f64::from(stock.columns - 1) * stock.gap_mm)
+            / 2.0;
+        let left = margin_mm + f64::from(column) * (stock.width_mm + stock.gap_mm);
+        let top =
+            (paper_height - f64::from(stock.rows) * stock.height_mm) / 2.0 + f64::from(row) * stock.height_mm;
+        assert!(
+            first.iter().any(|found| (found[0] - left).abs() < 0.05 && (found[1] - top).abs() < 0.05),
+            "{}: {first:?} has none at {left}, {top}",
+            stock.key
+        );
+    }
+}
+
+#[test]
+fn a_label_says_what_is_in_the_bag() {
+    let stock = LabelStock::usual(Paper::Letter);
+    let pdf = labels_pdf(&labels(2), &ask(stock, 1), &options(Paper::Letter)).expect("it can be made");
+    let text = closed(&pages(&pdf)[0].text);
+    let code = Tag::Bag { plan: record(), number: 2 }.short().to_string();
+    for said in
+        ["Bag 2 of 2", "0 to 6 in", "Long north field", "Taken", "27 November 2026", "Invented Farm", &code]
+    {
+        assert!(text.contains(&closed(said)), "{said} is not in {text}");
+    }
+}
+
+#[test]
+fn labels_that_cannot_be_are_refused() {
+    let stock = LabelStock::usual(Paper::A4);
+    for (labels, start, field) in
+        [(labels(3), 0, "start"), (labels(3), 22, "start"), (vec![], 1, "labels"), (labels(501), 1, "labels")]
+    {
+        match label_sheet(&labels, &ask(stock, start), "Farm") {
+            Err(SheetError::Refused(refusal)) => assert_eq!(refusal.field, field),
+            other => panic!("{other:?}"),
+        }
+    }
+}
+
+fn jar(height: f64) -> JarStripAsk {
+    JarStripAsk {
+        jar_height_mm: JarHeight::literal(height),
+        water_height_mm: JarHeight::literal(150.0),
+        soil_height_mm: Some(JarHeight::literal(38.0)),
+        water_temperature_c: JarTemperature::literal(20.0),
+    }
+}
+
+#[test]
+fn the_jar_strip_is_true_to_size() {
+    for (paper, units) in [(Paper::Letter, UnitSystem::UsCustomary), (Paper::A4, UnitSystem::Metric)] {
+        let strip = jar_strip(&jar(178.0), units).expect("it can be made");
+        let paths = &drawn(&bytes(&strip, paper))[0];
+        let near = |a: f64, b: f64| (a - b).abs() < 0.02;
+        // The frame of the two strips: 30 × 178 mm.
+        let strips: Vec<&[f64; 4]> = paths
+            .iter()
+            .filter(|path| near(path[2] / POINTS_PER_MM, 30.0) && near(path[3] / POINTS_PER_MM, 178.0))
+            .collect();
+        assert!(strips.len() >= 2, "{paper:?}");
+        let [left, top, width, height] = *strips[0];
+        let foot = top + height;
+        // Lines that lie, by their length: tick 100 of the left edge stands 100 mm over the foot; 6 in over it one of the right.
+        let lies = |at_mm: f64, from_left: bool, long_mm: f64| {
+            paths.iter().any(|path| {
+                let starts = if from_left { path[0] - left } else { left + width - path[0] - path[2] };
+                near(path[3], 0.0)
+                    && starts.abs() < 0.5
+                    && near(path[2] / POINTS_PER_MM, long_mm)
+                    && near((foot - path[1]) / POINTS_PER_MM, at_mm)
+            })
+        };
+        for cm in [1.0, 10.0, 17.0] {
+            assert!(lies(10.0 * cm, true, 6.0), "{paper:?}: no tick at {cm} cm");
+        }
+        for (inches, long_mm) in [(1.0, 6.5), (6.0, 6.5), (2.5, 5.2), (3.0625, 2.2)] {
+            assert!(lies(25.4 * inches, false, long_mm), "{paper:?}: no tick at {inches} in");
+        }
+    }
+}
+
+#[test]
+fn the_jar_strip_tells_when_to_mark() {
+    let strip = jar_strip(&jar(178.0), UnitSystem::Metric).expect("it can be made");
+    // Stokes' law by hand (Gee and Or 2002, eq. 2.4-5 as in the method's own checks): 0.05 mm grains of 2650 kg/m³ in
+    // water at 20 °C (1.002 mPa s, 998.2 kg/m³) fall 2.25 mm/s, so a column of 131 to 150 mm takes about a minute; 2 µm
+    // grains 3.6e-3 mm/s: eight to twelve hours with a little crowding.
+    let text = closed(&pages(&bytes(&strip, Paper::A4))[0].text);
+    assert_eq!(strip.marks[0].what, "Top of the sand");
+    assert!(
+        strip.marks[0].after.ends_with(" s") || strip.marks[0].after.ends_with(" min"),
+        "{:?}",
+        strip.marks
+    );
+    assert!(strip.marks[1].after.ends_with(" h"), "{:?}", strip.marks);
+    for mark in &strip.marks {
+        assert!(text.contains(&closed(&mark.after)), "{mark:?}");
+    }
+    assert_eq!(pages(&bytes(&strip, Paper::Letter)).len(), 1);
+    let tall = jar_strip(
+        &JarStripAsk { jar_height_mm: JarHeight::literal(225.0), ..jar(178.0) },
+        UnitSystem::Metric,
+    );
+    assert_eq!(pages(&bytes(&tall.expect("it can be made"), Paper::Letter)).len(), 1);
+}
+
+#[test]
+fn jars_that_cannot_be_are_refused() {
+    let refused =
+        |ask: &JarStripAsk| jar_strip(ask, UnitSystem::UsCustomary).expect_err("it cannot be").field;
+    assert_eq!(refused(&jar(300.0)), "jar_height_mm");
+    assert_eq!(refused(&jar(20.0)), "jar_height_mm");
+    assert_eq!(refused(&jar(120.0)), "water_height_mm");
+    assert_eq!(
+        refused(&JarStripAsk { soil_height_mm: Some(JarHeight::literal(140.0)), ..jar(178.0) }),
+        "soil_height_mm"
+    );
+}
+
+#[test]
+fn the_feel_card_leads_to_every_class_of_the_chart() {
+    let card = feel_card(UnitSystem::UsCustomary);
+    let found = pages(&bytes(&card, Paper::Letter));
+    assert_eq!(found.len(), 1);
+    let text = closed(&found[0].text);
+    // The flow chart of Thien (1979), as reproduced by USDA: eleven classes, silt among silt loam.
+    for class in [
+        "sand",
+        "loamy sand",
+        "sandy loam",
+        "loam",
+        "silt loam",
+        "sandy clay loam",
+        "clay loam",
+        "silty clay loam",
+        "sandy clay",
+        "clay",
+        "silty clay",
+    ] {
+        assert!(card.rows.iter().any(|row| row.classes.iter().any(|one| one == class)), "{class}");
+        assert!(text.contains(&closed(class)), "{class}");
+    }
+    assert_eq!(card.rows[3].classes, ["sandy clay loam", "clay loam", "silty clay loam"]);
+    assert!(text.contains(&closed("Breaks from 1 in to under 2 in")));
+}
+
+#[test]
+fn the_probe_form_has_a_row_a_point_and_a_column_a_depth() {
+    let ask = ProbeFormAsk { plot: "North tunnel".to_owned(), points: vec![4, 2, 9] };
+    let form = probe_form(&ask, UnitSystem::UsCustomary);
+    assert_eq!(form.rows, ["4", "2", "9"]);
+    let text = closed(&pages(&bytes(&form, Paper::Letter))[0].text);
+    for said in ["North tunnel", "18 in", "Stuck at", "300 psi", "Have buried lines located"] {
+        assert!(text.contains(&closed(said)), "{said}");
+    }
+    assert_eq!(probe_form(&ProbeFormAsk::default(), UnitSystem::Metric).depths[1], "15 cm");
+}
+
+/// A field sheet of so many points.
+fn field_sheet(points: u16) -> FieldSheet {
+    let word = |text: &str| text.to_owned();
+    FieldSheet {
+        lead: vec![word("Where lime is needed, and how much.")],
+        facts: vec![[word("Depth"), word("0 to 6 in")]],
+        steps: vec![word("Walk the points in the order of their numbers.")],
+        bring: vec![word("A clean bucket of plastic")],
+        points: (1..=points)
+            .map(|number| FieldPoint { number: number.to_string(), bag: word("1"), walk: word("64 ft north-east") })
+            .collect(),
+        columns: vec![word("Cores taken")],
+        ..FieldSheet::new(word("Sampling plan"))
+    }
+    .with_picture(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 100 60\" width=\"100\" height=\"60\"><rect width=\"90\" height=\"50\" fill=\"none\" stroke=\"black\"/><text x=\"10\" y=\"20\">Plan words</text></svg>".to_owned(),
+        "The plan",
+    )
+}
+
+#[test]
+fn the_field_sheet_has_its_picture_and_every_point() {
+    let found = pages(&bytes(&field_sheet(40), Paper::A4));
+    let text: String = found.iter().map(|page| closed(&page.text)).collect();
+    for said in ["Plan words", "0 to 6 in", "64 ft north-east", "Cores taken", "A clean bucket of plastic"] {
+        assert!(text.contains(&closed(said)), "{said} is not in {text}");
+    }
+    assert_eq!(text.matches(&closed("64 ft north-east")).count(), 40);
+}
+
+/// Writes every sheet below the folder in `SHEETS`, to be rasterised and looked at.
+#[test]
+#[ignore = "writes files to look at; needs SHEETS=folder"]
+fn sheets_to_look_at() {
+    let folder = std::path::PathBuf::from(std::env::var("SHEETS").expect("SHEETS names a folder"));
+    let write =
+        |name: &str, bytes: Vec<u8>| std::fs::write(folder.join(name), bytes).expect("it can be written");
+    for (paper, units, name) in
+        [(Paper::Letter, UnitSystem::UsCustomary, "letter"), (Paper::A4, UnitSystem::Metric, "a4")]
+    {
+        write(&format!("strip-{name}.pdf"), bytes(&jar_strip(&jar(178.0), units).expect("a strip"), paper));
+        write(&format!("feel-{name}.pdf"), bytes(&feel_card(units), paper));
+        write(&format!("probe-{name}.pdf"), bytes(&probe_form(&ProbeFormAsk::default(), units), paper));
+        write(&format!("field-{name}.pdf"), bytes(&field_sheet(14), paper));
+    }
+    for stock in LabelStock::ALL {
+        let pdf =
+            labels_pdf(&labels(stock.per_sheet()), &ask(*stock, 2), &options(Paper::A4)).expect("labels");
+        write(&format!("labels-{}.pdf", stock.key), pdf);
+    }
+}

@@ -1,0 +1,6 @@
+//! The tests of `report` from outside, in one program: one link instead of one for every file.
+
+mod common;
+mod field;
+mod plans;
+mod sheets;
