@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use book::model::{Body, EntryId, Plot, Sample};
+use book::model::{Body, EntryId, Plot, Sample, SamplingPlan};
 use book::{Book, BookError, Held, Snapshot, Stamp, Withdrawn};
 use clap::Args;
 use ground::kit::Refusal;
@@ -156,6 +156,44 @@ pub(crate) fn sample<'a>(
         Some(first) => {
             let near = nearest(label, labels.iter().copied()).unwrap_or(first);
             refusal.accepted(labels.join(", ")).example(near).into()
+        }
+    })
+}
+
+/// The sampling plan of that name or id, or the last one made on the plot of that name.
+pub(crate) fn sampling_plan<'a>(
+    snapshot: &'a Snapshot,
+    name: &str,
+) -> Result<&'a Held<SamplingPlan>, Trouble> {
+    let plans = &snapshot.sampling_plans;
+    let wanted = name.trim();
+    // Of two of one name, or on one plot, the one made last.
+    let last = |is: &dyn Fn(&Held<SamplingPlan>) -> bool| {
+        plans.iter().filter(|plan| is(plan)).max_by_key(|plan| (plan.body.made_on, plan.id))
+    };
+    if let Some(plan) =
+        last(&|plan| !wanted.is_empty() && plan.body.name.trim().eq_ignore_ascii_case(wanted))
+    {
+        return Ok(plan);
+    }
+    let mut by_id = plans.iter().filter(|plan| records::names(plan.id, name));
+    if let (Some(plan), None) = (by_id.next(), by_id.next()) {
+        return Ok(plan);
+    }
+    if let Some(plot) = snapshot.plot_named(name)
+        && let Some(plan) = last(&|plan| plan.body.plot == plot.id)
+    {
+        return Ok(plan);
+    }
+    let refusal =
+        Refusal::new("plan", format!("no sampling plan has the name or id {name:?}")).given(name);
+    let names: Vec<&str> = plans.iter().map(|plan| plan.body.name.as_str()).collect();
+    Err(match names.first() {
+        None => Trouble::from(refusal.accepted("a sampling plan; this book has none yet"))
+            .hint("spadework record sampling BOOK PLOT, which makes one"),
+        Some(first) => {
+            let near = nearest(name, names.iter().copied()).unwrap_or(first);
+            refusal.accepted(names.join(", ")).example(near).into()
         }
     })
 }

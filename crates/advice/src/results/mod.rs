@@ -22,7 +22,7 @@ use serde::Serialize;
 pub use column::Column;
 pub use of_plan::{PlanRow, plan_rows, usual_columns};
 pub use store::{Kept, record_results};
-pub use table::{read_table, table_refusals};
+pub use table::{TableRead, read_table, table_refusals};
 
 /// Rows that one table may have.
 pub const MOST_ROWS: usize = 500;
@@ -152,6 +152,29 @@ pub fn read_results(
         ));
     }
     if refusals.is_empty() { Ok(results) } else { Err(refusals) }
+}
+
+/// How moist the ground was under the probe, which has to be said where the probe found something.
+///
+/// # Errors
+/// Nothing was said, and a cell of [`Column::HardFrom`] is filled in.
+pub fn probe_moisture(
+    columns: &[Column],
+    rows: &[ResultRow],
+    said: Option<MoistureFeel>,
+) -> Result<MoistureFeel, Refusal> {
+    let probed = columns.iter().position(|column| *column == Column::HardFrom).is_some_and(|at| {
+        rows.iter().any(|row| row.cells.get(at).is_some_and(|cell| !cell.trim().is_empty()))
+    });
+    match said {
+        Some(moisture) => Ok(moisture),
+        // It goes into no record then.
+        None if !probed => Ok(MoistureFeel::Moist),
+        None => Err(Refusal::new("moisture", "How moist the ground was under the probe was not said")
+            .given("nothing")
+            .accepted("dry, slightly moist, moist, wet or at field capacity: the limits of roots hold in moist ground alone")
+            .example("moist")),
+    }
 }
 
 fn of_table(refusal: Refusal) -> CellRefusal {

@@ -9,7 +9,7 @@ const BAG: [&str; 3] = ["bag", "point", "label"];
 const NOTE: &str = "note";
 
 /// Columns, rows, and the line of each row.
-pub(super) type TableRead = (Vec<Column>, Vec<ResultRow>, Vec<u64>);
+pub type TableRead = (Vec<Column>, Vec<ResultRow>, Vec<u64>);
 
 /// Reads a table: a column `bag` (or `point`), columns by their names (`sand_top`, `feel`, `hard_from`) or the headings
 /// of figures ("pH", "P (Mehlich-3) ppm"), and `note`. Gives the columns, the rows, and the line each row stands on.

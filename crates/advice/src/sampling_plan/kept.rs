@@ -92,7 +92,7 @@ pub fn told(snapshot: &Snapshot, id: EntryId) -> Option<ToldPlan> {
     Some(ToldPlan {
         id,
         revision: held.number,
-        apart: plan.bags > 1 && usize::from(plan.bags) == plan.points.len(),
+        apart: super::tell::Walk::of(plan).apart,
         plan: plan.clone(),
         plot_name: snapshot.plot(plan.plot).map_or_else(String::new, |plot| plot.body.name.clone()),
         points,

@@ -1,7 +1,7 @@
 //! A sampling plan in sentences, for the page, the command line and the sheet alike.
 
-use book::model::{Design, SamplingPurpose, UnitSystem};
-use ground::kit::Provenance;
+use book::model::{Design, SamplingPlan, SamplingPurpose, UnitSystem};
+use ground::kit::{Bounded, Provenance};
 use ground::kit::units::{Dimension, show};
 use serde::Serialize;
 
@@ -74,7 +74,17 @@ pub fn sentences(report: &SamplingReport, units: UnitSystem) -> Sentences {
         split: report.split.iter().filter(|split| split.known).map(|split| split.why.clone()).collect(),
         look: report.split.iter().filter(|split| !split.known).map(|split| split.why.clone()).collect(),
         place: place(report, units),
-        steps: steps(report.ask.purpose, report.ask.apart, from, to, units),
+        steps: steps(
+            &Walk {
+                purpose: report.ask.purpose,
+                apart: report.ask.apart,
+                cores_per_bag: numbers.cores_per_bag,
+                points: !report.points.is_empty(),
+                from_cm: from,
+                to_cm: to,
+            },
+            units,
+        ),
         bring: bring(report.ask.purpose, report.ask.apart),
     }
 }
@@ -220,39 +230,78 @@ fn place(report: &SamplingReport, units: UnitSystem) -> Vec<String> {
     lines
 }
 
+/// What the steps of a walk hang on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Walk {
+    /// What the soil is wanted for.
+    pub purpose: SamplingPurpose,
+    /// Has every point a bag of its own?
+    pub apart: bool,
+    /// Cores in a bag.
+    pub cores_per_bag: u16,
+    /// Are there points to walk to?
+    pub points: bool,
+    /// Top of the layer.
+    pub from_cm: f64,
+    /// Its bottom.
+    pub to_cm: f64,
+}
+
+impl Walk {
+    /// That of a plan.
+    #[must_use]
+    pub fn of(plan: &SamplingPlan) -> Self {
+        Self {
+            purpose: plan.purpose,
+            apart: plan.bags > 1 && usize::from(plan.bags) == plan.points.len(),
+            cores_per_bag: plan.cores_per_bag,
+            points: !plan.points.is_empty(),
+            from_cm: plan.from_cm.get(),
+            to_cm: plan.to_cm.get(),
+        }
+    }
+}
+
 /// Step by step; for the sheet too.
 #[must_use]
-pub fn steps(
-    purpose: SamplingPurpose,
-    apart: bool,
-    from_cm: f64,
-    to_cm: f64,
-    units: UnitSystem,
-) -> Vec<String> {
-    let mut lines = Vec::new();
-    if purpose == SamplingPurpose::Structure {
-        lines.push("At each point push the probe straight and slowly, and write down the depth at which it goes hard.".to_owned());
-        lines.push("Leave out what hits a stone: step a hand's width aside and push again.".to_owned());
-        return lines;
+pub fn steps(walk: &Walk, units: UnitSystem) -> Vec<String> {
+    let line = |text: &str| text.to_owned();
+    let depth = |cm: f64| words::depth(cm, units);
+    if walk.purpose == SamplingPurpose::Structure {
+        return vec![
+            line("Go a day or two after the whole depth was wetted: dry ground is hard whatever its structure."),
+            line("At each point push the probe straight down, slowly and evenly, and write down the depth at which it first goes hard; where it slides all the way, \u{201c}none\u{201d} and the depth it reached."),
+            line("Where it stops at once, step a hand's width aside and push again: one stone is no pan."),
+        ];
     }
-    lines.push("Walk the points in their order. If one lies on a post, a path, a drip line, a burnt spot or a dropping, step aside two paces and note it.".to_owned());
-    lines.push("Scrape plants and litter off; do not scrape soil away.".to_owned());
-    lines.push(if from_cm > 0.0 {
-        format!("Dig or bore to {}, clean the hole, and take a core of equal thickness down to {}.", words::depth(from_cm, units), words::depth(to_cm, units))
+    let cores = match (walk.points, walk.apart, walk.cores_per_bag) {
+        (false, ..) => format!("Take {} cores for each bag on a zigzag over the whole plot.", walk.cores_per_bag),
+        (true, true, 0 | 1) => line("Walk the points in their order and take one core at each."),
+        (true, true, cores) => format!("Walk the points in their order and take {cores} cores within two paces of each."),
+        (true, false, _) => line("Walk the points in their order and take one core at each."),
+    };
+    let core = if walk.from_cm > 0.0 {
+        format!("Dig or bore to {}, clean the hole, and take a core of equal thickness down to {}.", depth(walk.from_cm), depth(walk.to_cm))
     } else {
-        format!("Push the probe straight down to {}; with a spade cut a V and take a slice of equal thickness down its side. The same amount every time.", words::depth(to_cm, units))
-    });
-    lines.push(if apart {
-        "Mix the cores about one point in the bucket, pick out stones and roots, and fill its own bag. Wipe the bucket before the next.".to_owned()
+        format!("Push the probe straight down to {}; with a spade cut a V and take a slice of equal thickness down its side. The same amount every time.", depth(walk.to_cm))
+    };
+    let mix = if walk.apart {
+        "Mix the cores about one point in the bucket, break the lumps, pick out stones and roots, and fill its own bag. Wipe the bucket before the next."
     } else {
-        "Put the core into the bucket of its bag. After the last one break the lumps, pick out stones and roots, mix well, and fill a bag with one or two cups; the rest goes back.".to_owned()
-    });
-    lines.push(match purpose {
-        SamplingPurpose::Nitrate => "Keep it cool and send it within a day or two, or spread it thin to dry at once: nitrate changes in a warm bag.".to_owned(),
-        _ => "Let it dry in the air, spread on paper; never in an oven.".to_owned(),
-    });
-    lines.push("Write plot, depth, day and bag number on the bag before you leave.".to_owned());
-    lines
+        "Put the core into the bucket of its bag. After the last one break the lumps, pick out stones and roots, mix well, and fill a bag with one or two cups; the rest goes back."
+    };
+    let dry = match walk.purpose {
+        SamplingPurpose::Nitrate => "Keep it cool and send it within a day or two, or spread it thin to dry at once: nitrate changes in a warm bag.",
+        _ => "Let it dry in the air, spread on paper; never in an oven.",
+    };
+    vec![
+        format!("{cores} If one falls on a post, a path, a drip line, a burnt spot or a dropping, step aside two paces and note it."),
+        line("Scrape plants and litter off; do not scrape soil away."),
+        core,
+        line(mix),
+        line("Put its label on the bag, or write plot, depth, day and bag number on it, before you go on."),
+        line(dry),
+    ]
 }
 
 /// What to bring.
@@ -264,7 +313,7 @@ pub fn bring(purpose: SamplingPurpose, apart: bool) -> Vec<String> {
         vec![
             "Soil probe of steel, or a spade and a trowel",
             "Clean plastic bucket, one for each bag that is filled at the same time; no zinc, brass or rubber where trace elements are tested",
-            "Bags and a pen that stands wet",
+            "Bags, their labels, and a pen that stands wet",
         ]
     };
     if purpose == SamplingPurpose::Nitrate {
@@ -274,7 +323,7 @@ pub fn bring(purpose: SamplingPurpose, apart: bool) -> Vec<String> {
         lines.push("Cloth to wipe the bucket between bags");
     }
     lines.extend([
-        "This plan, or its points on a phone",
+        "The field sheet, or the points on a phone",
         "Tape or stakes to find the points by",
         "Gloves, and water to wash hands",
     ]);

@@ -2,6 +2,7 @@
 
 use advice::plan::FarmPlan;
 use advice::results::{PlanRow, plan_rows};
+use advice::sampling_plan::{CAUTIONS, tell};
 use advice::words::depth;
 use book::model::{Point, SamplingPlan, SamplingPurpose};
 use book::{Held, Snapshot, Tag};
@@ -10,14 +11,16 @@ use ground::kit::units::{Dimension, UnitSystem, show};
 use ground::spatial::plane::distance_m;
 use jiff::civil::Date;
 
+use super::boxes::boxes;
 use super::field_sheet::{FieldPoint, FieldSheet};
 use super::labels::BagLabel;
 use super::plan_picture::picture;
-use super::steps;
 use crate::error::SheetError;
 use crate::options::SheetOptions;
 use crate::render::render;
 use crate::sheet::Cautions;
+
+const INCH_CM: f64 = 2.54;
 
 /// The labels of a plan's bags; without a day there is a line to write it on.
 #[must_use]
@@ -39,7 +42,7 @@ pub fn plan_labels(
                 true => format!("Point {}", row.number),
                 false => format!("Bag {} of {count}", row.number),
             },
-            depth: layer(body, units),
+            depth: layer(body.from_cm.get(), body.to_cm.get(), units),
             plot: plot.clone(),
             points: if in_place { String::new() } else { points_words(row) },
             day: day.map(advice::words::day).unwrap_or_default(),
@@ -60,11 +63,16 @@ fn points_words(row: &PlanRow) -> String {
     }
 }
 
-/// "0 to 6 in".
-fn layer(plan: &SamplingPlan, units: UnitSystem) -> String {
-    let [from, to] = [plan.from_cm, plan.to_cm].map(|cm| depth(cm.get(), units));
-    let from = from.split(' ').next().unwrap_or(&from).to_owned();
-    format!("{from} to {to}")
+/// "0 to 6 in", "7 1/2 to 12 in".
+pub(super) fn layer(from_cm: f64, to_cm: f64, units: UnitSystem) -> String {
+    // Whole inches where centimetres were meant, as in 15 cm; what is typed in halves stays so.
+    let told = |cm: f64| {
+        let whole = units == UnitSystem::Metric || (cm / INCH_CM - (cm / INCH_CM).round()).abs() < 0.2;
+        if whole { depth(cm, units) } else { show(cm, Dimension::Depth, units) }
+    };
+    let (from, to) = (told(from_cm), told(to_cm));
+    let same_unit = from.rsplit_once(' ').zip(to.rsplit_once(' ')).filter(|(from, to)| from.1 == to.1);
+    format!("{} to {to}", same_unit.map_or(from.as_str(), |(from, _)| from.0))
 }
 
 /// The field sheet of a plan.
@@ -73,10 +81,11 @@ pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSys
     let body = &plan.body;
     let farm = FarmPlan::of(snapshot);
     let plot = snapshot.plot(body.plot).map(|plot| plot.body.name.clone()).unwrap_or_default();
-    let layer = layer(body, units);
+    let layer = layer(body.from_cm.get(), body.to_cm.get(), units);
     let rows = plan_rows(body);
+    let walk = tell::Walk::of(body);
     let mut cautions = Cautions::default();
-    for caution in steps::cautions(body) {
+    for caution in CAUTIONS {
         cautions.sign(caution);
     }
     let mut facts = vec![
@@ -96,10 +105,10 @@ pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSys
         .chain(Some(body.note.clone()).filter(|note| !note.is_empty()))
         .collect();
     sheet.facts = facts;
-    sheet.steps = steps::to_do(body, &layer);
-    sheet.bring = steps::to_bring(body);
+    sheet.steps = tell::steps(&walk, units);
+    sheet.bring = tell::bring(body.purpose, walk.apart);
     sheet.points = points(&farm, body, &rows, units);
-    sheet.columns = steps::boxes(body.purpose);
+    sheet.columns = boxes(body.purpose);
     sheet.cautions = cautions.into_list();
     match picture(&farm, body, units) {
         Some(figure) => sheet.with_picture(figure.svg, &figure.description),
@@ -188,6 +197,15 @@ fn heading(from: Point, to: Point) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_layer_names_its_unit_once() {
+        // 1 in = 2.54 cm exactly.
+        let us = UnitSystem::UsCustomary;
+        assert_eq!(layer(0.0, 15.0, us), "0 to 6 in");
+        assert_eq!(layer(19.05, 30.48, us), "7 1/2 to 12 in");
+        assert_eq!(layer(0.0, 20.0, UnitSystem::Metric), "0 to 20 cm");
+    }
 
     #[test]
     fn headings_are_those_of_the_compass() {

@@ -1,5 +1,7 @@
 //! A form for a probe: pushes by depth, to fill in at each point.
 
+use book::model::SamplingPlan;
+use book::{Held, Snapshot};
 use ground::kit::units::UnitSystem;
 use ground::registry;
 use ground::structure::probe::strength::{HINDERED_MPA, MPA_PER_PSI, STOPPED_MPA};
@@ -18,6 +20,17 @@ pub struct ProbeFormAsk {
     pub plot: String,
     /// Numbers of the points, in walking order; none for empty rows.
     pub points: Vec<u16>,
+}
+
+impl ProbeFormAsk {
+    /// The form of a sampling plan, its points in walking order.
+    #[must_use]
+    pub fn of_plan(snapshot: &Snapshot, plan: &Held<SamplingPlan>) -> Self {
+        Self {
+            plot: snapshot.plot(plan.body.plot).map(|plot| plot.body.name.clone()).unwrap_or_default(),
+            points: plan.body.points.iter().map(|point| point.number).collect(),
+        }
+    }
 }
 
 /// Rows where no points are named.

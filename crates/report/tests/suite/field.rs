@@ -1,154 +1,17 @@
-//! Paper for the field, read back by readers that know nothing of how it was made: lopdf the PDF, rqrr the QR codes.
+//! Paper for the field, read back by a reader that knows nothing of how it was made.
 
 use crate::common::drawn::drawn;
+use crate::labels::labels;
 use crate::common::{bytes, closed, options, pages};
-use book::{EntryId, Tag};
 use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
 use ground::texture::jar::{JarHeight, JarTemperature};
-use image::{GrayImage, Luma};
 use report::field::{
-    BagLabel, FieldPoint, FieldSheet, JarStripAsk, LabelAsk, LabelStock, ProbeFormAsk, feel_card, jar_strip,
-    label_sheet, labels_pdf, probe_form, qr_modules,
+    FieldPoint, FieldSheet, JarStripAsk, LabelAsk, LabelStock, ProbeFormAsk, feel_card, jar_strip, labels_pdf, probe_form,
 };
-use report::{Paper, SheetError};
+use report::Paper;
 
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
-
-fn record() -> EntryId {
-    "0190163d-8694-739b-aea5-966c26f8ad91".parse().expect("an identity")
-}
-
-fn labels(count: u16) -> Vec<BagLabel> {
-    (1..=count)
-        .map(|number| BagLabel {
-            tag: Tag::Bag { plan: record(), number },
-            bag: format!("Bag {number} of {count}"),
-            depth: "0 to 6 in".to_owned(),
-            plot: "Long north field below the old hedge, the wetter half of it".to_owned(),
-            points: "Points 1, 4, 7, 10, 13".to_owned(),
-            day: if number % 2 == 0 { "27 November 2026".to_owned() } else { String::new() },
-        })
-        .collect()
-}
-
-fn ask(stock: LabelStock, start: u16) -> LabelAsk {
-    LabelAsk { stock, start, edges: true }
-}
-
-/// The modules as a picture, each so many dots wide, with a quiet zone.
-fn picture(modules: &[Vec<bool>], dots: u32, quiet: u32) -> GrayImage {
-    let side = (modules.len() as u32 + 2 * quiet) * dots;
-    GrayImage::from_fn(side, side, |x, y| {
-        let at = |dot: u32| (dot / dots).checked_sub(quiet).map(|module| module as usize);
-        let dark = at(y)
-            .and_then(|row| modules.get(row))
-            .zip(at(x))
-            .and_then(|(row, column)| row.get(column).copied())
-            .unwrap_or(false);
-        Luma([if dark { 0 } else { 255 }])
-    })
-}
-
-fn read(image: GrayImage) -> Vec<String> {
-    let mut image = rqrr::PreparedImage::prepare(image);
-    image.detect_grids().iter().map(|grid| grid.decode().expect("the code is sound").1).collect()
-}
-
-#[test]
-fn another_reader_finds_the_record_in_the_qr_code() {
-    for tag in [Tag::Sample(record()), Tag::Bag { plan: record(), number: 999 }] {
-        let uri = tag.uri();
-        let modules = qr_modules(&uri).expect("it can be made");
-        // ISO/IEC 18004: version v has 17 + 4 v modules; level M holds 62 bytes in version 4.
-        assert_eq!(modules.len(), 17 + 4 * 4);
-        for dots in [2, 3, 8] {
-            assert_eq!(read(picture(&modules, dots, 4)), std::slice::from_ref(&uri), "{dots} dots a module");
-        }
-    }
-}
-
-#[test]
-fn a_code_with_a_dirty_spot_is_still_read() {
-    let uri = Tag::Sample(record()).uri();
-    let mut modules = qr_modules(&uri).expect("it can be made");
-    // 4 × 4 of 33 × 33 modules; level M restores some 15 % of the code words.
-    for row in modules.iter_mut().skip(14).take(4) {
-        row.iter_mut().skip(14).take(4).for_each(|dot| *dot = true);
-    }
-    assert_eq!(read(picture(&modules, 4, 4)), [uri]);
-}
-
-#[test]
-fn labels_lie_where_the_sheet_of_labels_has_them() {
-    for stock in LabelStock::ALL {
-        let (paper_width, paper_height) = stock.paper.size_mm();
-        let labels = labels(stock.per_sheet() + 2);
-        let pdf = labels_pdf(&labels, &ask(*stock, 3), &options(Paper::Letter)).expect("it can be made");
-        let pages = drawn(&pdf);
-        assert_eq!(pages.len(), 2, "{}", stock.key);
-        let boxes = |page: usize| -> Vec<[f64; 4]> {
-            let near = |a: f64, b: f64| (a - b).abs() < 0.05;
-            let mut boxes: Vec<[f64; 4]> = Vec::new();
-            for path in &pages[page] {
-                let [left, top, width, height] = path.map(|side| side / POINTS_PER_MM);
-                let known = boxes.iter().any(|known| near(known[0], left) && near(known[1], top));
-                if near(width, stock.width_mm) && near(height, stock.height_mm) && !known {
-                    boxes.push([left, top, width, height]);
-                }
-            }
-            boxes
-        };
-        let first = boxes(0);
-        assert_eq!(first.len(), usize::from(stock.per_sheet() - 2), "{}", stock.key);
-        assert_eq!(boxes(1).len(), 4, "{}", stock.key);
-        for (at, [left, top, width, height]) in first.iter().enumerate() {
-            assert!(*left > -0.05 && left + width < paper_width + 0.05, "{} {at}", stock.key);
-            assert!(*top > -0.05 && top + height < paper_height + 0.05, "{} {at}", stock.key);
-        }
-        // The third label of the sheet is the first that is printed: at the end of the first row of three, or at the
-        // beginning of the second of two.
-        let (column, row) = (2 % stock.columns, 2 / stock.columns);
-        let margin_mm = (paper_width
-            - f64::from(stock.columns) * stock.width_mm
-            - f64::from(stock.columns - 1) * stock.gap_mm)
-            / 2.0;
-        let left = margin_mm + f64::from(column) * (stock.width_mm + stock.gap_mm);
-        let top =
-            (paper_height - f64::from(stock.rows) * stock.height_mm) / 2.0 + f64::from(row) * stock.height_mm;
-        assert!(
-            first.iter().any(|found| (found[0] - left).abs() < 0.05 && (found[1] - top).abs() < 0.05),
-            "{}: {first:?} has none at {left}, {top}",
-            stock.key
-        );
-    }
-}
-
-#[test]
-fn a_label_says_what_is_in_the_bag() {
-    let stock = LabelStock::usual(Paper::Letter);
-    let pdf = labels_pdf(&labels(2), &ask(stock, 1), &options(Paper::Letter)).expect("it can be made");
-    let text = closed(&pages(&pdf)[0].text);
-    let code = Tag::Bag { plan: record(), number: 2 }.short().to_string();
-    for said in
-        ["Bag 2 of 2", "0 to 6 in", "Long north field", "Taken", "27 November 2026", "Invented Farm", &code]
-    {
-        assert!(text.contains(&closed(said)), "{said} is not in {text}");
-    }
-}
-
-#[test]
-fn labels_that_cannot_be_are_refused() {
-    let stock = LabelStock::usual(Paper::A4);
-    for (labels, start, field) in
-        [(labels(3), 0, "start"), (labels(3), 22, "start"), (vec![], 1, "labels"), (labels(501), 1, "labels")]
-    {
-        match label_sheet(&labels, &ask(stock, start), "Farm") {
-            Err(SheetError::Refused(refusal)) => assert_eq!(refusal.field, field),
-            other => panic!("{other:?}"),
-        }
-    }
-}
 
 fn jar(height: f64) -> JarStripAsk {
     JarStripAsk {
@@ -315,8 +178,8 @@ fn sheets_to_look_at() {
         write(&format!("field-{name}.pdf"), bytes(&field_sheet(14), paper));
     }
     for stock in LabelStock::ALL {
-        let pdf =
-            labels_pdf(&labels(stock.per_sheet()), &ask(*stock, 2), &options(Paper::A4)).expect("labels");
+        let ask = LabelAsk { stock: *stock, start: 2, edges: true };
+        let pdf = labels_pdf(&labels(stock.per_sheet()), &ask, &options(Paper::A4)).expect("labels");
         write(&format!("labels-{}.pdf", stock.key), pdf);
     }
 }

@@ -2,5 +2,6 @@
 
 mod common;
 mod field;
+mod labels;
 mod plans;
 mod sheets;

@@ -69,7 +69,7 @@ enum RubWord {
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
-enum HandWord {
+pub(super) enum HandWord {
     /// Feels soil for a living
     Professional,
     /// Has been taught and has done a few dozen

@@ -67,7 +67,7 @@ pub(crate) struct JarArgs {
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
-enum DispersantWord {
+pub(super) enum DispersantWord {
     /// Nothing
     None,
     /// A drop of liquid dish soap

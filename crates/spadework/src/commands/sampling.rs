@@ -6,7 +6,7 @@ use advice::sampling_plan::tell;
 use advice::sampling_plan::{
     CAUTIONS, SamplingAsk, SamplingReport, ToldPlan, sampling_report, told, usual_property,
 };
-use book::model::{Design, EntryId, SamplingPurpose};
+use book::model::{Design, SamplingPurpose};
 use book::{Snapshot, WalkPoint, points_geojson, points_gpx};
 use clap::{Args, ValueEnum};
 use ground::kit::units::{Dimension, UnitSystem, typed};
@@ -19,7 +19,6 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 use crate::args::Global;
-use crate::records;
 use crate::report::{Report, table, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
@@ -37,7 +36,7 @@ pub(crate) struct Sampling {
     book: PathBuf,
     /// Name of the plot
     plot: Option<String>,
-    /// A plan that was kept, by its id; then nothing else is asked
+    /// A plan that was kept, by its id or name; then nothing else is asked
     #[arg(long, value_name = "ID", conflicts_with = "plot")]
     plan: Option<String>,
     #[command(flatten)]
@@ -141,7 +140,7 @@ impl SamplingArgs {
             error_percent: typed::<ErrorPercent>("error", &self.error, percent)?.get(),
             confidence_percent: typed::<ConfidencePercent>("confidence", &self.confidence, percent)?.get(),
             design,
-            repeats: self.repeats.as_deref().map(|id| kept(snapshot, id)).transpose()?,
+            repeats: self.repeats.as_deref().map(|name| Ok::<_, Trouble>(shelf::sampling_plan(snapshot, name)?.id)).transpose()?,
             margin_m: self
                 .margin
                 .as_deref()
@@ -167,34 +166,13 @@ fn named<T: DeserializeOwned>(key: &str) -> Option<T> {
     serde_json::from_value(Value::String(key.replace('-', "_"))).ok()
 }
 
-/// The kept plan of that id, or of the beginning of one.
-fn kept(snapshot: &Snapshot, id: &str) -> Result<EntryId, Trouble> {
-    let mut found = snapshot.sampling_plans.iter().filter(|plan| records::names(plan.id, id));
-    match (found.next(), found.next()) {
-        (Some(plan), None) => Ok(plan.id),
-        _ => {
-            let known: Vec<String> = snapshot
-                .sampling_plans
-                .iter()
-                .map(|plan| format!("{} ({})", plan.id, plan.body.name))
-                .collect();
-            let accepted = if known.is_empty() { "none is kept yet".to_owned() } else { known.join("; ") };
-            Err(Refusal::new("plan", format!("no sampling plan has the id {id}"))
-                .given(id)
-                .accepted(accepted)
-                .example("the id that `record sampling` told")
-                .into())
-        }
-    }
-}
-
 impl Sampling {
     /// Tells.
     pub(crate) fn run(self, global: &Global, terminal: &Terminal) -> Result<Report, Trouble> {
         let snapshot = shelf::read(&self.book)?.snapshot()?;
         let system = global.system_or(snapshot.farm.body.units);
         if let Some(id) = &self.plan {
-            let id = kept(&snapshot, id)?;
+            let id = shelf::sampling_plan(&snapshot, id)?.id;
             let plan = told(&snapshot, id).ok_or_else(|| Trouble::other("the plan was withdrawn"))?;
             if let Some(path) = &self.gpx {
                 let points: Vec<WalkPoint> = plan
@@ -326,7 +304,7 @@ fn of_plan(plan: &ToldPlan, system: UnitSystem, terminal: &Terminal) -> String {
         }));
         text.push_str(&format!("\n\n{}", table(&rows, "", terminal.width)));
     }
-    let steps = tell::steps(body.purpose, plan.apart, body.from_cm.get(), body.to_cm.get(), system);
+    let steps = tell::steps(&tell::Walk::of(body), system);
     part(&mut text, "How", &steps, terminal);
     part(&mut text, "What to bring", &tell::bring(body.purpose, plan.apart), terminal);
     cautions(&mut text, terminal);

@@ -65,6 +65,37 @@ fn each_page(bytes: &[u8], which: fn(Found) -> Vec<[f64; 4]>) -> Vec<Vec<[f64; 4
         .collect()
 }
 
+/// Where each run of text begins on each page, in points from the upper left corner of the paper.
+pub(crate) fn written(bytes: &[u8]) -> Vec<Vec<[f64; 2]>> {
+    let document = Document::load_mem(bytes).expect("the bytes are a PDF");
+    document
+        .get_pages()
+        .into_values()
+        .map(|page| {
+            let content = Content::decode(&document.get_page_content(page)).expect("it can be read");
+            let page_height = height(&document, page);
+            let (mut matrix, mut kept, mut at, mut found) = (SAME, Vec::new(), SAME, Vec::new());
+            for operation in &content.operations {
+                let numbers: Vec<f64> = operation.operands.iter().map(number).collect();
+                match (operation.operator.as_str(), &numbers[..]) {
+                    ("q", _) => kept.push(matrix),
+                    ("Q", _) => matrix = kept.pop().unwrap_or(SAME),
+                    ("cm", &[a, b, c, d, e, f]) => matrix = then(&[a, b, c, d, e, f], &matrix),
+                    ("BT", _) => at = SAME,
+                    ("Tm", &[a, b, c, d, e, f]) => at = [a, b, c, d, e, f],
+                    ("Td", &[x, y]) => at = then(&[1.0, 0.0, 0.0, 1.0, x, y], &at),
+                    ("Tj" | "TJ", _) => {
+                        let (x, y) = put((at[4], at[5]), &matrix);
+                        found.push([x, page_height - y]);
+                    }
+                    _ => {}
+                }
+            }
+            found
+        })
+        .collect()
+}
+
 fn walk(content: &Content, from: Matrix, page_height: f64, found: &mut Found) {
     let (mut matrix, mut kept, mut points) = (from, Vec::new(), Vec::new());
     for operation in &content.operations {

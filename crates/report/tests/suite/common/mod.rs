@@ -2,6 +2,7 @@
 #![allow(dead_code, reason = "each test file takes what it needs")]
 
 pub(crate) mod drawn;
+pub(crate) mod raster;
 
 use jiff::civil::date;
 use lopdf::{Document, Object};

@@ -17,6 +17,7 @@ mod moisture;
 mod note;
 mod photo;
 mod plot;
+mod results;
 mod sample;
 mod sampling;
 mod seen;
@@ -61,6 +62,8 @@ enum What {
     Sample(sample::RecordSample),
     /// A sampling plan: how many cores, where and how deep, laid out and kept
     Sampling(Box<sampling::RecordSampling>),
+    /// Results of many bags or points at once, from a table
+    Results(Box<results::RecordResults>),
     /// A jar of settled soil
     Jar(Box<jar::RecordJar>),
     /// A feel test
@@ -138,6 +141,7 @@ impl Record {
             What::Structure(command) => command.run(global, terminal),
             What::Sample(command) => command.run(global, terminal),
             What::Sampling(command) => command.run(global, terminal),
+            What::Results(command) => command.run(global, terminal),
             What::Jar(command) => command.run(global, terminal),
             What::Feel(command) => command.run(global, terminal),
             What::Lab(command) => command.run(global, terminal),

@@ -1,7 +1,7 @@
 //! Results of many bags typed on one screen, with the keyboard alone.
 
 use advice::results::{
-    Column, ResultRow, ResultsAbout, plan_rows, read_results, read_table, record_results, table_refusals,
+    Column, ResultRow, ResultsAbout, plan_rows, probe_moisture, read_results, read_table, record_results, table_refusals,
     usual_columns,
 };
 use askama::Template;
@@ -427,17 +427,10 @@ fn about(
         read.choice("extract").and_then(of_key::<SalinityExtract>).unwrap_or(SalinityExtract::NotStated);
     let laboratory = read.text("laboratory").unwrap_or_default().to_owned();
     let moisture = read.choice("moisture").and_then(of_key::<MoistureFeel>);
-    let probed = columns.iter().position(|column| *column == Column::HardFrom).is_some_and(|at| {
-        rows.iter().any(|row| row.cells.get(at).is_some_and(|cell| !cell.trim().is_empty()))
-    });
-    if probed && moisture.is_none() && !read.is_refused_at("moisture") {
-        read.refuse(
-            Refusal::new("moisture", "How moist the ground was under the probe: choose it")
-                .given("nothing")
-                .accepted("dry to field capacity: the limits of roots hold in moist ground alone")
-                .example("Moist: a ball with finger marks"),
-        );
-    }
+    let moisture = match probe_moisture(columns, rows, moisture) {
+        Err(_) if read.is_refused_at("moisture") => None,
+        said => read.take(said),
+    };
     Some(ResultsAbout {
         plot: of.plot,
         plan: of.plan.map(|plan| plan.id),
@@ -447,7 +440,7 @@ fn about(
         to_cm: to?,
         hand,
         dispersant,
-        moisture: moisture.unwrap_or(MoistureFeel::Moist),
+        moisture: moisture?,
         extract,
         laboratory,
         units: ask.units(),

@@ -26,6 +26,16 @@ pub const ROUTES: &[Route] = &[
     Route::file(
         "/sampling/{id}/labels.pdf",
         "Labels for the bags of a sampling plan, as PDF",
+        sheets::labels_of_plan,
+    ),
+    Route::file(
+        "/plots/{plot}/labels.pdf",
+        "Labels for the bags of a plot that are in the book, as PDF: ?day= or ?sample=, else those of the last day",
+        sheets::labels_of_plot,
+    ),
+    Route::file(
+        "/sheets/labels.pdf",
+        "Labels for bags, as PDF: ?of= a sampling plan or a plot, on the sheet of ?stock=, from label ?start= on",
         sheets::labels,
     ),
     Route::page("/find", "The record that a label's code names", find::show),

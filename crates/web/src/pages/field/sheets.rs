@@ -1,11 +1,15 @@
 //! The sheets for the field, each with what it asks for.
 
 use askama::Template;
+use book::Snapshot;
+use book::model::EntryId;
+use ground::kit::Refusal;
 use ground::kit::units::{Dimension, UnitSystem};
 use ground::texture::jar::{JarHeight, JarTemperature};
+use jiff::civil::Date;
 use report::field::{
-    JarStripAsk, LabelAsk, LabelStock, ProbeFormAsk, feel_card_pdf, jar_strip, jar_strip_pdf, labels_pdf,
-    plan_labels, plan_sheet_pdf, probe_form_pdf,
+    BagLabel, JarStripAsk, LabelAsk, LabelStock, ProbeFormAsk, feel_card_pdf, jar_strip, jar_strip_pdf,
+    labels_pdf, plan_labels, plan_sheet_pdf, probe_form_pdf, sample_labels, samples_to_label,
 };
 use report::{Paper, SheetError};
 use serde::Serialize;
@@ -17,6 +21,7 @@ use crate::pages::sheets::sheet;
 use crate::problem::Problem;
 use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
+use crate::typed::Typed;
 
 /// What a jar strip asks for.
 const JAR: &[Field] = &[
@@ -39,6 +44,7 @@ const JAR: &[Field] = &[
 
 /// What labels ask for.
 const LABELS: &[Field] = &[
+    Field::pick("of", "Which bags", "Those of a sampling plan, or those in the book", &[]),
     Field::pick(
         "stock",
         "Sheet of labels",
@@ -54,7 +60,12 @@ const LABELS: &[Field] = &[
     Field::text("start", "First label still on the sheet", "Counted along the rows; 1 on a full sheet")
         .optional()
         .width(Width::Short),
-    Field::day("day", "Day it is taken", "Left open, there is a line to write it on").optional(),
+    Field::day(
+        "day",
+        "Day they are taken",
+        "Left open, a plan's labels have a line to write it on; of bags in the book those of the last day are printed",
+    )
+    .optional(),
     Field::tick("edges", "Draw the edges", "For plain paper that is cut up, or to try the measures"),
 ];
 
@@ -65,13 +76,15 @@ struct SheetsPage {
     shell: Shell,
     /// Sampling plans: name, plot and where its sheet is.
     plans: Vec<PlanLine>,
+    /// Plots, for what needs no plan.
+    plots: Vec<PlotLine>,
     #[serde(skip)]
     jar: Form,
     #[serde(skip)]
     labels: Form,
-    /// The plan whose labels were asked for and refused.
+    /// Is there a bag to label?
     #[serde(skip)]
-    labels_of: Option<String>,
+    has_bags: bool,
 }
 
 #[derive(Serialize)]
@@ -82,16 +95,19 @@ struct PlanLine {
     sheet: String,
     labels: String,
     enter: String,
-    /// Does the form of the labels speak of it?
-    #[serde(skip)]
-    labels_shown: bool,
 }
 
-fn page(ask: &Ask, jar: Form, labels: Form, labels_of: Option<String>) -> Result<SheetsPage, Problem> {
+#[derive(Serialize)]
+struct PlotLine {
+    id: String,
+    name: String,
+    /// Bags that are in the book.
+    bags: usize,
+}
+
+fn page(ask: &Ask, jar: Form, labels: Form) -> Result<SheetsPage, Problem> {
     let snapshot = ask.snapshot()?;
-    let asked = labels_of.as_deref().or_else(|| ask.query.text("plan")).and_then(|id| id.parse().ok());
-    let shown = asked.or_else(|| snapshot.sampling_plans.last().map(|plan| plan.id));
-    let plans = snapshot
+    let plans: Vec<PlanLine> = snapshot
         .sampling_plans
         .iter()
         .rev()
@@ -102,18 +118,34 @@ fn page(ask: &Ask, jar: Form, labels: Form, labels_of: Option<String>) -> Result
             sheet: format!("/sampling/{}/sheet.pdf", plan.id),
             labels: format!("/sampling/{}/labels.pdf", plan.id),
             enter: format!("/sampling/{}/enter", plan.id),
-            labels_shown: shown == Some(plan.id),
         })
+        .collect();
+    let plots: Vec<PlotLine> = snapshot
+        .plots
+        .iter()
+        .map(|plot| PlotLine {
+            id: plot.id.to_string(),
+            name: plot.body.name.clone(),
+            bags: snapshot.samples_of(plot.id).count(),
+        })
+        .collect();
+    let with_bags = plots.iter().filter(|plot| plot.bags > 0);
+    let of: Vec<(String, String)> = plans
+        .iter()
+        .map(|plan| (plan.id.clone(), format!("Plan: {}", plan.name)))
+        .chain(with_bags.map(|plot| (plot.id.clone(), format!("Bags in the book: {}", plot.name))))
         .collect();
     let shell = ask.shell(Section::Record, "Sheets for the field");
     let refused = jar.is_refused() || labels.is_refused();
     let usual = LabelStock::usual(Paper::of(ask.units())).key;
+    let first = of.first().map(|(id, _)| id.clone()).unwrap_or_default();
     Ok(SheetsPage {
         shell: if refused { shell.refused() } else { shell },
         plans,
+        plots,
         jar: usual_jar(jar, ask.units()),
-        labels: labels.with("stock", usual).with("start", "1"),
-        labels_of,
+        has_bags: !of.is_empty(),
+        labels: labels.with("of", first).choices("of", of).with("stock", usual).with("start", "1"),
     })
 }
 
@@ -130,7 +162,7 @@ fn usual_jar(form: Form, units: UnitSystem) -> Form {
 }
 
 pub(super) fn show(ask: &Ask) -> Outcome {
-    Shown::page(page(ask, ask.form(JAR), ask.form(LABELS), None)?)
+    Shown::page(page(ask, ask.form(JAR), ask.form(LABELS))?)
 }
 
 /// The strip of the jar in the address; without one that of the usual jar.
@@ -173,7 +205,7 @@ pub(super) fn jar(ask: &Ask) -> Outcome {
 }
 
 fn jar_again(ask: &Ask, read: Reader<'_>) -> Problem {
-    match page(ask, Form::default(), ask.form(LABELS), None) {
+    match page(ask, Form::default(), ask.form(LABELS)) {
         Ok(again) => read.refused(|form| SheetsPage { shell: again.shell.refused(), jar: form, ..again }),
         Err(problem) => problem,
     }
@@ -190,12 +222,11 @@ pub(super) fn probe(ask: &Ask) -> Outcome {
     let units = ask.units();
     let id = |name: &str| ask.query.text(name).and_then(|text| text.parse().ok());
     let plan = id("plan").and_then(|id| snapshot.sampling_plan(id));
-    let plot = plan.map(|plan| plan.body.plot).or_else(|| id("plot"));
-    let wanted = ProbeFormAsk {
-        plot: plot.and_then(|id| snapshot.plot(id)).map(|plot| plot.body.name.clone()).unwrap_or_default(),
-        points: plan
-            .map(|plan| plan.body.points.iter().map(|point| point.number).collect())
-            .unwrap_or_default(),
+    let plot = id("plot").and_then(|id| snapshot.plot(id));
+    let wanted = match (plan, plot) {
+        (Some(plan), _) => ProbeFormAsk::of_plan(&snapshot, plan),
+        (None, Some(plot)) => ProbeFormAsk { plot: plot.body.name.clone(), ..ProbeFormAsk::default() },
+        (None, None) => ProbeFormAsk::default(),
     };
     sheet(ask, "probe-form", |options| probe_form_pdf(&wanted, units, options))
 }
@@ -207,22 +238,41 @@ pub(super) fn field(ask: &Ask) -> Outcome {
     sheet(ask, "field-sheet", |options| plan_sheet_pdf(&snapshot, plan, units, options))
 }
 
+/// The labels of whatever was chosen on the page: a plan, or a plot whose bags are in the book.
 pub(super) fn labels(ask: &Ask) -> Outcome {
+    labels_of(ask, None)
+}
+
+pub(super) fn labels_of_plan(ask: &Ask) -> Outcome {
+    labels_of(ask, Some(plan_of(ask, &*ask.snapshot()?)?.id))
+}
+
+pub(super) fn labels_of_plot(ask: &Ask) -> Outcome {
+    labels_of(ask, Some(ask.plot(&*ask.snapshot()?)?.id))
+}
+
+fn labels_of(ask: &Ask, of: Option<EntryId>) -> Outcome {
     let snapshot = ask.snapshot()?;
-    let plan = plan_of(ask, &snapshot)?;
     let units = ask.units();
-    let mut read = Reader::new(LABELS, units, &ask.query);
+    let mut query = ask.query.clone();
+    if let Some(of) = of {
+        query.add("of", of.to_string());
+    }
+    let mut read = Reader::new(LABELS, units, &query);
+    let of = read.entry("of");
     let usual = LabelStock::usual(Paper::of(units));
     let stock = read.choice("stock").and_then(LabelStock::of_key).unwrap_or(usual);
-    let start = read.count("start");
+    let start = read.count("start").unwrap_or(1);
     let day = read.day("day");
     let edges = read.tick("edges");
-    if !read.is_refused() {
-        let labels = plan_labels(&snapshot, plan, units, day);
-        let wanted = LabelAsk { stock, start: start.unwrap_or(1), edges };
+    let bags = of.and_then(|of| {
+        let bags = bags(&snapshot, of, &query, units, day);
+        read.take(bags)
+    });
+    if let Some(bags) = bags.filter(|_| !read.is_refused()) {
         let mut refused = None;
         let made = sheet(ask, "labels", |options| {
-            let made = labels_pdf(&labels, &wanted, options);
+            let made = labels_pdf(&bags, &LabelAsk { stock, start, edges }, options);
             if let Err(SheetError::Refused(refusal)) = &made {
                 refused = Some(refusal.clone());
             }
@@ -233,6 +283,34 @@ pub(super) fn labels(ask: &Ask) -> Outcome {
             None => return made,
         }
     }
-    let again = page(ask, ask.form(JAR), Form::default(), Some(plan.id.to_string()))?;
-    Err(read.refused(|form| SheetsPage { shell: again.shell.refused(), labels: form, ..again }))
+    let again = page(ask, ask.form(JAR), Form::default())?;
+    let choices = page(ask, Form::default(), ask.form(LABELS))?.labels.draw("of").answers;
+    Err(read.refused(|form| {
+        let form = form.choices("of", choices.into_iter().map(|one| (one.value, one.label)));
+        SheetsPage { shell: again.shell.refused(), labels: form, ..again }
+    }))
+}
+
+/// The labels of a plan's bags, or of a plot's: those named by `?sample=`, of a day, or of the last day.
+fn bags(
+    snapshot: &Snapshot,
+    of: EntryId,
+    query: &Typed,
+    units: UnitSystem,
+    day: Option<Date>,
+) -> Result<Vec<BagLabel>, Refusal> {
+    if let Some(plan) = snapshot.sampling_plan(of) {
+        return Ok(plan_labels(snapshot, plan, units, day));
+    }
+    if snapshot.plot(of).is_none() {
+        return Err(Refusal::new("of", "Which bags: this book has no such plan and no such plot")
+            .given(of)
+            .accepted("one of the list"));
+    }
+    let named: Vec<EntryId> = query.all("sample").filter_map(|text| text.parse().ok()).collect();
+    let samples = samples_to_label(snapshot, of, &named, day).map_err(|refusal| match refusal.field.as_str() {
+        "plot" | "sample" => Refusal { field: "of".to_owned(), ..refusal },
+        _ => refusal,
+    })?;
+    Ok(sample_labels(snapshot, &samples, units))
 }

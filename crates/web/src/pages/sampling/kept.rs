@@ -130,7 +130,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
     .collect();
     Shown::page(KeptPage {
         shell: ask.shell(Section::Farm, body.name.clone()),
-        steps: tell::steps(body.purpose, told.apart, body.from_cm.get(), body.to_cm.get(), units),
+        steps: tell::steps(&tell::Walk::of(body), units),
         bring: tell::bring(body.purpose, told.apart),
         cautions: CAUTIONS,
         no_gpx: told.in_degrees().err().map(|refusal| refusal.message),
