@@ -3,6 +3,7 @@
 
 pub mod chance;
 pub mod method;
+mod named;
 pub mod note;
 pub mod quantiles;
 pub mod quantity;

@@ -7,6 +7,7 @@ mod bed_water;
 mod common;
 mod covers;
 mod farm_work;
+mod field_sheets;
 mod feeding;
 mod lab_records;
 mod maps;

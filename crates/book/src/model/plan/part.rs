@@ -41,30 +41,7 @@ pub struct PlanPart {
     pub note: String,
 }
 
-macro_rules! named {
-    ($(#[$doc:meta])* $name:ident { $($variant:ident = $words:literal,)+ }) => {
-        $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
-        #[serde(rename_all = "snake_case")]
-        pub enum $name {$(
-            #[doc = $words]
-            $variant,
-        )+}
-
-        impl $name {
-            /// Every one, for lists to choose from.
-            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
-
-            /// In words.
-            #[must_use]
-            pub fn words(self) -> &'static str {
-                match self {$(Self::$variant => $words,)+}
-            }
-        }
-    };
-}
-
-named! {
+ground::named! {
     /// What is drawn.
     PartKind {
         Plot = "plot",
@@ -83,7 +60,7 @@ named! {
     }
 }
 
-named! {
+ground::named! {
     /// Why soil from a place would mislead.
     KeepOutWhy {
         Edge = "field edge",

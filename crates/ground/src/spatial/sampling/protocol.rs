@@ -7,30 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::kit::{Answer, Card, Cite, Method, Note, NoteKind, Provenance, Refusal, Topic, Working, table};
 
-macro_rules! named {
-    ($(#[$doc:meta])* $name:ident { $($variant:ident = $words:literal,)+ }) => {
-        $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
-        #[serde(rename_all = "snake_case")]
-        pub enum $name {$(
-            #[doc = $words]
-            $variant,
-        )+}
-
-        impl $name {
-            /// Every one.
-            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
-
-            /// In words.
-            #[must_use]
-            pub fn words(self) -> &'static str {
-                match self {$(Self::$variant => $words,)+}
-            }
-        }
-    };
-}
-
-named! {
+crate::named! {
     /// What grows, as far as sampling goes.
     Situation {
         Bed = "beds or a garden, dug or tilled",
@@ -43,7 +20,7 @@ named! {
     }
 }
 
-named! {
+crate::named! {
     /// What the soil is wanted for.
     Wanted {
         Fertility = "acidity and nutrients",
