@@ -73,12 +73,19 @@ fn made_on(day: Date) -> Option<Timestamp> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::field::{
+        BagLabel, FieldPoint, FieldSheet, JarStripAsk, LabelAsk, LabelSheet, LabelStock, ProbeFormAsk,
+        feel_card, jar_strip, label_sheet, probe_form,
+    };
     use crate::options::Paper;
     use crate::sheet::Caution;
     use crate::{
         BuyingLine, BuyingSheet, CoverBar, CoverMark, CoverMonth, CoverPlot, CoverRow, CoverSeedLine,
         CoverSheet, PostPart, PostSheet, SpreadBed, SpreadLine, SpreadSheet, WorkGroup, WorkLine, WorkSheet,
     };
+    use book::Tag;
+    use ground::kit::Bounded;
+    use ground::kit::units::UnitSystem;
     use proptest::prelude::*;
 
     fn options() -> SheetOptions {
@@ -191,6 +198,49 @@ mod tests {
         }
     }
 
+    fn field(text: &str) -> FieldSheet {
+        let word = || text.to_owned();
+        let title = if text.is_empty() { "Field sheet".to_owned() } else { word() };
+        FieldSheet {
+            lead: vec![word()],
+            facts: vec![[word(), word()]],
+            steps: vec![word(), word()],
+            bring: vec![word()],
+            points: vec![FieldPoint { number: word(), bag: word(), walk: word() }],
+            columns: vec![word(), word()],
+            cautions: vec![Caution { sign: word(), text: word() }],
+            ..FieldSheet::new(title)
+        }
+    }
+
+    fn labels(text: &str, stock: LabelStock) -> LabelSheet {
+        let word = || text.to_owned();
+        let record = "0190163d-8694-739b-aea5-966c26f8ad91".parse().expect("an identity");
+        let label = BagLabel {
+            tag: Tag::Sample(record),
+            bag: word(),
+            depth: word(),
+            plot: word(),
+            points: word(),
+            day: word(),
+        };
+        label_sheet(&[label.clone(), label], &LabelAsk { stock, start: 1, edges: true }, text)
+            .expect("two labels fit")
+    }
+
+    fn jar() -> JarStripAsk {
+        JarStripAsk {
+            jar_height_mm: Bounded::literal(165.0),
+            water_height_mm: Bounded::literal(150.0),
+            soil_height_mm: Some(Bounded::literal(38.0)),
+            water_temperature_c: Bounded::literal(20.0),
+        }
+    }
+
+    fn probe(text: &str) -> ProbeFormAsk {
+        ProbeFormAsk { plot: text.to_owned(), points: (1..=40).collect() }
+    }
+
     /// What the layout warned of: a font that is missing, a layout that does not settle.
     fn warnings<S: Sheet>(sheet: &S) -> Vec<String> {
         let (_, warnings) = laid_out(sheet, &options()).expect("it can be laid out");
@@ -204,6 +254,17 @@ mod tests {
         assert_eq!(warnings(&buying("Buy it")), Vec::<String>::new());
         assert_eq!(warnings(&posts("Set them")), Vec::<String>::new());
         assert_eq!(warnings(&covers("Sow it")), Vec::<String>::new());
+        assert_eq!(warnings(&field("Walk it")), Vec::<String>::new());
+        for stock in LabelStock::ALL {
+            assert_eq!(warnings(&labels("Stick it on", *stock)), Vec::<String>::new(), "{}", stock.key);
+            assert_eq!(warnings(&labels(&"Stick it on ".repeat(40), *stock)), Vec::<String>::new());
+        }
+        for units in [UnitSystem::UsCustomary, UnitSystem::Metric] {
+            assert_eq!(warnings(&jar_strip(&jar(), units).expect("a strip")), Vec::<String>::new());
+            assert_eq!(warnings(&feel_card(units)), Vec::<String>::new());
+            assert_eq!(warnings(&probe_form(&probe("Push it"), units)), Vec::<String>::new());
+            assert_eq!(warnings(&probe_form(&ProbeFormAsk::default(), units)), Vec::<String>::new());
+        }
     }
 
     proptest! {
@@ -216,6 +277,9 @@ mod tests {
             prop_assert!(render(&buying(&text), &options).is_ok());
             prop_assert!(render(&posts(&text), &options).is_ok());
             prop_assert!(render(&covers(&text), &options).is_ok());
+            prop_assert!(render(&field(&text), &options).is_ok());
+            prop_assert!(render(&labels(&text, LabelStock::ALL[0]), &options).is_ok());
+            prop_assert!(render(&probe_form(&probe(&text), UnitSystem::Metric), &options).is_ok());
         }
     }
 }

@@ -171,8 +171,7 @@ pub(crate) fn sampling_plan<'a>(
     let last = |is: &dyn Fn(&Held<SamplingPlan>) -> bool| {
         plans.iter().filter(|plan| is(plan)).max_by_key(|plan| (plan.body.made_on, plan.id))
     };
-    if let Some(plan) =
-        last(&|plan| !wanted.is_empty() && plan.body.name.trim().eq_ignore_ascii_case(wanted))
+    if let Some(plan) = last(&|plan| !wanted.is_empty() && plan.body.name.trim().eq_ignore_ascii_case(wanted))
     {
         return Ok(plan);
     }
@@ -185,8 +184,7 @@ pub(crate) fn sampling_plan<'a>(
     {
         return Ok(plan);
     }
-    let refusal =
-        Refusal::new("plan", format!("no sampling plan has the name or id {name:?}")).given(name);
+    let refusal = Refusal::new("plan", format!("no sampling plan has the name or id {name:?}")).given(name);
     let names: Vec<&str> = plans.iter().map(|plan| plan.body.name.as_str()).collect();
     Err(match names.first() {
         None => Trouble::from(refusal.accepted("a sampling plan; this book has none yet"))

@@ -1,8 +1,8 @@
 //! A sampling plan in sentences, for the page, the command line and the sheet alike.
 
 use book::model::{Design, SamplingPlan, SamplingPurpose, UnitSystem};
-use ground::kit::{Bounded, Provenance};
 use ground::kit::units::{Dimension, show};
+use ground::kit::{Bounded, Provenance};
 use serde::Serialize;
 
 use super::{OutlineFrom, SamplingReport, SpreadFrom};
@@ -269,21 +269,36 @@ pub fn steps(walk: &Walk, units: UnitSystem) -> Vec<String> {
     let depth = |cm: f64| words::depth(cm, units);
     if walk.purpose == SamplingPurpose::Structure {
         return vec![
-            line("Go a day or two after the whole depth was wetted: dry ground is hard whatever its structure."),
-            line("At each point push the probe straight down, slowly and evenly, and write down the depth at which it first goes hard; where it slides all the way, \u{201c}none\u{201d} and the depth it reached."),
+            line(
+                "Go a day or two after the whole depth was wetted: dry ground is hard whatever its structure.",
+            ),
+            line(
+                "At each point push the probe straight down, slowly and evenly, and write down the depth at which it first goes hard; where it slides all the way, \u{201c}none\u{201d} and the depth it reached.",
+            ),
             line("Where it stops at once, step a hand's width aside and push again: one stone is no pan."),
         ];
     }
     let cores = match (walk.points, walk.apart, walk.cores_per_bag) {
-        (false, ..) => format!("Take {} cores for each bag on a zigzag over the whole plot.", walk.cores_per_bag),
+        (false, ..) => {
+            format!("Take {} cores for each bag on a zigzag over the whole plot.", walk.cores_per_bag)
+        }
         (true, true, 0 | 1) => line("Walk the points in their order and take one core at each."),
-        (true, true, cores) => format!("Walk the points in their order and take {cores} cores within two paces of each."),
+        (true, true, cores) => {
+            format!("Walk the points in their order and take {cores} cores within two paces of each.")
+        }
         (true, false, _) => line("Walk the points in their order and take one core at each."),
     };
     let core = if walk.from_cm > 0.0 {
-        format!("Dig or bore to {}, clean the hole, and take a core of equal thickness down to {}.", depth(walk.from_cm), depth(walk.to_cm))
+        format!(
+            "Dig or bore to {}, clean the hole, and take a core of equal thickness down to {}.",
+            depth(walk.from_cm),
+            depth(walk.to_cm)
+        )
     } else {
-        format!("Push the probe straight down to {}; with a spade cut a V and take a slice of equal thickness down its side. The same amount every time.", depth(walk.to_cm))
+        format!(
+            "Push the probe straight down to {}; with a spade cut a V and take a slice of equal thickness down its side. The same amount every time.",
+            depth(walk.to_cm)
+        )
     };
     let mix = if walk.apart {
         "Mix the cores about one point in the bucket, break the lumps, pick out stones and roots, and fill its own bag. Wipe the bucket before the next."
@@ -291,11 +306,15 @@ pub fn steps(walk: &Walk, units: UnitSystem) -> Vec<String> {
         "Put the core into the bucket of its bag. After the last one break the lumps, pick out stones and roots, mix well, and fill a bag with one or two cups; the rest goes back."
     };
     let dry = match walk.purpose {
-        SamplingPurpose::Nitrate => "Keep it cool and send it within a day or two, or spread it thin to dry at once: nitrate changes in a warm bag.",
+        SamplingPurpose::Nitrate => {
+            "Keep it cool and send it within a day or two, or spread it thin to dry at once: nitrate changes in a warm bag."
+        }
         _ => "Let it dry in the air, spread on paper; never in an oven.",
     };
     vec![
-        format!("{cores} If one falls on a post, a path, a drip line, a burnt spot or a dropping, step aside two paces and note it."),
+        format!(
+            "{cores} If one falls on a post, a path, a drip line, a burnt spot or a dropping, step aside two paces and note it."
+        ),
         line("Scrape plants and litter off; do not scrape soil away."),
         core,
         line(mix),

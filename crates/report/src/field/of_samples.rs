@@ -23,10 +23,13 @@ pub fn samples_to_label<'a>(
     let all: Vec<&Held<Sample>> = snapshot.samples_of(plot).collect();
     let name = snapshot.plot(plot).map(|plot| plot.body.name.clone()).unwrap_or_default();
     let Some(last) = all.iter().map(|sample| sample.body.taken_on).max() else {
-        return Err(Refusal::new("plot", format!("No sample of {name} is in the book, so there is no bag to label"))
-            .given(&name)
-            .accepted("a plot with samples, or a sampling plan")
-            .example("write the sample down first, or make a sampling plan"));
+        return Err(Refusal::new(
+            "plot",
+            format!("No sample of {name} is in the book, so there is no bag to label"),
+        )
+        .given(&name)
+        .accepted("a plot with samples, or a sampling plan")
+        .example("write the sample down first, or make a sampling plan"));
     };
     if let Some(unknown) = named.iter().find(|id| !all.iter().any(|sample| sample.id == **id)) {
         return Err(Refusal::new("sample", format!("{name} has no sample of the id {unknown}"))
@@ -41,10 +44,13 @@ pub fn samples_to_label<'a>(
     let found: Vec<&Held<Sample>> = all.iter().filter(wanted).copied().collect();
     if found.is_empty() {
         let day = day.unwrap_or(last);
-        return Err(Refusal::new("day", format!("No sample of {name} was taken on {}", advice::words::day(day)))
-            .given(day)
-            .accepted(format!("a day on which one was taken; the last is {}", advice::words::day(last)))
-            .example(last));
+        return Err(Refusal::new(
+            "day",
+            format!("No sample of {name} was taken on {}", advice::words::day(day)),
+        )
+        .given(day)
+        .accepted(format!("a day on which one was taken; the last is {}", advice::words::day(last)))
+        .example(last));
     }
     Ok(found)
 }
@@ -52,7 +58,10 @@ pub fn samples_to_label<'a>(
 /// The labels of samples. A bag that a plan asked for keeps the label of its plan, with the day it was taken.
 #[must_use]
 pub fn sample_labels(snapshot: &Snapshot, samples: &[&Held<Sample>], units: UnitSystem) -> Vec<BagLabel> {
-    samples.iter().map(|sample| planned(snapshot, sample, units).unwrap_or_else(|| of_sample(snapshot, sample, units))).collect()
+    samples
+        .iter()
+        .map(|sample| planned(snapshot, sample, units).unwrap_or_else(|| of_sample(snapshot, sample, units)))
+        .collect()
 }
 
 /// The label its plan has for it.

@@ -1,15 +1,23 @@
 //! Paper for the field, read back by a reader that knows nothing of how it was made.
 
 use crate::common::drawn::drawn;
-use crate::labels::labels;
 use crate::common::{bytes, closed, options, pages};
+use crate::labels::labels;
+use advice::sampling_plan::{SamplingAsk, sampling_report};
+use book::model::{
+    EntryId, Farm, Form, Frame, Outline, PartKind, Place, PlanPart, Plot, SamplingPurpose, Shape,
+};
+use book::{Book, Snapshot, Stamp};
 use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
 use ground::texture::jar::{JarHeight, JarTemperature};
-use report::field::{
-    FieldPoint, FieldSheet, JarStripAsk, LabelAsk, LabelStock, ProbeFormAsk, feel_card, jar_strip, labels_pdf, probe_form,
-};
+use jiff::Timestamp;
+use jiff::civil::date;
 use report::Paper;
+use report::field::{
+    FieldPoint, FieldSheet, JarStripAsk, LabelAsk, LabelStock, ProbeFormAsk, feel_card, jar_strip,
+    labels_pdf, plan_labels, plan_sheet_pdf, probe_form,
+};
 
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
 
@@ -162,6 +170,89 @@ fn the_field_sheet_has_its_picture_and_every_point() {
     assert_eq!(text.matches(&closed("64 ft north-east")).count(), 40);
 }
 
+/// A plot of that name, drawn, with a plan of twelve points in three bags.
+fn planned(name: &str, purpose: SamplingPurpose) -> (Snapshot, EntryId) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let stamp = Stamp::new(Timestamp::UNIX_EPOCH, "Ada");
+    let farm = Farm::named("Invented Farm", UnitSystem::UsCustomary);
+    let mut book = Book::create(folder.path().join("a.farmbook"), farm, &stamp).expect("a book");
+    let plot = Plot {
+        name: name.to_owned(),
+        place: Place::OpenField,
+        shape: Shape::Rectangle { length_m: Bounded::literal(60.0), width_m: Bounded::literal(40.0) },
+        slope_percent: None,
+        root_depth_cm: None,
+        use_note: String::new(),
+        watering: None,
+        organic: None,
+        cover: None,
+    };
+    let plot = book.record(plot, &stamp).expect("any name is kept").id;
+    let outer = vec![[0.0, 0.0], [60.0, 0.0], [60.0, 40.0], [0.0, 40.0]];
+    let outline = Outline { frame: Frame::Metres, form: Form::Area { outer, holes: Vec::new() } };
+    let drawn = PlanPart { plot: Some(plot), ..PlanPart::drawn(PartKind::Plot, outline) };
+    book.record(drawn, &stamp).expect("it is drawn");
+    let snapshot = book.snapshot().expect("it can be read");
+    let ask = SamplingAsk { cores: Some(12), bags: Some(3), ..SamplingAsk::usual(purpose) };
+    let held = snapshot.plot(plot).expect("the plot");
+    let report = sampling_report(&snapshot, held, &ask, date(2026, 3, 14)).expect("a plan");
+    let plan = report.plan(&snapshot, Some(name.to_owned()), 0, date(2026, 3, 14)).expect("a plan");
+    let plan = book.record(plan, &stamp).expect("it is kept").id;
+    (book.snapshot().expect("it can be read"), plan)
+}
+
+#[test]
+fn plots_of_any_name_get_their_sheet_and_labels() {
+    let long = "Northwesternmostfieldbehindthebarn ".repeat(3);
+    for name in [
+        "#let x = 1",
+        "\"quoted\" & 'single' <b>bold</b> &amp;",
+        "$x^2$ @ref *b* _i_ `raw` // /* #panic()",
+        "\u{1F955} carrots \u{1F33D}",
+        long.trim(),
+    ] {
+        let (snapshot, plan) = planned(name, SamplingPurpose::Fertility);
+        let plan = snapshot.sampling_plan(plan).expect("the plan");
+        let units = UnitSystem::UsCustomary;
+        let sheet = plan_sheet_pdf(&snapshot, plan, units, &options(Paper::Letter)).expect("a sheet");
+        let text: String = pages(&sheet).iter().map(|page| closed(&page.text)).collect();
+        let labels = labels_pdf(
+            &plan_labels(&snapshot, plan, units, None),
+            &LabelAsk { stock: LabelStock::usual(Paper::Letter), start: 1, edges: false },
+            &options(Paper::Letter),
+        )
+        .expect("labels");
+        let on_labels = closed(&pages(&labels)[0].text);
+        let form = ProbeFormAsk::of_plan(&snapshot, plan);
+        let form = closed(&pages(&bytes(&probe_form(&form, units), Paper::A4))[0].text);
+        if name.is_ascii() {
+            for printed in [&text, &on_labels, &form] {
+                assert!(printed.contains(&closed(name)), "{name} is not in {printed}");
+            }
+        }
+        for said in ["Bag1of3", "Bag2of3", "Bag3of3", "0to6in"] {
+            assert!(on_labels.contains(said), "{name}: {said} is not in {on_labels}");
+        }
+    }
+}
+
+#[test]
+fn a_sheet_leads_from_point_to_point() {
+    let (snapshot, plan) = planned("North field", SamplingPurpose::Structure);
+    let plan = snapshot.sampling_plan(plan).expect("the plan");
+    let pdf = plan_sheet_pdf(&snapshot, plan, UnitSystem::Metric, &options(Paper::A4)).expect("a sheet");
+    let text: String = pages(&pdf).iter().map(|page| closed(&page.text)).collect();
+    // By the law of the plane: the distance between neighbours of the list, in whole metres from ten on.
+    for pair in plan.body.points.windows(2) {
+        let [dx, dy] = [pair[1].at[0] - pair[0].at[0], pair[1].at[1] - pair[0].at[1]];
+        let metres = dx.hypot(dy);
+        if metres >= 10.0 {
+            assert!(text.contains(&format!("{metres:.0}m")), "{metres} m is not in {text}");
+        }
+    }
+    assert!(text.contains("Hardfrom") && text.contains("utility-locatingservice"), "{text}");
+}
+
 /// Writes every sheet below the folder in `SHEETS`, to be rasterised and looked at.
 #[test]
 #[ignore = "writes files to look at; needs SHEETS=folder"]
@@ -176,6 +267,12 @@ fn sheets_to_look_at() {
         write(&format!("feel-{name}.pdf"), bytes(&feel_card(units), paper));
         write(&format!("probe-{name}.pdf"), bytes(&probe_form(&ProbeFormAsk::default(), units), paper));
         write(&format!("field-{name}.pdf"), bytes(&field_sheet(14), paper));
+        let (snapshot, plan) = planned("Lower field", SamplingPurpose::Fertility);
+        let plan = snapshot.sampling_plan(plan).expect("the plan");
+        write(
+            &format!("plan-{name}.pdf"),
+            plan_sheet_pdf(&snapshot, plan, units, &options(paper)).expect("a sheet"),
+        );
     }
     for stock in LabelStock::ALL {
         let ask = LabelAsk { stock: *stock, start: 2, edges: true };

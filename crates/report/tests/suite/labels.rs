@@ -198,7 +198,8 @@ fn nothing_is_printed_beside_the_labels_or_at_their_very_edge() {
 fn long_and_strange_names_leave_the_code_and_the_words_whole() {
     let names = [
         "Northwesternmostfieldbehindthebarn".repeat(8),
-        "The long strip between the old orchard and the creek, lower half, second terrace from the gate ".repeat(3),
+        "The long strip between the old orchard and the creek, lower half, second terrace from the gate "
+            .repeat(3),
         "\"#let x\" $1 @ref *b* \\ <i> & `raw` // \u{1F955}".to_owned(),
         "\u{1F955}".repeat(60),
     ];

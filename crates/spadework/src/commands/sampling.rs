@@ -140,7 +140,11 @@ impl SamplingArgs {
             error_percent: typed::<ErrorPercent>("error", &self.error, percent)?.get(),
             confidence_percent: typed::<ConfidencePercent>("confidence", &self.confidence, percent)?.get(),
             design,
-            repeats: self.repeats.as_deref().map(|name| Ok::<_, Trouble>(shelf::sampling_plan(snapshot, name)?.id)).transpose()?,
+            repeats: self
+                .repeats
+                .as_deref()
+                .map(|name| Ok::<_, Trouble>(shelf::sampling_plan(snapshot, name)?.id))
+                .transpose()?,
             margin_m: self
                 .margin
                 .as_deref()

@@ -5,7 +5,19 @@ use crate::common::{Run, demo, run_in};
 fn plan_of(folder: &std::path::Path) -> String {
     let made = run_in(
         folder,
-        &["record", "sampling", "a.farmbook", "Lower clay", "--bags", "3", "--seed", "3", "--name", "Spring, \"low\" end", "--json"],
+        &[
+            "record",
+            "sampling",
+            "a.farmbook",
+            "Lower clay",
+            "--bags",
+            "3",
+            "--seed",
+            "3",
+            "--name",
+            "Spring, \"low\" end",
+            "--json",
+        ],
         "",
     );
     assert_eq!(made.code, 0, "{}", made.told());
@@ -20,7 +32,20 @@ fn every_sheet_for_the_field_is_a_pdf() {
     let cases: [(&str, Vec<&str>); 9] = [
         ("field-sheet", vec!["a.farmbook", "--plan", &plan]),
         ("field-sheet", vec!["a.farmbook", "--plan", "spring, \"low\" end", "--paper", "a4"]),
-        ("labels", vec!["a.farmbook", "--plan", "Lower clay", "--stock", "a4-3x8", "--start", "24", "--day", "2026-04-12"]),
+        (
+            "labels",
+            vec![
+                "a.farmbook",
+                "--plan",
+                "Lower clay",
+                "--stock",
+                "a4-3x8",
+                "--start",
+                "24",
+                "--day",
+                "2026-04-12",
+            ],
+        ),
         ("labels", vec!["a.farmbook", "--plan", &plan, "--edges"]),
         ("jar-strip", jar.to_vec()),
         ("jar-strip", [&["a.farmbook"], &jar[..], &["--soil-height", "1 1/2in"]].concat()),
@@ -131,10 +156,12 @@ fn a_table_of_results_is_recorded_once() {
     assert_eq!(again.json()["recorded"]["observations"].as_array().map(Vec::len), Some(0));
 
     // From a file, of bags without a plan, for a person.
-    std::fs::write(folder.path().join("r.csv"), "bag,sand_top,silt_top,clay_top\nX-1,1 in,1 1/2 in,not seen\n")
-        .expect("a table");
-    let told =
-        results(folder.path(), &["--plot", "Lower clay", "--to", "6in", "--csv", "r.csv"], "");
+    std::fs::write(
+        folder.path().join("r.csv"),
+        "bag,sand_top,silt_top,clay_top\nX-1,1 in,1 1/2 in,not seen\n",
+    )
+    .expect("a table");
+    let told = results(folder.path(), &["--plot", "Lower clay", "--to", "6in", "--csv", "r.csv"], "");
     assert_eq!(told.code, 0, "{}", told.told());
     assert!(told.stdout.contains("Recorded: 1 result, 1 new bag, Lower clay."), "{}", told.told());
 }

@@ -41,8 +41,7 @@ pub(crate) fn raster(bytes: &[u8]) -> Vec<GrayImage> {
 pub(crate) fn part(page: &GrayImage, [left, top, width, height]: [f64; 4]) -> GrayImage {
     let dots = |mm: f64| (mm * DOTS).round().max(0.0) as u32;
     let (left, top) = (dots(left), dots(top));
-    let (right, bottom) =
-        ((left + dots(width)).min(page.width()), (top + dots(height)).min(page.height()));
+    let (right, bottom) = ((left + dots(width)).min(page.width()), (top + dots(height)).min(page.height()));
     image::imageops::crop_imm(page, left, top, right - left, bottom - top).to_image()
 }
 

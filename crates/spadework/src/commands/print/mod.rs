@@ -161,7 +161,11 @@ impl Print {
                     .as_deref()
                     .map_or_else(|| Ok(ZonedDateTime::now().date()), |text| shelf::day("on", text))?;
                 let options = paper.options(&snapshot, global, day);
-                paper.out.write("calendar of covers", covers_pdf(&snapshot, day, &options), units(&snapshot, global))
+                paper.out.write(
+                    "calendar of covers",
+                    covers_pdf(&snapshot, day, &options),
+                    units(&snapshot, global),
+                )
             }
             What::Map(MapOf { book, property, plot, paper }) => {
                 paper.out.may_be_written()?;

@@ -112,8 +112,7 @@ impl RecordResults {
         let mut book = shelf::open(&self.book)?;
         let snapshot = book.snapshot()?;
         let units = global.system_or(snapshot.farm.body.units);
-        let plan =
-            self.plan.as_deref().map(|name| shelf::sampling_plan(&snapshot, name)).transpose()?;
+        let plan = self.plan.as_deref().map(|name| shelf::sampling_plan(&snapshot, name)).transpose()?;
         let plot = match plan {
             Some(plan) => snapshot
                 .plot(plan.body.plot)
@@ -185,10 +184,10 @@ impl RecordResults {
         let from = typed_depth("from", &self.from)?.or(of_plan.map(|(from, _)| from));
         let to = typed_depth("to", &self.to)?.or(of_plan.map(|(_, to)| to));
         let in_place = columns.iter().all(|column| *column == Column::HardFrom);
-        let surface = SampleDepth::new(0.0)?;
+        let surface = SampleDepth::literal(0.0);
         match to {
             Some(to) => Ok((from.unwrap_or(surface), to)),
-            None if in_place => Ok((surface, SampleDepth::new(15.0)?)),
+            None if in_place => Ok((surface, SampleDepth::literal(15.0))),
             None => Err(Refusal::new("to", "say how deep these bags were taken")
                 .given("nothing")
                 .accepted("the bottom of the layer; a sampling plan brings its own")
@@ -204,10 +203,8 @@ fn counted(count: usize, what: &str) -> String {
 
 /// Every wrong cell by its line, in the units of the person who typed it.
 fn told(refused: Vec<RowRefusal>, units: UnitSystem) -> Trouble {
-    let rows = refused
-        .into_iter()
-        .map(|row| RowRefusal { refusal: row.refusal.in_units(units), ..row })
-        .collect();
+    let rows =
+        refused.into_iter().map(|row| RowRefusal { refusal: row.refusal.in_units(units), ..row }).collect();
     BookError::Rows(rows).into()
 }
 

@@ -1,8 +1,8 @@
 //! Results of many bags typed on one screen, with the keyboard alone.
 
 use advice::results::{
-    Column, ResultRow, ResultsAbout, plan_rows, probe_moisture, read_results, read_table, record_results, table_refusals,
-    usual_columns,
+    Column, ResultRow, ResultsAbout, plan_rows, probe_moisture, read_results, read_table, record_results,
+    table_refusals, usual_columns,
 };
 use askama::Template;
 use book::model::seen::{MoistureFeel, SalinityExtract};

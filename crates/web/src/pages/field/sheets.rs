@@ -308,9 +308,10 @@ fn bags(
             .accepted("one of the list"));
     }
     let named: Vec<EntryId> = query.all("sample").filter_map(|text| text.parse().ok()).collect();
-    let samples = samples_to_label(snapshot, of, &named, day).map_err(|refusal| match refusal.field.as_str() {
-        "plot" | "sample" => Refusal { field: "of".to_owned(), ..refusal },
-        _ => refusal,
-    })?;
+    let samples =
+        samples_to_label(snapshot, of, &named, day).map_err(|refusal| match refusal.field.as_str() {
+            "plot" | "sample" => Refusal { field: "of".to_owned(), ..refusal },
+            _ => refusal,
+        })?;
     Ok(sample_labels(snapshot, &samples, units))
 }

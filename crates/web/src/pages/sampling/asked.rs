@@ -280,7 +280,6 @@ fn filled(form: Form, question: &SamplingAsk) -> Form {
     let key = |value: Value| value.as_str().unwrap_or_default().to_owned();
     let word = |value: &dyn erased::Key| key(value.key());
     form.with("purpose", word(&question.purpose))
-        .with("property", word(&question.property))
         .with("error", format!("{} %", question.error_percent))
         .with("confidence", format!("{:.0}", question.confidence_percent))
         .with("design", word(&question.design))
