@@ -35,9 +35,11 @@ pub struct Sentences {
 #[must_use]
 pub fn far(metres: f64, units: UnitSystem) -> String {
     let rounded = match units {
-        UnitSystem::UsCustomary if metres > 6.0 => (metres / 0.3048).round() * 0.3048,
+        // Nobody paces by the inch.
+        UnitSystem::UsCustomary if metres > 0.9 => (metres / 0.3048).round() * 0.3048,
+        UnitSystem::UsCustomary => (metres / 0.0254).round() * 0.0254,
         UnitSystem::Metric if metres > 20.0 => metres.round(),
-        _ => metres,
+        UnitSystem::Metric => (metres * 10.0).round() / 10.0,
     };
     show(rounded, Dimension::Length, units)
 }

@@ -2,7 +2,7 @@
 
 use ground::kit::units::UnitSystem;
 use ground::kit::{Bounded, Method, Refusal};
-use ground::texture::jar::{JarHeight, JarMarkTimes, JarMarkTimesInput, JarTemperature, MarkTime, duration};
+use ground::texture::jar::{JarHeight, JarMarkTimes, JarMarkTimesInput, JarTemperature, MarkTime};
 use serde::Serialize;
 
 use super::ruler::{Tick, inches, millimetres};
@@ -121,7 +121,7 @@ pub fn jar_strip(ask: &JarStripAsk, units: UnitSystem) -> Result<JarStrip, Refus
     for still in times.still_up.iter().filter(|still| still.after_h <= 48.0) {
         marks.push(StripMark {
             what: "Top of everything".to_owned(),
-            after: duration(3600.0 * still.after_h),
+            after: by_the_clock(3600.0 * still.after_h),
             between: format!("clay finer than {:.1} µm may still be up", still.finer_than_um),
         });
     }
@@ -146,8 +146,17 @@ pub fn jar_strip(ask: &JarStripAsk, units: UnitSystem) -> Result<JarStrip, Refus
 fn mark(what: &str, time: &MarkTime) -> StripMark {
     StripMark {
         what: what.to_owned(),
-        after: duration(time.time_s),
-        between: format!("{} to {}", duration(time.earliest_s), duration(time.latest_s)),
+        after: by_the_clock(time.time_s),
+        between: format!("{} to {}", by_the_clock(time.earliest_s), by_the_clock(time.latest_s)),
+    }
+}
+
+/// A time as it is read off a clock in the field: no tenths of a second.
+fn by_the_clock(seconds: f64) -> String {
+    match seconds {
+        s if s < 180.0 => format!("{s:.0} s"),
+        s if s < 5400.0 => format!("{:.0} min", s / 60.0),
+        s => format!("{:.0} h", s / 3600.0),
     }
 }
 

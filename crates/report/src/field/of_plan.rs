@@ -14,7 +14,7 @@ use jiff::civil::Date;
 use super::boxes::boxes;
 use super::field_sheet::{FieldPoint, FieldSheet};
 use super::labels::BagLabel;
-use super::plan_picture::picture;
+use super::plan_picture::{PointsPicture, points_picture, sides_m};
 use crate::error::SheetError;
 use crate::options::SheetOptions;
 use crate::render::render;
@@ -64,7 +64,8 @@ fn points_words(row: &PlanRow) -> String {
 }
 
 /// "0 to 6 in", "7 1/2 to 12 in".
-pub(super) fn layer(from_cm: f64, to_cm: f64, units: UnitSystem) -> String {
+#[must_use]
+pub fn layer(from_cm: f64, to_cm: f64, units: UnitSystem) -> String {
     // Whole inches where centimetres were meant, as in 15 cm; what is typed in halves stays so.
     let told = |cm: f64| {
         let whole = units == UnitSystem::Metric || (cm / INCH_CM - (cm / INCH_CM).round()).abs() < 0.2;
@@ -89,7 +90,6 @@ pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSys
         cautions.sign(caution);
     }
     let mut facts = vec![
-        ["Wanted for".to_owned(), body.purpose.words().to_owned()],
         ["Depth".to_owned(), layer.clone()],
         ["Points".to_owned(), body.points.len().to_string()],
         ["Laid out".to_owned(), body.design.words().to_owned()],
@@ -100,7 +100,7 @@ pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSys
         facts.push(["Cores to a bag".to_owned(), body.cores_per_bag.to_string()]);
     }
     let mut sheet = FieldSheet::new(format!("Field sheet: {plot}"));
-    sheet.lead = vec![format!("{}, {plot}: {layer} deep.", body.name)]
+    sheet.lead = vec![format!("{}: {layer}, for {}.", body.name, body.purpose.words())]
         .into_iter()
         .chain(Some(body.note.clone()).filter(|note| !note.is_empty()))
         .collect();
@@ -110,10 +110,28 @@ pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSys
     sheet.points = points(&farm, body, &rows, units);
     sheet.columns = boxes(body.purpose);
     sheet.cautions = cautions.into_list();
-    match picture(&farm, body, units) {
-        Some(figure) => sheet.with_picture(figure.svg, &figure.description),
-        None => sheet,
+    let points: Vec<(u16, Point, String)> = body
+        .points
+        .iter()
+        .filter_map(|point| {
+            let note = point.bag.map_or_else(String::new, |bag| format!("bag {bag}"));
+            Some((point.number, farm.place(body.frame, point.at)?, note))
+        })
+        .collect();
+    if points.is_empty() {
+        return sheet;
     }
+    let figure = points_picture(&PointsPicture {
+        title: &body.name,
+        farm: &farm,
+        plot: body.plot,
+        plot_name: &plot,
+        sides_m: snapshot.plot(body.plot).and_then(|plot| sides_m(&plot.body)),
+        points: &points,
+        date: &advice::words::day(body.made_on),
+        units,
+    });
+    sheet.with_picture(figure.svg, &figure.description)
 }
 
 /// The sheet as PDF.
@@ -146,12 +164,17 @@ fn points(farm: &FarmPlan, plan: &SamplingPlan, rows: &[PlanRow], units: UnitSys
             })
             .collect();
     }
+    let drawn = farm.area_of(plan.plot).is_some();
     let mut before: Option<Point> = None;
     plan.points
         .iter()
         .map(|point| {
             let at = farm.place(plan.frame, point.at);
             let walk = match (before, at) {
+                // Without its outline on the plan nobody knows where north is on the plot.
+                (_, Some(to)) if !drawn => {
+                    format!("{} along, {} across", length(to[0], units), length(to[1], units))
+                }
                 (Some(from), Some(to)) => leg(from, to, units),
                 (None, Some(to)) => start(farm, plan, to, units),
                 _ => String::new(),

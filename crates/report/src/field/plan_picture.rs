@@ -1,67 +1,110 @@
-//! The picture of a sampling plan for its sheet: the plot, what lies about it, and the points in walking order.
+//! A plot from above with the points of its sampling plan, for pages and paper alike.
 
-use advice::plan::{Drawn, FarmPlan};
-use book::model::{Form, PartKind, Point, SamplingPlan};
+use advice::plan::FarmPlan;
+use book::model::{EntryId, Form, PartKind, Plot, Point, Shape};
 use figures::Figure;
-use figures::plan::{PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
+use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
+use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
 
-/// What lies farther from the plot than this is left out, m.
-const ABOUT_M: f64 = 15.0;
+/// What else is shown lies within so many metres of the plot.
+const AROUND_M: f64 = 15.0;
 
-/// The picture; `None` where no point of the plan can be placed.
-pub(super) fn picture(farm: &FarmPlan, of: &SamplingPlan, units: UnitSystem) -> Option<Figure> {
-    let points: Vec<PlanPoint> = of
-        .points
-        .iter()
-        .filter_map(|point| {
-            let note = point.bag.map_or_else(String::new, |bag| format!("bag {bag}"));
-            Some(PlanPoint { label: point.number.to_string(), at: farm.place(of.frame, point.at)?, note })
-        })
-        .collect();
-    if points.is_empty() {
-        return None;
-    }
-    let outline = farm.area_of(of.plot).map_or(&[][..], |(outer, _)| outer);
-    let around: Vec<Point> = outline.iter().copied().chain(points.iter().map(|point| point.at)).collect();
-    let shapes: Vec<PlanShape> =
-        farm.parts.iter().filter(|part| shown(part, of, &around)).map(crate::plan_shape_among_beds).collect();
-    let walk: Vec<Point> = points.iter().map(|point| point.at).collect();
-    Some(plan(&PlanPicture {
-        id: "field-plan",
-        title: &of.name,
-        shapes: &shapes,
-        points: &points,
-        points_are: "points",
-        walk: &walk,
-        date: &advice::words::day(of.made_on),
-        north_up: true,
-        size: PlanSize::Wide,
-        system: units,
-    }))
+/// What is drawn of a plot.
+#[derive(Debug)]
+pub struct PointsPicture<'a> {
+    /// Its title.
+    pub title: &'a str,
+    /// The plan of the farm.
+    pub farm: &'a FarmPlan,
+    /// The plot.
+    pub plot: EntryId,
+    /// What it is called.
+    pub plot_name: &'a str,
+    /// The sides of a plot that is not drawn, the longer first.
+    pub sides_m: Option<(f64, f64)>,
+    /// The points in walking order: number, place, and what is said of it.
+    pub points: &'a [(u16, Point, String)],
+    /// The day on it.
+    pub date: &'a str,
+    /// Units of its scale bar.
+    pub units: UnitSystem,
 }
 
-/// The plot, and what lies in it or beside it; other plots and the farm's edge would make the plot small.
-fn shown(part: &Drawn, of: &SamplingPlan, around: &[Point]) -> bool {
-    if part.kind == PartKind::Plot {
-        return part.plot == Some(of.plot);
-    }
-    if part.kind == PartKind::FarmEdge {
-        return false;
-    }
-    let bound = |axis: usize, least: bool| {
-        let values = around.iter().map(|at| at[axis]);
-        if least {
-            values.fold(f64::INFINITY, f64::min) - ABOUT_M
-        } else {
-            values.fold(f64::NEG_INFINITY, f64::max) + ABOUT_M
+/// The sides of a plot of which they are known, the longer first.
+#[must_use]
+pub fn sides_m(plot: &Plot) -> Option<(f64, f64)> {
+    match plot.shape {
+        Shape::Rectangle { length_m, width_m } => {
+            let (one, other) = (length_m.get(), width_m.get());
+            Some((one.max(other), one.min(other)))
         }
-    };
-    let near = |at: &Point| (0..2).all(|axis| (bound(axis, true)..=bound(axis, false)).contains(&at[axis]));
-    let places: &[Point] = match &part.form {
+        Shape::Area { .. } => None,
+    }
+}
+
+/// Draws it. A plot that is not drawn on the plan is a rectangle of its sides, its longer side along the page.
+#[must_use]
+pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
+    let drawn = shown.farm.area_of(shown.plot);
+    let mut shapes = Vec::new();
+    match (drawn, shown.sides_m) {
+        (Some((outer, _)), _) => {
+            let near = |at: Point| {
+                let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+                for corner in outer {
+                    for axis in 0..2 {
+                        low[axis] = low[axis].min(corner[axis]);
+                        high[axis] = high[axis].max(corner[axis]);
+                    }
+                }
+                (0..2).all(|axis| (low[axis] - AROUND_M..=high[axis] + AROUND_M).contains(&at[axis]))
+            };
+            shapes.extend(
+                shown
+                    .farm
+                    .parts
+                    .iter()
+                    .filter(|part| part.plot == Some(shown.plot) || places(&part.form).any(near))
+                    .filter(|part| part.kind != PartKind::FarmEdge)
+                    .map(crate::plan_shape_among_beds),
+            );
+        }
+        (None, Some((long, short))) => shapes.push(PlanShape {
+            kind: PlanKind::Plot,
+            name: shown.plot_name.to_owned(),
+            form: PlanForm::Area {
+                outer: vec![[0.0, 0.0], [long, 0.0], [long, short], [0.0, short]],
+                holes: Vec::new(),
+            },
+        }),
+        (None, None) => {}
+    }
+    let points: Vec<PlanPoint> = shown
+        .points
+        .iter()
+        .map(|(number, at, note)| PlanPoint { label: number.to_string(), at: *at, note: note.clone() })
+        .collect();
+    let walk: Vec<Point> = shown.points.iter().map(|point| point.1).collect();
+    plan(&PlanPicture {
+        id: "sampling-plan",
+        title: shown.title,
+        shapes: &shapes,
+        points: &points,
+        points_are: "places to pull cores",
+        walk: &walk,
+        date: shown.date,
+        north_up: drawn.is_some(),
+        size: PlanSize::Wide,
+        system: shown.units,
+    })
+}
+
+fn places(form: &Form) -> impl Iterator<Item = Point> + '_ {
+    let places: &[Point] = match form {
         Form::Point { at } => std::slice::from_ref(at),
         Form::Line { through } => through,
         Form::Area { outer, .. } => outer,
     };
-    !places.is_empty() && places.iter().all(near)
+    places.iter().copied()
 }

@@ -31,7 +31,7 @@ async function keep_plan(page: Page, farm: string, plot: string, places: number)
 
 test("a plan is walked, typed in with the keyboard alone, and seen on the map", async ({ page, demo }) => {
   test.setTimeout(180_000);
-  await keep_plan(page, demo, "Lower clay", 12);
+  await keep_plan(page, demo, "Long pasture", 12);
   await scan(page);
   await leads_to_pdf(page, demo, "Field sheet to print");
   await leads_to_pdf(page, demo, "Bag labels to print");
@@ -62,12 +62,12 @@ test("a plan is walked, typed in with the keyboard alone, and seen on the map", 
   await page.keyboard.type("7.1");
   await page.keyboard.press("Control+Enter");
   await expect(page.getByText("It is in the book.")).toBeVisible();
-  await expect(page.getByRole("heading", { level: 1 })).toHaveText("Lower clay");
+  await expect(page.getByRole("heading", { level: 1 })).toHaveText("Long pasture");
 
   // The map has them at their places.
   await page.goto(`${demo}/maps`);
-  await page.getByRole("row", { name: /^pH/ }).getByRole("link", { name: "Lower clay" }).click();
-  await expect(page.getByRole("heading", { level: 1 })).toHaveText("pH, Lower clay");
+  await page.getByRole("row", { name: /^pH/ }).getByRole("link", { name: "Long pasture" }).click();
+  await expect(page.getByRole("heading", { level: 1 })).toHaveText("pH, Long pasture");
   const map = page.getByRole("region", { name: "The map", exact: true });
   await map.locator("summary").first().click();
   for (const figure of ["7.1", "5.9", "6.8"]) await expect(map.getByText(figure).first()).toBeAttached();
@@ -85,7 +85,7 @@ test("a plan is walked, typed in with the keyboard alone, and seen on the map", 
   await page.goto(`${demo}/find`);
   await page.getByLabel(/^Code on the label/).fill(code.toLowerCase());
   await page.getByRole("button", { name: "Find it" }).click();
-  await expect(page.getByRole("region", { name: "It is this" })).toContainText("Lower clay");
+  await expect(page.getByRole("region", { name: "It is this" })).toContainText("Long pasture");
   await scan(page);
 });
 

@@ -1,6 +1,5 @@
 // What comes onto the plan from elsewhere: a walk of a phone, and a picture fixed by known spots.
-import { deflateSync } from "node:zlib";
-import { crc32 } from "node:zlib";
+import { crc32, deflateSync } from "node:zlib";
 import { expect, scan } from "./app";
 import { test } from "./own-farm";
 
@@ -43,10 +42,8 @@ function png(width: number, height: number): Buffer {
 
 test("a walk round a plot is taken in, and one half a world away is told", async ({ page, demo }) => {
   test.setTimeout(120_000);
-  const plan = (await (await page.request.get(`${demo}/api/plan`)).json()) as {
-    origin: { latitude_degrees: number; longitude_degrees: number };
-  };
-  const { latitude_degrees: south, longitude_degrees: west } = plan.origin;
+  // Somewhere in the temperate zone; nothing of the test hangs on where.
+  const [south, west] = [45, -90];
   await page.goto(`${demo}/plan`);
   await page.getByRole("link", { name: "Take in a walk or a file" }).click();
   await scan(page);

@@ -19,7 +19,7 @@ use serde_json::Value;
 use super::grid::{self, Grid};
 use super::plan_of;
 use crate::ask::Ask;
-use crate::form::{Choice, Field, Form, Reader, Width, shown};
+use crate::form::{Choice, Field, Form, Reader, Width};
 use crate::problem::{Problem, capital};
 use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
@@ -56,6 +56,7 @@ pub(super) const FIELDS: &[Field] = &[
             Choice::new("unknown", "Not known"),
         ],
     )
+    .width(Width::Full)
     .optional(),
     Field::pick(
         "moisture",
@@ -69,6 +70,7 @@ pub(super) const FIELDS: &[Field] = &[
             Choice::new("field_capacity", "At field capacity: water shows for a moment"),
         ],
     )
+    .width(Width::Full)
     .optional(),
     Field::pick(
         "extract",
@@ -82,6 +84,7 @@ pub(super) const FIELDS: &[Field] = &[
             Choice::new("not_stated", "Not said"),
         ],
     )
+    .width(Width::Full)
     .optional(),
     Field::text("laboratory", "Laboratory", "Left open for a meter of your own").optional().width(Width::Middle),
     Field::lines(
@@ -126,6 +129,8 @@ struct EnterPage {
     #[serde(skip)]
     shell: Shell,
     title: String,
+    /// How deep the plan's bags are taken.
+    layer: Option<String>,
     plot: EntryId,
     plot_name: String,
     plan: Option<EntryId>,
@@ -189,15 +194,10 @@ impl<'a> For<'a> {
     }
 
     fn usual(&self, form: Form, ask: &Ask) -> Form {
-        let units = ask.units();
-        let metric = units == UnitSystem::Metric;
-        let [from, to] = self.plan.map_or_else(
-            || ["0".to_owned(), if metric { "15 cm" } else { "6 in" }.to_owned()],
-            |plan| [plan.body.from_cm, plan.body.to_cm].map(|depth| shown(depth, units)),
-        );
+        let to = if ask.units() == UnitSystem::Metric { "15" } else { "6" };
         form.with("seen_on", when::day_of(ask.stamp().at).to_string())
             .with("seen_by", ask.who.as_deref().unwrap_or_default())
-            .with("from", from)
+            .with("from", "0")
             .with("to", to)
             .with("hand", "new")
             .with("dispersant", "dishwasher_powder")
@@ -240,7 +240,8 @@ fn page(
     }
     let has = |any: &[Column]| columns.iter().any(|column| any.contains(column));
     let mut asked = vec!["seen_on", "seen_by"];
-    if columns.iter().any(|column| *column != Column::HardFrom) {
+    // A plan says how deep.
+    if of.plan.is_none() && columns.iter().any(|column| *column != Column::HardFrom) {
         asked.extend(["from", "to"]);
     }
     if has(&[Column::Feel]) {
@@ -269,6 +270,10 @@ fn page(
     EnterPage {
         shell: ask.shell(Section::Record, title.clone()),
         title,
+        layer: of
+            .plan
+            .filter(|plan| plan.body.purpose != SamplingPurpose::Structure)
+            .map(|plan| report::field::layer(plan.body.from_cm.get(), plan.body.to_cm.get(), ask.units())),
         plot: of.plot,
         plot_name: of.plot_name.clone(),
         plan: of.plan.map(|plan| plan.id),
@@ -413,14 +418,13 @@ fn about(
     let on = read.day_gone("seen_on");
     let by = read.text("seen_by").unwrap_or_default().to_owned();
     let in_place = columns.iter().all(|column| *column == Column::HardFrom);
-    // Nothing goes into a bag: its depth is of no matter.
-    let (from, to): (Option<SampleDepth>, Option<SampleDepth>) =
-        if in_place && ask.body.text("from").is_none() && ask.body.text("to").is_none() {
-            let literal = |cm: f64| SampleDepth::new(cm).ok();
-            (literal(0.0), literal(15.0))
-        } else {
-            (read.measure("from"), read.measure("to"))
-        };
+    let untold = ask.body.text("from").is_none() && ask.body.text("to").is_none();
+    let (from, to): (Option<SampleDepth>, Option<SampleDepth>) = match of.plan {
+        Some(plan) if untold => (Some(plan.body.from_cm), Some(plan.body.to_cm)),
+        // Nothing goes into a bag: its depth is of no matter.
+        None if untold && in_place => (Some(SampleDepth::literal(0.0)), Some(SampleDepth::literal(15.0))),
+        _ => (read.measure("from"), read.measure("to")),
+    };
     let hand = read.choice("hand").and_then(of_key::<Hand>).unwrap_or(Hand::New);
     let dispersant = read.choice("dispersant").and_then(of_key::<Dispersant>).unwrap_or_default();
     let extract =

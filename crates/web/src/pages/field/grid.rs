@@ -17,6 +17,9 @@ pub(super) const MOST_ROWS: usize = 500;
 pub(super) struct Grid {
     pub(super) columns: Vec<Head>,
     pub(super) rows: Vec<Row>,
+    /// How cells are typed: the columns that are typed alike, and how.
+    #[serde(skip)]
+    pub(super) hints: Vec<(String, &'static str)>,
 }
 
 /// A heading.
@@ -75,7 +78,14 @@ impl Grid {
                 note: note_field(at),
             })
             .collect();
-        Self { columns: heads, rows }
+        let mut hints: Vec<(String, &'static str)> = Vec::new();
+        for head in &heads {
+            match hints.iter_mut().find(|(_, hint)| *hint == head.hint) {
+                Some((words, _)) => *words = format!("{words}, {}", head.words),
+                None => hints.push((head.words.clone(), head.hint)),
+            }
+        }
+        Self { columns: heads, rows, hints }
     }
 
     /// Its fields, with what was typed.

@@ -44,7 +44,7 @@ const JAR: &[Field] = &[
 
 /// What labels ask for.
 const LABELS: &[Field] = &[
-    Field::pick("of", "Which bags", "Those of a sampling plan, or those in the book", &[]),
+    Field::pick("of", "Which bags", "Those of a sampling plan, or those in the book", &[]).width(Width::Full),
     Field::pick(
         "stock",
         "Sheet of labels",
@@ -56,9 +56,8 @@ const LABELS: &[Field] = &[
             Choice::new("a4-3x8", "A4, 3 × 8 labels of 70 × 37 mm"),
         ],
     )
-    .optional(),
+    .width(Width::Full),
     Field::text("start", "First label still on the sheet", "Counted along the rows; 1 on a full sheet")
-        .optional()
         .width(Width::Short),
     Field::day(
         "day",
@@ -258,9 +257,15 @@ fn labels_of(ask: &Ask, of: Option<EntryId>) -> Outcome {
     if let Some(of) = of {
         query.add("of", of.to_string());
     }
+    // A link alone asks for the usual sheet of labels, a full one.
+    let usual = LabelStock::usual(Paper::of(units));
+    for (name, text) in [("stock", usual.key), ("start", "1")] {
+        if query.get(name).is_none() {
+            query.add(name, text);
+        }
+    }
     let mut read = Reader::new(LABELS, units, &query);
     let of = read.entry("of");
-    let usual = LabelStock::usual(Paper::of(units));
     let stock = read.choice("stock").and_then(LabelStock::of_key).unwrap_or(usual);
     let start = read.count("start").unwrap_or(1);
     let day = read.day("day");

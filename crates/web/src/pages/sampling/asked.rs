@@ -6,20 +6,20 @@ use advice::sampling_plan::{
     CAUTIONS, OutlineFrom, SamplingAsk, SamplingReport, sampling_report, usual_property,
 };
 use askama::Template;
-use book::model::{Design, EntryId, Plot, SamplingPurpose, Shape};
+use book::model::{Design, EntryId, Plot, SamplingPurpose};
 use book::{Held, Snapshot};
 use figures::Figure;
 use ground::kit::units::Dimension;
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::sampling::core_count::ErrorPercent;
 use ground::spatial::sampling::ground_to_sample::{KeepOffM, MarginM};
+use report::field::{PointsPicture, points_picture, sides_m};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use super::picture::{self, Shown as Pictured};
 use crate::ask::Ask;
-use crate::form::{Choice, Field, Form, Reader};
+use crate::form::{Choice, Field, Form, Reader, Width};
 use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
 use crate::when;
@@ -83,6 +83,7 @@ pub(super) const FIELDS: &[Field] = &[
             Choice::new("repeat", "The points of the last plan again: for a change"),
         ],
     )
+    .width(Width::Full)
     .optional(),
     Field::tick("apart", "A bag for every place", "To map what varies: each place is analysed by itself"),
     Field::text("cores", "Places", "As many as the error asks where nothing is said; 1 to 500").optional(),
@@ -90,7 +91,7 @@ pub(super) const FIELDS: &[Field] = &[
     Field::measure(
         "margin",
         "Stay this far from the edges",
-        "By itself 6 ft, less on a narrow plot",
+        "By itself some 7 ft (2 m), less on a narrow plot",
         Dimension::Length,
     )
     .optional(),
@@ -228,12 +229,12 @@ fn page(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, question: &SamplingAs
                 (point.number, point.at, point.bag.map_or_else(String::new, |bag| format!("bag {bag}")))
             })
             .collect();
-        picture::draw(&Pictured {
+        points_picture(&PointsPicture {
             title: &format!("Where to pull cores, {}", plot.body.name),
             farm: &FarmPlan::of(snapshot),
             plot: plot.id,
             plot_name: &plot.body.name,
-            sides_m: (report.outline == OutlineFrom::Sides).then(|| sides(&plot.body)).flatten(),
+            sides_m: (report.outline == OutlineFrom::Sides).then(|| sides_m(&plot.body)).flatten(),
             points: &points,
             date: &advice::words::day(today),
             units,
@@ -313,16 +314,6 @@ fn other_seed(ask: &Ask, seed: u64) -> String {
     }
     query.append_pair("seed", &(seed % 1_000_000 + 1).to_string());
     format!("/plots/{}/sampling?{}#where", ask.param("plot"), query.finish())
-}
-
-pub(super) fn sides(plot: &Plot) -> Option<(f64, f64)> {
-    match plot.shape {
-        Shape::Rectangle { length_m, width_m } => {
-            let (one, other) = (length_m.get(), width_m.get());
-            Some((one.max(other), one.min(other)))
-        }
-        Shape::Area { .. } => None,
-    }
 }
 
 pub(super) fn keep(ask: &Ask) -> Outcome {

@@ -6,10 +6,9 @@ use askama::Template;
 use book::{WalkPoint, points_geojson, points_gpx};
 use figures::Figure;
 use ground::kit::Bounded;
+use report::field::{PointsPicture, points_picture, sides_m};
 use serde::Serialize;
 
-use super::asked::sides;
-use super::picture::{self, Shown as Pictured};
 use crate::ask::Ask;
 use crate::pages::export::dated;
 use crate::problem::Problem;
@@ -89,12 +88,12 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         })
         .collect();
     let figure = (!points.is_empty()).then(|| {
-        picture::draw(&Pictured {
+        points_picture(&PointsPicture {
             title: &body.name,
             farm: &farm,
             plot: body.plot,
             plot_name: &told.plot_name,
-            sides_m: plot.and_then(|plot| sides(&plot.body)),
+            sides_m: plot.and_then(|plot| sides_m(&plot.body)),
             points: &points,
             date: &advice::words::day(body.made_on),
             units,

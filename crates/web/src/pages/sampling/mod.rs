@@ -2,7 +2,6 @@
 
 mod asked;
 mod kept;
-mod picture;
 
 use crate::route::Route;
 
