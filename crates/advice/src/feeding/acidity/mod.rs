@@ -17,7 +17,6 @@ use book::Snapshot;
 use book::model::EntryId;
 use ground::fertility::acidity::LimeMethod;
 use ground::fertility::acidity::basis::{LIME_CAUTIONS, inches};
-use ground::fertility::acidity::effectiveness::EffectivenessSystem;
 use jiff::civil::Date;
 use serde::Serialize;
 
