@@ -13,6 +13,8 @@ pub mod tell;
 mod tell_years;
 pub mod working;
 
+pub use tell_years::worms;
+
 use book::Snapshot;
 use book::model::{EntryId, Place, Seen};
 use ground::kit::{Bounded, Method, Provenance, Spread};

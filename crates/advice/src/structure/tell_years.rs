@@ -88,7 +88,8 @@ pub(super) fn organic(report: &StructureReport, units: UnitSystem) -> Vec<String
 const LITRES_PER_FT3: f64 = 28.316_846_592;
 
 /// Earthworms in a volume that the reader can picture: "12 in a cubic foot", "4 in ten litres".
-pub(super) fn worms(per_ft3: f64, units: UnitSystem) -> String {
+#[must_use]
+pub fn worms(per_ft3: f64, units: UnitSystem) -> String {
     match units {
         UnitSystem::UsCustomary => format!("{per_ft3:.0} in a cubic foot"),
         UnitSystem::Metric => format!("{:.0} in ten litres of ground", 10.0 * per_ft3 / LITRES_PER_FT3),

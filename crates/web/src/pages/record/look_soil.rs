@@ -107,10 +107,11 @@ pub(super) fn spade(block: &SpadeBlock, units: UnitSystem) -> Result<Look, Refus
     }
     if let Some(worms) = &block.worms {
         let found = EarthwormCount::compute(worms).map_err(|refusal| refusal.inside("worms"))?.value;
-        says.push(format!(
-            "{:.0} earthworms in a cubic foot, {:.0} under a square metre.",
-            found.per_ft3, found.per_m2
-        ));
+        let under = match units {
+            UnitSystem::UsCustomary => String::new(),
+            UnitSystem::Metric => format!(", {:.0} under a square metre", found.per_m2),
+        };
+        says.push(format!("Earthworms: {}{under}.", advice::structure::worms(found.per_ft3, units)));
     }
     Ok(Look { says: says.join(" "), notes: told(&notes), ..Look::default() })
 }
