@@ -1,6 +1,7 @@
 //! The plan of the farm in metres: what is drawn, and where things were found on it.
 
 mod draw;
+mod near;
 mod told;
 mod typed;
 

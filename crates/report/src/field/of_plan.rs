@@ -3,7 +3,7 @@
 use advice::plan::FarmPlan;
 use advice::results::{PlanRow, plan_rows};
 use advice::words::depth;
-use book::model::{Point, SamplingPlan, SamplingPurpose};
+use book::model::{Frame, Point, SamplingPlan, SamplingPurpose};
 use book::{Held, Snapshot, Tag};
 use ground::kit::Bounded;
 use ground::kit::units::{Dimension, UnitSystem, show};
@@ -143,6 +143,7 @@ fn points(farm: &FarmPlan, plan: &SamplingPlan, rows: &[PlanRow], units: UnitSys
         .map(|point| {
             let at = farm.on_its_sheet(plan, point.at);
             let walk = match (before, at) {
+                (from, Some(to)) if plan.frame == Frame::PlotCorner => from_corner(from, to, units),
                 (Some(from), Some(to)) => leg(from, to, units),
                 (None, Some(to)) => start(farm, plan, to, units),
                 _ => String::new(),
@@ -156,6 +157,25 @@ fn points(farm: &FarmPlan, plan: &SamplingPlan, rows: &[PlanRow], units: UnitSys
 /// "64 ft north-east".
 fn leg(from: Point, to: Point, units: UnitSystem) -> String {
     format!("{} {}", length(distance_m(from, to), units), heading(from, to))
+}
+
+/// The way on a plot that is not drawn: along its longer side and across it, for nobody knows where north is.
+fn from_corner(from: Option<Point>, to: Point, units: UnitSystem) -> String {
+    let Some(from) = from else {
+        return format!(
+            "{} along the longer side from a corner, {} across: begin here",
+            length(to[0], units),
+            length(to[1], units)
+        );
+    };
+    let [along, across] = [to[0] - from[0], to[1] - from[1]];
+    format!(
+        "{} {}, {} {}",
+        length(along.abs(), units),
+        if along < 0.0 { "back" } else { "on" },
+        length(across.abs(), units),
+        if across < 0.0 { "nearer to the longer side" } else { "farther across" }
+    )
 }
 
 /// The way to the first point, from the corner of the plot that lies nearest.

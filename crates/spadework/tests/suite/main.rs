@@ -11,6 +11,7 @@ mod feeding;
 mod lab_records;
 mod maps;
 mod one_shot;
+mod plan;
 mod plot_water;
 mod posts;
 mod print;

@@ -90,6 +90,9 @@ struct PlanPage {
     origin: Option<Origin>,
     units: &'static str,
     parts: Vec<PartTold>,
+    /// The parts as they are listed: beds of one record in one row.
+    #[serde(skip)]
+    rows: Vec<Row>,
     underlays: Vec<UnderlayTold>,
     kinds: Vec<KindTold>,
     /// Why nothing is sampled somewhere.
@@ -106,6 +109,56 @@ struct PlanPage {
     /// The file that came in just before and can be undone.
     #[serde(skip)]
     undo: Option<(EntryId, String)>,
+}
+
+/// A row of the list: one part, or the drawn beds of one record.
+struct Row {
+    part: PartTold,
+    name: String,
+    /// Numbers of several beds with the pages that change them.
+    each: Vec<(String, EntryId)>,
+    remarks: Vec<String>,
+}
+
+/// So many drawn beds of one record are one row.
+const FEW: usize = 4;
+
+fn rows(parts: &[PartTold]) -> Vec<Row> {
+    let mut rows: Vec<Row> = Vec::new();
+    for part in parts {
+        let same: Vec<&PartTold> = match part.bed {
+            Some(bed) => parts.iter().filter(|other| other.bed == Some(bed)).collect(),
+            None => Vec::new(),
+        };
+        if same.len() < FEW {
+            rows.push(Row {
+                part: part.clone(),
+                name: part.name.clone(),
+                each: Vec::new(),
+                remarks: part.remarks.clone(),
+            });
+        } else if same[0].id == part.id {
+            let number = |part: &PartTold| part.number.map_or_else(|| "one".to_owned(), |number| number.to_string());
+            let alike = same.iter().all(|other| other.area_words == part.area_words);
+            let mut row = part.clone();
+            if alike {
+                row.area_words = format!("{} each", part.area_words);
+            } else {
+                row.area_words = String::new();
+                row.perimeter_words = String::new();
+            }
+            rows.push(Row {
+                name: part.name.rsplit_once(", ").map_or(part.name.as_str(), |(name, _)| name).to_owned(),
+                each: same.iter().map(|part| (number(part), part.id)).collect(),
+                remarks: same
+                    .iter()
+                    .flat_map(|part| part.remarks.iter().map(|remark| format!("{}: {remark}", number(part))))
+                    .collect(),
+                part: row,
+            });
+        }
+    }
+    rows
 }
 
 #[derive(Serialize)]
@@ -190,6 +243,7 @@ fn show(ask: &Ask) -> Outcome {
         origin: told.origin,
         units: if system == UnitSystem::UsCustomary { "us" } else { "metric" },
         faulty: told.parts.iter().filter(|part| !part.remarks.is_empty()).count(),
+        rows: rows(&told.parts),
         parts: told.parts,
         underlays: snapshot.underlays.iter().map(|held| underlays::told(held, &plan, system)).collect(),
         kinds: PartKind::ALL

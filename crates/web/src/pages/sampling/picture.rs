@@ -1,7 +1,7 @@
 //! The plot from above with its points.
 
 use advice::plan::FarmPlan;
-use book::model::{EntryId, Form, PartKind, Point};
+use book::model::{EntryId, Point};
 use figures::Figure;
 use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
 use ground::kit::units::UnitSystem;
@@ -27,26 +27,9 @@ pub(super) fn draw(shown: &Shown<'_>) -> Figure {
     let drawn = shown.farm.area_of(shown.plot);
     let mut shapes = Vec::new();
     match (drawn, shown.sides_m) {
-        (Some((outer, _)), _) => {
-            let near = |at: Point| {
-                let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
-                for corner in outer {
-                    for axis in 0..2 {
-                        low[axis] = low[axis].min(corner[axis]);
-                        high[axis] = high[axis].max(corner[axis]);
-                    }
-                }
-                (0..2).all(|axis| (low[axis] - AROUND_M..=high[axis] + AROUND_M).contains(&at[axis]))
-            };
-            shapes.extend(
-                shown
-                    .farm
-                    .parts
-                    .iter()
-                    .filter(|part| part.plot == Some(shown.plot) || places(&part.form).any(near))
-                    .filter(|part| part.kind != PartKind::FarmEdge)
-                    .map(report::plan_shape_among_beds),
-            );
+        (Some(_), _) => {
+            let about = shown.farm.near(shown.plot, &[], AROUND_M);
+            shapes.extend(about.iter().map(report::plan_shape_among_beds));
         }
         (None, Some((long, short))) => shapes.push(PlanShape {
             kind: PlanKind::Plot,
@@ -76,13 +59,4 @@ pub(super) fn draw(shown: &Shown<'_>) -> Figure {
         size: PlanSize::Wide,
         system: shown.units,
     })
-}
-
-fn places(form: &Form) -> impl Iterator<Item = Point> + '_ {
-    let places: &[Point] = match form {
-        Form::Point { at } => std::slice::from_ref(at),
-        Form::Line { through } => through,
-        Form::Area { outer, .. } => outer,
-    };
-    places.iter().copied()
 }

@@ -12,6 +12,8 @@ export interface Part {
   kind: string;
   name: string;
   plot: string | null;
+  /** The bed it shows; several drawn beds may be one record. */
+  bed?: string | null;
   /** Why nothing is sampled there, of a place to keep out of. */
   why: string | null;
   form: Form;
