@@ -1,7 +1,11 @@
 //! The plan out and in again: nothing lost, nothing stored in part, and what people get wrong explained.
 
-use book::model::{Farm, Form, Frame, Outline, PartKind, PlanPart, UnitSystem};
-use book::{Book, PlanImport, Stamp, WalkIs, plan_csv, plan_geojson, read_plan};
+use book::model::{
+    Bed, Farm, Form, Frame, KeepOutWhy, Outline, PartKind, Place, PlanOrigin, PlanPart, Plot, Shape, Structure,
+    StructureKind, UnitSystem,
+};
+use book::{Book, PlanImport, Snapshot, Stamp, WalkIs, plan_csv, plan_geojson, plan_gpx, read_plan};
+use ground::kit::Bounded;
 
 fn stamp() -> Stamp {
     Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test")
@@ -103,4 +107,236 @@ fn what_cannot_be_read_stores_nothing() {
     }
     let snapshot = book.snapshot().unwrap();
     assert!(snapshot.plan_parts.is_empty() && snapshot.imports.is_empty());
+}
+
+/// A book with a plot, its bed and a fence, and something of every form drawn.
+fn full(folder: &std::path::Path, frame: Frame) -> Book {
+    let mut book = book(folder);
+    let at = |x: f64, y: f64| match frame {
+        Frame::Wgs84 => [-93.5 + x / 82_000.0, 42.5 + y / 111_000.0],
+        _ => [x, y],
+    };
+    let origin = PlanOrigin {
+        latitude_degrees: Bounded::literal(42.5),
+        longitude_degrees: Bounded::literal(-93.5),
+    };
+    let farm = book.snapshot().unwrap().farm;
+    let fixed = Farm { plan_origin: Some(origin), ..farm.body };
+    book.revise(farm.id, farm.number, fixed, "its place", &stamp()).unwrap();
+    let plot = Plot {
+        name: "Lower field, \"wet\"".to_owned(),
+        place: Place::OpenField,
+        shape: Shape::Area { area_m2: Bounded::literal(880.0) },
+        slope_percent: None,
+        root_depth_cm: None,
+        use_note: String::new(),
+        watering: None,
+        cover: None,
+        organic: None,
+    };
+    let plot = book.record(plot, &stamp()).unwrap().id;
+    let bed = Bed {
+        plot,
+        name: "Long beds".to_owned(),
+        length_m: Bounded::literal(20.0),
+        width_m: Bounded::literal(0.75),
+        count: 2,
+    };
+    let bed = book.record(bed, &stamp()).unwrap().id;
+    let fence = book.record(Structure::named("Deer fence", StructureKind::Fence), &stamp()).unwrap().id;
+    let ring = |places: &[[f64; 2]]| places.iter().map(|[x, y]| at(*x, *y)).collect::<Vec<_>>();
+    let outer = ring(&[[0.0, 0.0], [30.0, 0.0], [30.0, 30.0], [0.0, 30.0]]);
+    let holes = vec![
+        ring(&[[4.0, 4.0], [8.0, 4.0], [8.0, 7.0]]),
+        ring(&[[20.0, 20.0], [24.0, 20.0], [24.0, 23.0], [20.0, 23.0]]),
+    ];
+    let area = |outer, holes| Outline { frame, form: Form::Area { outer, holes } };
+    let line = |through| Outline { frame, form: Form::Line { through } };
+    let round = ring(&[[-2.0, -2.0], [32.0, -2.0], [32.0, 32.0], [-2.0, 32.0], [-2.0, -2.0]]);
+    for part in [
+        PlanPart {
+            plot: Some(plot),
+            note: "Two ponds, both fenced;\nheron in May, \u{fc}ber 1 m deep".to_owned(),
+            ..PlanPart::drawn(PartKind::Plot, area(outer, holes))
+        },
+        PlanPart {
+            plot: Some(plot),
+            bed: Some(bed),
+            number: Some(2),
+            ..PlanPart::drawn(
+                PartKind::Bed,
+                area(ring(&[[5.0, 10.0], [5.75, 10.0], [5.75, 30.0], [5.0, 30.0]]), vec![]),
+            )
+        },
+        PlanPart { structure: Some(fence), ..PlanPart::drawn(PartKind::Post, line(round)) },
+        PlanPart {
+            plot: Some(plot),
+            why: Some(KeepOutWhy::OldFence),
+            name: "'=SUM(A1), 3".to_owned(),
+            number: Some(3),
+            ..PlanPart::drawn(PartKind::KeepOut, line(ring(&[[0.0, 15.0], [30.0, 15.5]])))
+        },
+        PlanPart {
+            name: "<Well> & pump".to_owned(),
+            ..PlanPart::drawn(PartKind::WaterPoint, Outline::point(frame, at(29.0, 29.0)))
+        },
+    ] {
+        book.record(part, &stamp()).unwrap();
+    }
+    book
+}
+
+/// The three texts of a plan.
+fn texts(snapshot: &Snapshot) -> [String; 3] {
+    let origin = Some([-93.5, 42.5]);
+    [plan_geojson(snapshot, origin), plan_csv(snapshot, origin), plan_gpx(snapshot, origin).unwrap()]
+}
+
+#[test]
+fn a_plan_comes_back_from_every_format_as_it_went_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let snapshot = full(folder.path(), Frame::Wgs84).snapshot().unwrap();
+    for text in texts(&snapshot) {
+        let read = read_plan(text.as_bytes(), None).unwrap();
+        assert!(read.remarks.is_empty(), "{:?}", read.remarks);
+        assert_eq!(read.parts.len(), snapshot.plan_parts.len(), "{text}");
+        for held in &snapshot.plan_parts {
+            let wanted = &held.body;
+            let name = match wanted.kind {
+                PartKind::Plot => "Lower field, \"wet\"",
+                _ => &wanted.name,
+            };
+            let found = read.parts.iter().find(|part| part.outline == wanted.outline);
+            let found = found.unwrap_or_else(|| panic!("{wanted:?} is not in\n{text}"));
+            assert_eq!(found.kind, Some(wanted.kind));
+            assert_eq!((found.name.as_str(), &found.note), (name, &wanted.note), "{text}");
+            assert_eq!((found.plot, found.bed, found.structure), (wanted.plot, wanted.bed, wanted.structure));
+            assert_eq!((found.number, found.why), (wanted.number, wanted.why), "{text}");
+        }
+    }
+}
+
+#[test]
+fn what_stands_already_is_known_again_in_metres_too() {
+    for frame in [Frame::Wgs84, Frame::Metres] {
+        let folder = tempfile::tempdir().unwrap();
+        let mut book = full(folder.path(), frame);
+        let before = book.snapshot().unwrap();
+        for text in texts(&before) {
+            let refused = book.import_plan(text.as_bytes(), &how(WalkIs::Area), &stamp());
+            assert!(refused.unwrap_err().to_string().contains("on the plan already"), "{text}");
+        }
+        // One thing more: it alone comes in, and that is told.
+        let more = r#"<wpt lat="42.5001" lon="-93.5001"><name>Oak</name><type>tree</type></wpt></gpx>"#;
+        let text = texts(&before)[2].replace("</gpx>", more);
+        let kept = book.import_plan(text.as_bytes(), &how(WalkIs::Area), &stamp()).unwrap();
+        assert_eq!((kept.parts, kept.known_already), (1, 5), "{kept:?}");
+        let import = book.snapshot().unwrap().import(kept.import).unwrap().body.clone();
+        assert!(import.remarks.iter().any(|remark| remark.contains("5 of its things")), "{import:?}");
+    }
+}
+
+#[test]
+fn another_book_keeps_the_names_of_what_it_has_no_record_of() {
+    let folders = [tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap()];
+    let snapshot = full(folders[0].path(), Frame::Wgs84).snapshot().unwrap();
+    for (text, name) in texts(&snapshot).into_iter().zip(["a", "b", "c"]) {
+        let farm = Farm::named("Other farm", UnitSystem::Metric);
+        let mut other = Book::create(folders[1].path().join(name), farm, &stamp()).unwrap();
+        let kept = other.import_plan(text.as_bytes(), &how(WalkIs::Area), &stamp()).unwrap();
+        assert_eq!((kept.parts, kept.plots), (5, 1), "{kept:?}");
+        let now = other.snapshot().unwrap();
+        let named = |wanted: &str| now.plan_parts.iter().any(|part| part.body.name == wanted);
+        assert!(named("Long beds, 2") && named("Deer fence"), "{:?}", now.plan_parts);
+        // 900 m² less half of 4 by 3 and 4 by 3.
+        let area_m2 = now.plots[0].body.shape.area_m2();
+        assert!((area_m2 - 882.0).abs() < 3.0, "{area_m2}");
+        assert!(kept.remarks.iter().any(|remark| remark.contains("Long beds, 2")), "{kept:?}");
+        // Undone, the plot it made goes too, and the plan counts from nowhere again.
+        other.undo_import(kept.import, "the wrong farm", &stamp()).unwrap();
+        let undone = other.snapshot().unwrap();
+        assert!(undone.plan_parts.is_empty() && undone.plots.is_empty(), "{:?}", undone.plots);
+        assert_eq!(undone.farm.body.plan_origin, None);
+    }
+}
+
+#[test]
+fn a_plot_that_has_soil_of_its_own_by_now_outlives_the_file_it_came_with() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut book = book(folder.path());
+    let text = r#"{"type":"Feature","properties":{"kind":"plot","name":"Far field"},"geometry":{"type":"Polygon",
+        "coordinates":[[[-93.5,42.5],[-93.499,42.5],[-93.499,42.501],[-93.5,42.5]]]}}"#;
+    let kept = book.import_plan(text.as_bytes(), &how(WalkIs::Area), &stamp()).unwrap();
+    let plot = book.snapshot().unwrap().plots[0].id;
+    let bed = Bed {
+        plot,
+        name: "Beds".to_owned(),
+        length_m: Bounded::literal(20.0),
+        width_m: Bounded::literal(0.75),
+        count: 2,
+    };
+    book.record(bed, &stamp()).unwrap();
+    book.undo_import(kept.import, "too early", &stamp()).unwrap();
+    let now = book.snapshot().unwrap();
+    assert_eq!((now.plan_parts.len(), now.plots.len()), (0, 1));
+}
+
+#[test]
+fn tables_of_other_countries_are_read_or_told() {
+    let read = |text: &str| read_plan(text.as_bytes(), Some([8.5, 47.1]));
+    for text in [
+        "kind;name;longitude;latitude\ntree;Linde;8,512;47,101",
+        "kind\tname\tlat\tlon\ntree\tLinde\t47.101\t8.512",
+        "kind,name,latitude,longitude\ntree,Linde,47 06.06 N,8 30.72 E",
+    ] {
+        let plan = read(text).unwrap();
+        let Form::Point { at: [x, y] } = plan.parts[0].outline.form else { panic!("{plan:?}") };
+        // 6.06' are 0.101°, 30.72' are 0.512°.
+        assert!((x - 8.512).abs() < 1e-9 && (y - 47.101).abs() < 1e-9, "{text}: {x} {y}");
+    }
+    let comma = read("kind;wkt\ntrack;LINESTRING (8,5 47,1, 8,6 47,2)").unwrap_err();
+    assert!(comma.message.contains("line 2") && comma.message.contains("decimal points"), "{comma}");
+    let words = read("kind,longitude,latitude\ntree,by the barn,47.1").unwrap_err();
+    assert!(words.message.contains("line 2") && words.message.contains("by the barn"), "{words}");
+    let broken = read("kind,wkt\ntrack,\"LINESTRING (8.5 47.1, 8.6 47.2)").map(|plan| plan.parts.len());
+    assert!(broken.is_err() || broken == Ok(1), "{broken:?}");
+}
+
+#[test]
+fn a_geojson_of_another_program_gives_what_can_be_drawn_and_tells_the_rest() {
+    let text = r##"{
+      "type": "FeatureCollection", "name": "export", "crs": {"type": "name", "properties": {"name": "urn:ogc:def:crs:OGC:1.3:CRS84"}},
+      "bbox": [-93.6, 42.4, -93.4, 42.6],
+      "features": [
+        {"type": "Feature", "properties": {"name": "North", "stroke": "#ff0000", "tags": {"a": [1, 2]}}, "geometry": {"type": "MultiPolygon",
+          "coordinates": [[[[-93.5,42.5,281.0],[-93.499,42.5,281.0],[-93.499,42.501,281.0],[-93.5,42.5,281.0]]],
+                          [[[-93.498,42.5],[-93.497,42.5],[-93.497,42.501],[-93.498,42.5]]]]}},
+        {"type": "Feature", "properties": null, "geometry": null},
+        {"type": "Feature", "id": 7, "properties": {"kind": "tree", "number": 12}, "geometry": {"type": "GeometryCollection", "geometries": [
+          {"type": "Point", "coordinates": [-93.5, 42.5]}, {"type": "MultiPoint", "coordinates": [[-93.5, 42.501], [-93.5, 42.502]]}]}}
+      ]}"##;
+    let read = read_plan(text.as_bytes(), Some([-93.5, 42.5])).unwrap();
+    assert_eq!(read.parts.len(), 5, "{read:?}");
+    assert_eq!(read.parts.iter().filter(|part| part.kind == Some(PartKind::Tree)).count(), 3);
+    assert!(read.remarks.iter().any(|remark| remark.contains("Feature 2 has no place")), "{read:?}");
+    let unknown = text.replace("\"kind\": \"tree\"", "\"kind\": \"spaceport\"");
+    let refused = read_plan(unknown.as_bytes(), None).unwrap_err();
+    assert!(refused.message.contains("feature 3") && refused.message.contains("spaceport"), "{refused}");
+}
+
+#[test]
+fn half_a_world_away_nothing_is_stored() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut book = full(folder.path(), Frame::Metres);
+    let before = book.snapshot().unwrap();
+    for text in [
+        r#"{"type":"Point","coordinates":[86.5,-42.5]}"#,
+        "kind,wkt\ntree,POINT (86.5 -42.5)",
+        r#"<gpx version="1.1" creator="a test"><wpt lat="-42.5" lon="86.5"/></gpx>"#,
+    ] {
+        let refused = book.import_plan(text.as_bytes(), &how(WalkIs::Points), &stamp()).unwrap_err();
+        assert!(refused.to_string().contains("km from the farm"), "{refused}");
+    }
+    let after = book.snapshot().unwrap();
+    assert_eq!((before.plan_parts.len(), before.mark), (after.plan_parts.len(), after.mark));
 }

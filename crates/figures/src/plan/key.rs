@@ -40,7 +40,7 @@ pub(super) fn draw(
     let mut entries: Vec<Entry<'_>> = seen
         .iter()
         .zip(&signs)
-        .map(|((kind, _), sign)| Entry { sign: sign.as_ref(), words: kind.words() })
+        .map(|((kind, form), sign)| Entry { sign: sign.as_ref(), words: words(*kind, *form) })
         .collect();
     let dot = |canvas: &mut Canvas, (x, y): At| {
         canvas.add(
@@ -64,6 +64,20 @@ pub(super) fn draw(
     }
     let right = if picture.size == super::PlanSize::Wide { 712.0 } else { 332.0 };
     key(canvas, &entries, 10.0, right, top)
+}
+
+/// What one occurrence of a kind is called: a line of posts is a fence to the eye, and no post.
+fn words(kind: PlanKind, form: Seen) -> &'static str {
+    match (kind, form) {
+        (PlanKind::Post, Seen::Line) => "line of posts",
+        (PlanKind::Tree, Seen::Line) => "row of trees",
+        (PlanKind::KeepOut, Seen::Area) => "no sampling here",
+        (PlanKind::KeepOut, Seen::Line) => "none along this",
+        (PlanKind::KeepOut, Seen::Sign) => "none about this",
+        (PlanKind::Other, Seen::Line) => "other line",
+        (PlanKind::Other, Seen::Sign) => "other spot",
+        (kind, _) => kind.words(),
+    }
 }
 
 /// Draws a sign of the key.

@@ -3,9 +3,14 @@
 use ground::spatial::plane;
 
 use super::frame::Frame;
-use super::{PlanForm, PlanKind, PlanShape};
+use super::{Place, PlanForm, PlanKind, PlanShape};
 use crate::canvas::{At, Canvas, LETTER, SMALL, Side, text_width};
 use crate::words::wrapped;
+
+/// Half of the room of a sign.
+const SIGN: f64 = 7.0;
+/// Areas whose middles lie nearer than this are one piece of ground.
+const SAME_MIDDLE_M: f64 = 1.0;
 
 /// Left, top, right, bottom.
 type Box4 = (f64, f64, f64, f64);
@@ -83,7 +88,22 @@ fn rank(kind: PlanKind) -> u8 {
 }
 
 pub(super) fn name_shapes(canvas: &mut Canvas, frame: &Frame, shapes: &[&PlanShape], labels: &mut Labels) {
-    let mut named: Vec<&&PlanShape> = shapes.iter().filter(|shape| !shape.name.trim().is_empty()).collect();
+    // Signs are small, and unreadable under a name.
+    for shape in shapes {
+        if let PlanForm::Point(at) = &shape.form {
+            let (x, y) = frame.at(*at);
+            labels.take((x - SIGN, y - SIGN, x + SIGN, y + SIGN));
+        }
+    }
+    let plots: Vec<Place> = shapes
+        .iter()
+        .filter(|shape| shape.kind == PlanKind::Plot && !shape.name.trim().is_empty())
+        .filter_map(|shape| centre_of(&shape.form))
+        .collect();
+    let mut named: Vec<&&PlanShape> = shapes
+        .iter()
+        .filter(|shape| !shape.name.trim().is_empty() && !is_told_otherwise(shape, &plots))
+        .collect();
     named.sort_by_key(|shape| rank(shape.kind));
     for shape in named {
         let plot = shape.kind == PlanKind::Plot;
@@ -91,8 +111,7 @@ pub(super) fn name_shapes(canvas: &mut Canvas, frame: &Frame, shapes: &[&PlanSha
         match &shape.form {
             PlanForm::Point(at) => labels.beside(canvas, frame.at(*at), 8.0, &shape.name, SMALL),
             PlanForm::Line(through) => {
-                let middle = frame.at(through[through.len() / 2]);
-                labels.beside(canvas, middle, 5.0, &shape.name, SMALL);
+                labels.beside(canvas, frame.at(halfway(through)), 5.0, &shape.name, SMALL);
             }
             PlanForm::Area { outer, .. } => {
                 let Some(centre) = plane::centre(outer) else { continue };
@@ -112,6 +131,38 @@ pub(super) fn name_shapes(canvas: &mut Canvas, frame: &Frame, shapes: &[&PlanSha
             }
         }
     }
+}
+
+/// The edge of the farm is told by its line alone, in whose middle its name would name something else; a tunnel or a
+/// building that fills a plot by the name of the plot.
+fn is_told_otherwise(shape: &PlanShape, plots: &[Place]) -> bool {
+    match shape.kind {
+        PlanKind::FarmEdge => true,
+        PlanKind::Tunnel | PlanKind::Building => centre_of(&shape.form)
+            .is_some_and(|at| plots.iter().any(|plot| plane::distance_m(*plot, at) < SAME_MIDDLE_M)),
+        _ => false,
+    }
+}
+
+fn centre_of(form: &PlanForm) -> Option<Place> {
+    match form {
+        PlanForm::Area { outer, .. } => plane::centre(outer),
+        _ => None,
+    }
+}
+
+/// The place halfway along a line.
+fn halfway(line: &[Place]) -> Place {
+    let mut left = plane::length_m(line) / 2.0;
+    for pair in line.windows(2) {
+        let long = plane::distance_m(pair[0], pair[1]);
+        if long >= left && long > 0.0 {
+            let share = left / long;
+            return [0, 1].map(|axis| pair[0][axis] + (pair[1][axis] - pair[0][axis]) * share);
+        }
+        left -= long;
+    }
+    line[0]
 }
 
 fn span(values: impl Iterator<Item = f64>) -> f64 {

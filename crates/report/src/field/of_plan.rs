@@ -4,7 +4,7 @@ use advice::plan::FarmPlan;
 use advice::results::{PlanRow, plan_rows};
 use advice::sampling_plan::{CAUTIONS, tell};
 use advice::words::depth;
-use book::model::{Point, SamplingPlan, SamplingPurpose};
+use book::model::{Frame, Point, SamplingPlan, SamplingPurpose};
 use book::{Held, Snapshot, Tag};
 use ground::kit::Bounded;
 use ground::kit::units::{Dimension, UnitSystem, show};
@@ -80,7 +80,7 @@ pub fn layer(from_cm: f64, to_cm: f64, units: UnitSystem) -> String {
 #[must_use]
 pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSystem) -> FieldSheet {
     let body = &plan.body;
-    let farm = FarmPlan::of(snapshot);
+    let farm = FarmPlan::about(snapshot, body);
     let plot = snapshot.plot(body.plot).map(|plot| plot.body.name.clone()).unwrap_or_default();
     let layer = layer(body.from_cm.get(), body.to_cm.get(), units);
     let rows = plan_rows(body);
@@ -115,7 +115,7 @@ pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSys
         .iter()
         .filter_map(|point| {
             let note = point.bag.map_or_else(String::new, |bag| format!("bag {bag}"));
-            Some((point.number, farm.place(body.frame, point.at)?, note))
+            Some((point.number, farm.on_its_sheet(body, point.at)?, note))
         })
         .collect();
     if points.is_empty() {
@@ -164,17 +164,14 @@ fn points(farm: &FarmPlan, plan: &SamplingPlan, rows: &[PlanRow], units: UnitSys
             })
             .collect();
     }
-    let drawn = farm.area_of(plan.plot).is_some();
     let mut before: Option<Point> = None;
     plan.points
         .iter()
         .map(|point| {
-            let at = farm.place(plan.frame, point.at);
+            let at = farm.on_its_sheet(plan, point.at);
             let walk = match (before, at) {
-                // Without its outline on the plan nobody knows where north is on the plot.
-                (_, Some(to)) if !drawn => {
-                    format!("{} along, {} across", length(to[0], units), length(to[1], units))
-                }
+                (from, Some(to)) if plan.frame == Frame::PlotCorner => from_corner(from, to, units),
+                (Some(from), Some(to)) if farm.origin.is_none() => length(distance_m(from, to), units),
                 (Some(from), Some(to)) => leg(from, to, units),
                 (None, Some(to)) => start(farm, plan, to, units),
                 _ => String::new(),
@@ -188,6 +185,25 @@ fn points(farm: &FarmPlan, plan: &SamplingPlan, rows: &[PlanRow], units: UnitSys
 /// "64 ft north-east".
 fn leg(from: Point, to: Point, units: UnitSystem) -> String {
     format!("{} {}", length(distance_m(from, to), units), heading(from, to))
+}
+
+/// The way on a plot that is not drawn: along its longer side and across it, for nobody knows where north is.
+fn from_corner(from: Option<Point>, to: Point, units: UnitSystem) -> String {
+    let Some(from) = from else {
+        return format!(
+            "{} along the longer side from a corner, {} across: begin here",
+            length(to[0], units),
+            length(to[1], units)
+        );
+    };
+    let [along, across] = [to[0] - from[0], to[1] - from[1]];
+    format!(
+        "{} {}, {} {}",
+        length(along.abs(), units),
+        if along < 0.0 { "back" } else { "on" },
+        length(across.abs(), units),
+        if across < 0.0 { "nearer to the longer side" } else { "farther across" }
+    )
 }
 
 /// The way to the first point, from the corner of the plot that lies nearest.

@@ -1,7 +1,7 @@
 //! A plot from above with the points of its sampling plan, for pages and paper alike.
 
 use advice::plan::FarmPlan;
-use book::model::{EntryId, Form, PartKind, Plot, Point, Shape};
+use book::model::{EntryId, Plot, Point, Shape};
 use figures::Figure;
 use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
 use ground::kit::Bounded;
@@ -49,26 +49,9 @@ pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
     let drawn = shown.farm.area_of(shown.plot);
     let mut shapes = Vec::new();
     match (drawn, shown.sides_m) {
-        (Some((outer, _)), _) => {
-            let near = |at: Point| {
-                let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
-                for corner in outer {
-                    for axis in 0..2 {
-                        low[axis] = low[axis].min(corner[axis]);
-                        high[axis] = high[axis].max(corner[axis]);
-                    }
-                }
-                (0..2).all(|axis| (low[axis] - AROUND_M..=high[axis] + AROUND_M).contains(&at[axis]))
-            };
-            shapes.extend(
-                shown
-                    .farm
-                    .parts
-                    .iter()
-                    .filter(|part| part.plot == Some(shown.plot) || places(&part.form).any(near))
-                    .filter(|part| part.kind != PartKind::FarmEdge)
-                    .map(crate::plan_shape_among_beds),
-            );
+        (Some(_), _) => {
+            let about = shown.farm.near(shown.plot, &[], AROUND_M);
+            shapes.extend(about.iter().map(crate::plan_shape_among_beds));
         }
         (None, Some((long, short))) => shapes.push(PlanShape {
             kind: PlanKind::Plot,
@@ -94,17 +77,9 @@ pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
         points_are: "places to pull cores",
         walk: &walk,
         date: shown.date,
-        north_up: drawn.is_some(),
+        // On a plan that is not fixed to the Earth, north is nobody's.
+        north_up: drawn.is_some() && shown.farm.origin.is_some(),
         size: PlanSize::Wide,
         system: shown.units,
     })
-}
-
-fn places(form: &Form) -> impl Iterator<Item = Point> + '_ {
-    let places: &[Point] = match form {
-        Form::Point { at } => std::slice::from_ref(at),
-        Form::Line { through } => through,
-        Form::Area { outer, .. } => outer,
-    };
-    places.iter().copied()
 }

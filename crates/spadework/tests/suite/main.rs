@@ -12,6 +12,7 @@ mod field_sheets;
 mod lab_records;
 mod maps;
 mod one_shot;
+mod plan;
 mod plot_water;
 mod posts;
 mod print;

@@ -13,6 +13,7 @@ mod handbook;
 mod lab;
 mod maps;
 mod openapi;
+mod plan;
 mod posts;
 mod record;
 mod sampling;

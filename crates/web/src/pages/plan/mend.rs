@@ -7,6 +7,7 @@ use ground::kit::Refusal;
 use ground::spatial::outline::{
     Area, cut_away, overlap_m2, snapped, split_at_crossings, united, without_repeats,
 };
+use ground::spatial::plane;
 use serde::Serialize;
 
 use crate::ask::Ask;
@@ -26,6 +27,7 @@ pub(super) const FIELDS: &[Field] = &[
                 "Part it where it crosses itself: the largest part stays, the others are drawn beside it",
             ),
             Choice::new("repeats", "Leave out corners that stand twice"),
+            Choice::new("fill", "Leave out what is cut away outside it"),
             Choice::new("cut", "Take the shared ground off this one"),
             Choice::new("unite", "Draw this one round both; the other is taken off the plan"),
             Choice::new("snap", "Pull its corners onto the other where they lie within 3 ft (1 m)"),
@@ -75,6 +77,7 @@ fn fits(way: &str, part: &PartTold) -> bool {
     match way {
         "split" => said("crosses itself"),
         "repeats" => said("twice in a row"),
+        "fill" => said("cut out of it does not lie inside"),
         "cut" | "unite" | "snap" => said("It lies over"),
         _ => false,
     }
@@ -122,6 +125,11 @@ pub(super) fn save(ask: &Ask) -> Outcome {
     let areas = match way.unwrap_or_default() {
         "split" => split_at_crossings(&area),
         "repeats" => vec![without_repeats(&area)],
+        "fill" => {
+            let mut filled = area.clone();
+            filled.holes.retain(|hole| hole.iter().all(|at| plane::inside(&area.outer, *at)));
+            vec![filled]
+        }
         "cut" => cut_away(&area, &needs_other()?.2),
         "snap" => vec![snapped(&area, &needs_other()?.2, 1.0)],
         _ => {

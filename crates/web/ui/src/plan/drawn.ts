@@ -24,7 +24,7 @@ export function outline(
     fillOpacity: 1,
     ...(fill === undefined ? {} : { fillColor: fill }),
     ...extra,
-    className: `plan-shape plan-kind-${key_of(part.kind)}${fill === undefined ? " plan-plain" : ""} ${extra.className ?? ""}`,
+    className: `plan-shape plan-kind-${key_of(part.kind)}${part.form === "area" && fill === undefined ? " plan-plain" : ""} ${extra.className ?? ""}`,
   };
   const rings = [part.points, ...part.holes].map((ring) => ring.map(at));
   return part.form === "area"
@@ -106,7 +106,8 @@ export function draw_parts(
         L.polyline(part.points.map(at), under).on("click", tap).addTo(group);
       }
     }
-    const words = called(part);
+    // Its line says enough: in the middle of the farm its name would name something else.
+    const words = part.kind === "farm_edge" ? "" : called(part);
     named.push({ part, words, name: name_of(part, words) });
   }
   return () => {

@@ -1,7 +1,28 @@
 /** Everything on the plan as a list, to take up by a press. */
+import type { Part } from "./contract";
 import { make } from "./make";
 import { sign_of } from "./looks";
 import type { Session } from "./session";
+
+/** So many equal ones are folded into one line. */
+const FEW = 4;
+
+/** Parts that show one record of beds together, in the order of the plan. */
+function groups(parts: readonly Part[]): Part[][] {
+  const found: Part[][] = [];
+  const beds = new Map<string, Part[]>();
+  for (const part of parts) {
+    const known = part.bed == null ? undefined : beds.get(part.bed);
+    if (known !== undefined) {
+      known.push(part);
+      continue;
+    }
+    const group = [part];
+    found.push(group);
+    if (part.bed != null) beds.set(part.bed, group);
+  }
+  return found;
+}
 
 export class List {
   readonly element: HTMLElement;
@@ -40,25 +61,47 @@ export class List {
     this.shown = wanted;
     this.none.hidden = session.plan.parts.length > 0;
     this.all.replaceChildren(
-      ...session.plan.parts.map((part) => {
-        const size =
-          part.form === "area" ? part.area_words : part.form === "line" ? part.perimeter_words : "";
-        const kind = session.kind_words(part.kind);
-        const about = [part.name.trim() === "" ? "" : kind, size].filter((words) => words !== "").join(", ");
-        const press = make(
-          "button",
-          {
-            type: "button",
-            class: "plan-item",
-            click: () => {
-              this.take_up(part.id);
-            },
-          },
-          sign_of(part.kind),
-          make("span", {}, make("strong", {}, session.called(part)), about === "" ? "" : ` ${about}`),
+      ...groups(session.plan.parts).map((parts) => {
+        const [first] = parts;
+        if (first === undefined || parts.length < FEW) return parts.map((part) => this.item(part));
+        return make(
+          "li",
+          {},
+          make(
+            "details",
+            { class: "plan-group" },
+            make(
+              "summary",
+              {},
+              sign_of(first.kind),
+              make("span", {}, make("strong", {}, session.called(first).replace(/, \d+$/, "")), ` ${parts.length} drawn`),
+            ),
+            make("ul", { class: "plain" }, ...parts.map((part) => this.item(part))),
+          ),
         );
-        return make("li", {}, press);
-      }),
+      }).flat(),
     );
+  }
+
+  private item(part: Part): HTMLElement {
+    const { session } = this;
+    const size = part.form === "area" ? part.area_words : part.form === "line" ? part.perimeter_words : "";
+    const kind = session.kind_words(part.kind);
+    const about = [part.name.trim() === "" || part.name.trim() === kind ? "" : kind, size]
+      .filter((words) => words !== "")
+      .join(", ");
+    const press = make(
+      "button",
+      {
+        type: "button",
+        class: "plan-item",
+        click: () => {
+          this.take_up(part.id);
+        },
+      },
+      sign_of(part.kind),
+      make("span", {}, make("strong", {}, session.called(part)), about === "" ? "" : ` ${about}`),
+    );
+    return make("li", {}, press);
   }
 }
