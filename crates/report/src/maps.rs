@@ -1,18 +1,21 @@
 //! Maps of what varies: their pictures, for pages and paper alike, and the sheet.
 
-use advice::maps::{CellValue, MapReport, Property, Surface, ZonesTold, tell};
+use advice::maps::{CellValue, MapReport, PlotFigure, Property, Surface, ZonesTold, tell};
 use advice::plan::FarmPlan;
 use book::Snapshot;
+use book::model::EntryId;
 use book::model::plan::{Form, PartKind};
 use figures::Figure;
-use figures::map::{MOST_TINTS, MapCells, MapPicture, MapPoint, map};
+use figures::map::{MOST_TINTS, MapCells, MapPicture, MapPoint, MapTints, ShapeTint, map};
 use figures::plan::{PlanForm, PlanKind, PlanShape, PlanSize};
 use ground::kit::units::UnitSystem;
+use ground::spatial::scale::Scale;
 use ground::texture::Class;
 use serde::Serialize;
 
 use crate::error::SheetError;
 use crate::options::SheetOptions;
+use crate::plan_shape;
 use crate::render::render;
 use crate::sheet::{Picture, Sheet};
 use crate::templates::Template;
@@ -35,17 +38,12 @@ pub fn map_pictures(
     size: PlanSize,
 ) -> MapPictures {
     let plan = FarmPlan::of(snapshot);
-    let shapes = shapes(report, &plan);
+    let (shapes, plots) = shapes(report, &plan);
     let points = points(report, units);
+    let tints = tints(report, &plots, units);
     let property = report.property;
     let title = format!("{}, {}", property.title(), report.name);
-    let unit = tell::unit(property, &report.values.unit, units);
-    let figures_are = match (unit.is_empty() || property == Property::Class, report.values.how.is_empty()) {
-        (true, true) => property.title(),
-        (false, true) => format!("{}, {unit}", property.title()),
-        (true, false) => format!("{} ({})", property.title(), report.values.how),
-        (false, false) => format!("{}, {unit} ({})", property.title(), report.values.how),
-    };
+    let figures_are = figures_are(report, units);
     let date = report.latest_on.map_or_else(String::new, advice::words::day);
     // A plan that is not fixed to the Earth has its own up, which the grower draws as north.
     let picture = |id: &str, title: &str, cells: Option<&MapCells>, figures_are: &str| {
@@ -55,6 +53,7 @@ pub fn map_pictures(
             shapes: &shapes,
             points: &points,
             cells,
+            tints: tints.as_ref().filter(|_| cells.is_none()),
             figures_are,
             date: &date,
             north_up: true,
@@ -70,6 +69,24 @@ pub fn map_pictures(
     MapPictures { map: picture("map-value", &title, cells.as_ref(), &figures_are), uncertainty }
 }
 
+/// What the figures of a map are: "Organic matter, % (loss on ignition)".
+fn figures_are(report: &MapReport, units: UnitSystem) -> String {
+    let property = report.property;
+    let unit = tell::unit(property, &tell::plot_unit(report), units);
+    let words = matches!(property, Property::Class | Property::StandingWater);
+    let mut said = property.title();
+    if !unit.is_empty() && !words {
+        said.push_str(&format!(", {unit}"));
+    }
+    if !report.values.how.is_empty() {
+        said.push_str(&format!(" ({})", report.values.how));
+    }
+    if report.values.scale == Scale::Logarithm && report.surface.is_some() {
+        said.push_str("; medians, worked on logarithms");
+    }
+    said
+}
+
 /// The zones of a plot over the readings.
 #[must_use]
 pub fn zones_picture(report: &MapReport, zones: &ZonesTold, units: UnitSystem, size: PlanSize) -> Figure {
@@ -82,56 +99,86 @@ pub fn zones_picture(report: &MapReport, zones: &ZonesTold, units: UnitSystem, s
             form: PlanForm::Area { outer: zone.outer.clone(), holes: zone.holes.clone() },
         })
         .collect();
-    let cells = report.surface.as_ref().map(|surface| {
-        let of = |at: [f64; 2]| {
-            zones.zones.iter().position(|zone| {
-                ground::spatial::plane::inside(&zone.outer, at)
-                    && !zone.holes.iter().any(|hole| ground::spatial::plane::inside(hole, at))
-            })
-        };
-        let tints = (0..surface.cells.cells.len())
-            .map(|cell| surface.cells.cells[cell].and_then(|_| of(surface.cells.middle(cell))))
-            .collect();
-        let words = zones
-            .zones
-            .iter()
-            .map(|zone| {
-                let mean = tell::figure(report.property, &report.values.unit, zone.mean, units);
-                format!("zone {}: {mean}", zone.number)
-            })
-            .collect();
-        of_cells(surface, tints, words, true)
-    });
+    let told = |mean: f64| tell::figure(report.property, &report.values.unit, mean, units);
+    let tints = MapTints {
+        shapes: (0..zones.zones.len())
+            .map(|zone| Some(ShapeTint { tint: zone, label: told(zones.zones[zone].mean) }))
+            .collect(),
+        words: zones.zones.iter().map(|zone| format!("zone {}: {}", zone.number, told(zone.mean))).collect(),
+        without: "",
+    };
     map(&MapPicture {
         id: "map-zones",
         title: &format!("{} zones of {} by {}", zones.zones.len(), report.name, report.property.words()),
         shapes: &shapes,
         points: &points(report, units),
-        cells: cells.as_ref(),
-        figures_are: &report.property.title(),
-        date: "",
+        cells: None,
+        tints: Some(&tints),
+        figures_are: &figures_are(report, units),
+        date: &report.latest_on.map_or_else(String::new, advice::words::day),
         north_up: true,
         size,
         system: units,
     })
 }
 
-fn shapes(report: &MapReport, plan: &FarmPlan) -> Vec<PlanShape> {
+/// What is drawn, and of which plot each is.
+fn shapes(report: &MapReport, plan: &FarmPlan) -> (Vec<PlanShape>, Vec<Option<EntryId>>) {
     plan.parts
         .iter()
+        .filter(|part| matches!(part.form, Form::Area { .. }))
         .filter(|part| match report.plot {
             Some(plot) => part.kind == PartKind::Plot && part.plot == Some(plot),
             None => matches!(part.kind, PartKind::Plot | PartKind::FarmEdge),
         })
-        .filter_map(|part| match &part.form {
-            Form::Area { outer, holes } => Some(PlanShape {
-                kind: if part.kind == PartKind::Plot { PlanKind::Plot } else { PlanKind::FarmEdge },
-                name: if report.plot.is_some() { String::new() } else { part.name.clone() },
-                form: PlanForm::Area { outer: outer.clone(), holes: holes.clone() },
-            }),
-            _ => None,
+        .map(|part| {
+            let name = if report.plot.is_some() { String::new() } else { part.name.clone() };
+            (plan_shape(part, name), part.plot)
         })
-        .collect()
+        .unzip()
+}
+
+/// Plots by their own figures: over the farm, and where there is nothing but one figure of the plot.
+fn tints(report: &MapReport, plots: &[Option<EntryId>], units: UnitSystem) -> Option<MapTints> {
+    if report.plot.is_some() && !report.property.of_plots_alone() {
+        return None;
+    }
+    let drawn: Vec<Option<&PlotFigure>> = plots
+        .iter()
+        .map(|plot| report.plots.iter().find(|told| Some(told.plot) == *plot)?.figure.as_ref())
+        .collect();
+    let (tints, words) = if drawn.iter().flatten().any(|figure| figure.named.is_some()) {
+        named_tints(&drawn)
+    } else {
+        let figures: Vec<Option<f64>> = drawn.iter().map(|figure| figure.map(|one| one.value)).collect();
+        steps(&figures, |value| tell::short(report.property, value, units))
+    };
+    let shapes = drawn
+        .iter()
+        .zip(tints)
+        .map(|(figure, tint)| {
+            let label = tell::plot_figure(report, (*figure)?, units);
+            Some(ShapeTint { tint: tint?, label })
+        })
+        .collect();
+    Some(MapTints { shapes, words, without: "not measured here" })
+}
+
+/// A tint for each word that is there, by their ranks; where there are more words than tints the last share one.
+fn named_tints(drawn: &[Option<&PlotFigure>]) -> (Vec<Option<usize>>, Vec<String>) {
+    let mut there: Vec<(f64, &str)> =
+        drawn.iter().flatten().filter_map(|figure| Some((figure.value, figure.named?))).collect();
+    there.sort_by(|a, b| a.0.total_cmp(&b.0));
+    there.dedup();
+    let words = there
+        .chunk_by(|one, other| tint_of(&there, one.0) == tint_of(&there, other.0))
+        .map(|words| words.iter().map(|one| one.1).collect::<Vec<_>>().join(", "))
+        .collect();
+    (drawn.iter().map(|figure| figure.map(|figure| tint_of(&there, figure.value))).collect(), words)
+}
+
+fn tint_of(there: &[(f64, &str)], rank: f64) -> usize {
+    there.iter().position(|one| one.0 >= rank).unwrap_or(0).min(MOST_TINTS - 1)
 }
 
 fn points(report: &MapReport, units: UnitSystem) -> Vec<MapPoint> {
@@ -169,7 +216,7 @@ fn value_cells(report: &MapReport, surface: &Surface, units: UnitSystem) -> MapC
         return class_cells(surface);
     }
     let told = |value: f64| tell::short(report.property, value, units);
-    let (tints, words) = steps(surface, |cell| cell.value, told);
+    let (tints, words) = steps(&figures_of(surface, |cell| cell.value), told);
     of_cells(surface, tints, words, report.shown.contours())
 }
 
@@ -206,23 +253,22 @@ fn class_cells(surface: &Surface) -> MapCells {
 fn doubt_cells(report: &MapReport, surface: &Surface, units: UnitSystem) -> (MapCells, String) {
     if report.property == Property::Class {
         let told = |odds: f64| advice::words::odds(odds);
-        let (tints, words) = steps(surface, |cell| cell.odds.unwrap_or(0.0), told);
+        let (tints, words) = steps(&figures_of(surface, |cell| cell.odds.unwrap_or(0.0)), told);
         return (of_cells(surface, tints, words, false), "odds of the likeliest class".to_owned());
     }
     let told = |width: f64| tell::short(report.property, width, units);
-    let (tints, words) = steps(surface, |cell| (cell.high - cell.low) / 2.0, told);
+    let (tints, words) = steps(&figures_of(surface, |cell| (cell.high - cell.low) / 2.0), told);
     let unit = tell::unit(report.property, &report.values.unit, units);
     let unit = if unit.is_empty() { String::new() } else { format!(", {unit}") };
     (of_cells(surface, tints, words, false), format!("half the width of the 90 % range{unit}"))
 }
 
+fn figures_of(surface: &Surface, of: impl Fn(&CellValue) -> f64) -> Vec<Option<f64>> {
+    surface.cells.cells.iter().map(|cell| cell.as_ref().map(&of)).collect()
+}
+
 /// Five equal steps between the least and the greatest, fewer where the words would not differ.
-fn steps(
-    surface: &Surface,
-    of: impl Fn(&CellValue) -> f64,
-    told: impl Fn(f64) -> String,
-) -> (Vec<Option<usize>>, Vec<String>) {
-    let figures: Vec<Option<f64>> = surface.cells.cells.iter().map(|cell| cell.as_ref().map(&of)).collect();
+fn steps(figures: &[Option<f64>], told: impl Fn(f64) -> String) -> (Vec<Option<usize>>, Vec<String>) {
     let low = figures.iter().flatten().copied().fold(f64::INFINITY, f64::min);
     let high = figures.iter().flatten().copied().fold(f64::NEG_INFINITY, f64::max);
     if !(low.is_finite() && high > low) {
@@ -243,7 +289,7 @@ fn steps(
         edges.windows(2).map(|pair| format!("{} to {}", pair[0], pair[1])).collect()
     };
     let tint = |figure: f64| (((figure - low) / (high - low) * count as f64) as usize).min(count - 1);
-    (figures.into_iter().map(|figure| figure.map(tint)).collect(), words)
+    (figures.iter().map(|figure| figure.map(tint)).collect(), words)
 }
 
 /// The sheet of a map.
@@ -254,8 +300,8 @@ pub struct MapSheet {
     lead: Vec<String>,
     /// Where the template finds the pictures, with their captions and what they show in words.
     pictures: Vec<[String; 3]>,
-    /// Means: plot, and mean in words.
-    means: Vec<[String; 2]>,
+    /// Plots, each with its figure in words.
+    plots: Vec<[String; 2]>,
     /// Parts with their sentences.
     parts: Vec<MapPart>,
     #[serde(skip)]
@@ -309,10 +355,10 @@ pub fn map_sheet(report: &MapReport, snapshot: &Snapshot, units: UnitSystem) -> 
     let mut sheet = MapSheet {
         title: format!("Map of {}: {}", report.property.words(), report.name),
         lead: vec![said.lead],
-        means: report
-            .means
+        plots: report
+            .plots
             .iter()
-            .map(|mean| [mean.name.clone(), tell::mean_words(report, mean, units)])
+            .map(|plot| [plot.name.clone(), tell::plot_words(report, plot, units)])
             .collect(),
         parts: [
             part("Why this and not more", why),
