@@ -151,7 +151,7 @@ fn tints(report: &MapReport, plots: &[Option<EntryId>], units: UnitSystem) -> Op
         named_tints(&drawn)
     } else {
         let figures: Vec<Option<f64>> = drawn.iter().map(|figure| figure.map(|one| one.value)).collect();
-        steps(&figures, |value| tell::short(report.property, value, units))
+        steps(&figures, tell::factor(report.property, units), report.values.scale == Scale::Logarithm)
     };
     let shapes = drawn
         .iter()
@@ -161,7 +161,8 @@ fn tints(report: &MapReport, plots: &[Option<EntryId>], units: UnitSystem) -> Op
             Some(ShapeTint { tint: tint?, label })
         })
         .collect();
-    Some(MapTints { shapes, words, without: "not measured here" })
+    let all = drawn.iter().zip(plots).all(|(figure, plot)| figure.is_some() || plot.is_none());
+    Some(MapTints { shapes, words, without: if all { "" } else { "not measured here" } })
 }
 
 /// A tint for each word that is there, by their ranks; where there are more words than tints the last share one.
@@ -215,8 +216,9 @@ fn value_cells(report: &MapReport, surface: &Surface, units: UnitSystem) -> MapC
     if report.property == Property::Class {
         return class_cells(surface);
     }
-    let told = |value: f64| tell::short(report.property, value, units);
-    let (tints, words) = steps(&figures_of(surface, |cell| cell.value), told);
+    let factor = tell::factor(report.property, units);
+    let ratios = surface.scale == Scale::Logarithm;
+    let (tints, words) = steps(&figures_of(surface, |cell| cell.value), factor, ratios);
     of_cells(surface, tints, words, report.shown.contours())
 }
 
@@ -252,12 +254,11 @@ fn class_cells(surface: &Surface) -> MapCells {
 
 fn doubt_cells(report: &MapReport, surface: &Surface, units: UnitSystem) -> (MapCells, String) {
     if report.property == Property::Class {
-        let told = |odds: f64| advice::words::odds(odds);
-        let (tints, words) = steps(&figures_of(surface, |cell| cell.odds.unwrap_or(0.0)), told);
-        return (of_cells(surface, tints, words, false), "odds of the likeliest class".to_owned());
+        let (tints, words) = steps(&figures_of(surface, |cell| cell.odds.unwrap_or(0.0)), 100.0, false);
+        return (of_cells(surface, tints, words, false), "odds of the likeliest class, %".to_owned());
     }
-    let told = |width: f64| tell::short(report.property, width, units);
-    let (tints, words) = steps(&figures_of(surface, |cell| (cell.high - cell.low) / 2.0), told);
+    let factor = tell::factor(report.property, units);
+    let (tints, words) = steps(&figures_of(surface, |cell| (cell.high - cell.low) / 2.0), factor, false);
     let unit = tell::unit(report.property, &report.values.unit, units);
     let unit = if unit.is_empty() { String::new() } else { format!(", {unit}") };
     (of_cells(surface, tints, words, false), format!("half the width of the 90 % range{unit}"))
@@ -267,29 +268,61 @@ fn figures_of(surface: &Surface, of: impl Fn(&CellValue) -> f64) -> Vec<Option<f
     surface.cells.cells.iter().map(|cell| cell.as_ref().map(&of)).collect()
 }
 
-/// Five equal steps between the least and the greatest, fewer where the words would not differ.
-fn steps(figures: &[Option<f64>], told: impl Fn(f64) -> String) -> (Vec<Option<usize>>, Vec<String>) {
-    let low = figures.iter().flatten().copied().fold(f64::INFINITY, f64::min);
-    let high = figures.iter().flatten().copied().fold(f64::NEG_INFINITY, f64::max);
-    if !(low.is_finite() && high > low) {
-        let words = if low.is_finite() { vec![told(low)] } else { Vec::new() };
-        return (figures.iter().map(|figure| figure.map(|_| 0)).collect(), words);
+/// Up to five steps between round figures, in the reader's unit; `ratios` for figures that stray by factors.
+fn steps(figures: &[Option<f64>], factor: f64, ratios: bool) -> (Vec<Option<usize>>, Vec<String>) {
+    let shown: Vec<Option<f64>> = figures.iter().map(|figure| figure.map(|one| one * factor)).collect();
+    let low = shown.iter().flatten().copied().fold(f64::INFINITY, f64::min);
+    let high = shown.iter().flatten().copied().fold(f64::NEG_INFINITY, f64::max);
+    let edges = round_edges(low, high, MOST_TINTS, ratios);
+    let Some(count) = edges.len().checked_sub(1).filter(|count| *count > 0) else {
+        return (vec![None; figures.len()], Vec::new());
+    };
+    let words = edges.windows(2).map(|pair| format!("{} to {}", plain(pair[0]), plain(pair[1]))).collect();
+    let tint =
+        |figure: f64| edges[1..count].iter().take_while(|edge| figure >= **edge - 1e-9 * edge.abs()).count();
+    (shown.iter().map(|figure| figure.map(tint)).collect(), words)
+}
+
+/// Round figures that enclose a range: equal steps of 1, 2, 2.5 or 5 times a power of ten, or the series 1, 2, 5, 10.
+fn round_edges(low: f64, high: f64, most: usize, ratios: bool) -> Vec<f64> {
+    if !(low.is_finite() && high.is_finite()) {
+        return Vec::new();
     }
-    let edges = |count: usize| -> Vec<String> {
-        (0..=count).map(|at| told(low + (high - low) * at as f64 / count as f64)).collect()
-    };
-    let count = (1..=MOST_TINTS)
-        .rev()
-        .find(|count| edges(*count).windows(2).all(|pair| pair[0] != pair[1]))
-        .unwrap_or(1);
-    let edges = edges(count);
-    let words = if edges.first() == edges.last() {
-        vec![edges[0].clone()]
-    } else {
-        edges.windows(2).map(|pair| format!("{} to {}", pair[0], pair[1])).collect()
-    };
-    let tint = |figure: f64| (((figure - low) / (high - low) * count as f64) as usize).min(count - 1);
-    (figures.iter().map(|figure| figure.map(tint)).collect(), words)
+    if ratios && low > 0.0 {
+        let series = |at: i32| [1.0, 2.0, 5.0][at.rem_euclid(3) as usize] * 10_f64.powi(at.div_euclid(3));
+        let from = (-30..60).rev().find(|at| series(*at) <= low * (1.0 + 1e-9)).unwrap_or(-30);
+        let edges: Vec<f64> = (from..60)
+            .map(series)
+            .scan(false, |ended, edge| {
+                let told = (!*ended).then_some(edge);
+                *ended |= edge >= high * (1.0 - 1e-9);
+                told
+            })
+            .collect();
+        if (3..=most + 1).contains(&edges.len()) {
+            return edges;
+        }
+    }
+    let wide = (high - low).max(1e-9 * high.abs()).max(1e-9);
+    let power = (wide / most as f64).log10().floor() as i32;
+    (power..power + 3)
+        .flat_map(|power| [1.0, 2.0, 2.5, 5.0].map(|one| one * 10_f64.powi(power)))
+        .find_map(|step| {
+            let (from, to) = (
+                (low / step + 1e-9).floor(),
+                (high / step - 1e-9).ceil().max((low / step + 1e-9).floor() + 1.0),
+            );
+            (to - from <= most as f64 + 1e-9)
+                .then(|| (0..=(to - from) as i32).map(|at| (from + f64::from(at)) * step).collect())
+        })
+        .unwrap_or_default()
+}
+
+/// A round figure without needless zeros.
+fn plain(value: f64) -> String {
+    let text = format!("{value:.4}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.replace('-', "\u{2212}") }
 }
 
 /// The sheet of a map.
@@ -377,4 +410,31 @@ pub fn map_sheet(report: &MapReport, snapshot: &Snapshot, units: UnitSystem) -> 
         }
     }
     sheet
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand.
+    #[test]
+    fn edges_are_round_and_enclose_the_figures() {
+        let told = |low, high, ratios| {
+            round_edges(low, high, MOST_TINTS, ratios).into_iter().map(plain).collect::<Vec<_>>()
+        };
+        assert_eq!(told(5.93, 6.71, false), ["5.8", "6", "6.2", "6.4", "6.6", "6.8"]);
+        assert_eq!(told(0.11, 0.17, false), ["0.1", "0.12", "0.14", "0.16", "0.18"]);
+        assert_eq!(told(6.3, 6.3, false).len(), 2);
+        assert_eq!(told(0.0, 0.0, false).len(), 2);
+        assert_eq!(told(13.0, 190.0, true), ["10", "20", "50", "100", "200"]);
+        assert_eq!(told(-2.0, 7.0, false), ["\u{2212}2", "0", "2", "4", "6", "8"]);
+        assert!(told(f64::INFINITY, f64::NEG_INFINITY, false).is_empty());
+    }
+
+    #[test]
+    fn a_figure_gets_the_tint_of_its_step() {
+        let (tints, words) = steps(&[Some(6.0), Some(6.19), None, Some(6.71), Some(5.93)], 1.0, false);
+        assert_eq!(words, ["5.8 to 6", "6 to 6.2", "6.2 to 6.4", "6.4 to 6.6", "6.6 to 6.8"]);
+        assert_eq!(tints, [Some(1), Some(1), None, Some(4), Some(0)]);
+    }
 }

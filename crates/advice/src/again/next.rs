@@ -258,8 +258,11 @@ pub(super) fn visits(
     }
     let mut visits: Vec<Visit> =
         walks.into_iter().filter_map(|(walk, looks)| visit(id, plot, walk, looks)).collect();
-    if !visits.iter().any(|visit| visit.walk == Walk::SoilTest) {
-        visits.push(never_tested(id, plot, today));
+    // Organic matter or salts alone say nothing of what to give.
+    let soil = visits.iter().position(|visit| visit.walk == Walk::SoilTest);
+    if soil.is_none_or(|soil| !visits[soil].looks.iter().any(calls)) {
+        let along = soil.map_or_else(Vec::new, |soil| visits.remove(soil).looks);
+        visits.push(Visit { looks: along, ..never_tested(id, plot, today) });
     }
     if let Some(soil) = visits.iter_mut().find(|visit| visit.walk == Walk::SoilTest)
         && let Some(lime) = last_lime(snapshot, id)

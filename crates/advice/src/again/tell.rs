@@ -393,7 +393,7 @@ pub fn when(visit: &Visit, today: Date) -> String {
 /// What is looked at on a walk, in a line: "pH in water, phosphorus (Mehlich-1)".
 #[must_use]
 pub fn looks(visit: &Visit) -> String {
-    if visit.looks.is_empty() {
+    if visit.looks.is_empty() || visit.last.is_none() {
         return "pH, phosphorus, potassium, magnesium, organic matter".to_owned();
     }
     visit.looks.iter().map(|look| look.name.as_str()).collect::<Vec<_>>().join(", ")

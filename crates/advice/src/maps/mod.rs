@@ -42,6 +42,8 @@ pub struct MapReport {
     pub without_place: usize,
     /// What each plot is told to be as a whole.
     pub plots: Vec<PlotTold>,
+    /// Plots of the map of the farm that are not drawn on its plan.
+    pub not_drawn: Vec<String>,
     /// What the number of readings allows on this plot; points alone for the farm.
     pub allowed: Shown,
     /// What is shown.
@@ -97,6 +99,11 @@ pub fn map_report_of(
             plots::told(snapshot, held, property, &values, report, today)
         })
         .collect();
+    let not_drawn = held
+        .iter()
+        .filter(|held| plot.is_none() && plan.area_of(held.id).is_none())
+        .map(|held| held.body.name.clone())
+        .collect();
     let allowed = if plot.is_some() { Shown::of(values.at_places.len()) } else { Shown::PointsOnly };
     let made = plot.map(|plot| {
         if property.of_plots_alone() {
@@ -118,6 +125,7 @@ pub fn map_report_of(
         name,
         without_place: values.elsewhere.len(),
         plots,
+        not_drawn,
         allowed,
         shown: if surface.is_some() { allowed } else { Shown::PointsOnly },
         surface,

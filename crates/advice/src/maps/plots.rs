@@ -65,7 +65,11 @@ pub(super) fn told(
             worked_out(snapshot, report, property, today)
         })
     } else {
-        mean(values, plot.id).ok_or("not measured here")
+        mean(values, plot.id).ok_or(if values.other_ways_on.contains(&plot.id) {
+            "measured in another way, which does not compare"
+        } else {
+            "not measured here"
+        })
     };
     let (figure, why_not) = match found {
         Ok(figure) => (Some(figure), None),

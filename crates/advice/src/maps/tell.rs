@@ -54,6 +54,20 @@ pub fn unit(property: Property, unit: &str, units: UnitSystem) -> String {
     words.split_once(' ').map_or_else(String::new, |parts| parts.1.to_owned())
 }
 
+/// What a figure is multiplied by to come into the unit that it is shown in.
+#[must_use]
+pub fn factor(property: Property, units: UnitSystem) -> f64 {
+    let us = units == UnitSystem::UsCustomary;
+    match property {
+        Property::AvailableWater if us => 0.012,
+        Property::Infiltration | Property::Conductivity | Property::UsableWater if us => 1.0 / 25.4,
+        Property::PanTop if us => 1.0 / 2.54,
+        Property::LimeNeed if us => 9.290_304 / 0.453_592_37,
+        Property::LimeNeed => 1000.0,
+        _ => 1.0,
+    }
+}
+
 /// Is its unit that of the property, and not that of the readings?
 fn has_own_unit(property: Property) -> bool {
     matches!(
@@ -113,13 +127,13 @@ pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
     let counted = match (located, report.without_place) {
         _ if all == 0 => String::new(),
         (located, 0) => {
-            format!(" {} of {words}.", counted(located, "reading at a place", "readings at places"))
+            let have = if located == 1 { "reading has" } else { "readings have" };
+            format!(" {located} {have} a place.")
         }
-        (located, others) => format!(
-            " {} of {words}, and {} without a place.",
-            counted(located, "reading at a place", "readings at places"),
-            counted(others, "more", "more")
-        ),
+        (0, others) => format!(" {}, none with a place.", counted(others, "reading", "readings")),
+        (located, others) => {
+            format!(" {located} of {} have a place.", counted(located + others, "reading", "readings"))
+        }
     };
     Sentences {
         lead: shown + &counted,
@@ -258,7 +272,13 @@ fn notes(report: &MapReport) -> Vec<String> {
             counted(report.values.other_ways, "reading", "readings")
         ));
     }
-    if report.without_place > 0 {
+    if !report.not_drawn.is_empty() {
+        said.push(format!(
+            "Not drawn on the plan, so not on the map: {}. Draw them, and they are tinted too.",
+            report.not_drawn.join(", ")
+        ));
+    }
+    if report.without_place > 0 && !report.property.worked_out() {
         said.push("Readings without a place count in the mean of their plot; say where a bag came from and it is mapped.".to_owned());
     }
     let mut means = report.plots.iter().filter_map(|plot| plot.figure.as_ref()).filter(|one| !one.worked_out);
@@ -332,7 +352,10 @@ pub fn zones(told: &ZonesTold, units: UnitSystem) -> Vec<String> {
     said.push(
         format!(
             "They part the whole outline of the plot: ground that the map leaves blank goes with the zone beside it. Borders are straightened by no more than {}.",
-            show(told.border_within_m, Dimension::Length, units)
+            match units {
+                UnitSystem::UsCustomary => format!("{:.0} ft", (told.border_within_m / 0.3048).ceil()),
+                UnitSystem::Metric => format!("{:.1} m", told.border_within_m),
+            }
         ),
     );
     said.push(

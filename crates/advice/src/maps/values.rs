@@ -63,6 +63,9 @@ pub struct Values {
     pub unit: String,
     /// Readings left out because they were made in another way.
     pub other_ways: usize,
+    /// Plots that they are of.
+    #[serde(skip)]
+    pub other_ways_on: Vec<EntryId>,
     /// The scale that maps and means are worked on.
     pub scale: Scale,
 }
@@ -209,6 +212,8 @@ fn sorted(mut all: Vec<Raw>, property: Property) -> Values {
     }
     let most = ways.into_iter().max_by_key(|(_, count)| *count).map(|(way, _)| way).unwrap_or_default();
     let before = all.len();
+    let other_ways_on =
+        all.iter().filter(|raw| (&raw.how, &raw.unit) != (&most.0, &most.1)).map(|raw| raw.plot).collect();
     all.retain(|raw| (&raw.how, &raw.unit) == (&most.0, &most.1));
     let other_ways = before - all.len();
     all.sort_by_key(|raw| std::cmp::Reverse(raw.on));
@@ -237,7 +242,7 @@ fn sorted(mut all: Vec<Raw>, property: Property) -> Values {
     // From the north-west, as a page is read.
     at_places.sort_by(|a, b| b.at[1].total_cmp(&a.at[1]).then(a.at[0].total_cmp(&b.at[0])));
     let scale = scale(property, &at_places, &elsewhere);
-    Values { at_places, elsewhere, how: most.0, unit: most.1, other_ways, scale }
+    Values { at_places, elsewhere, how: most.0, unit: most.1, other_ways, other_ways_on, scale }
 }
 
 /// Texture has log-ratios of its own; rates are ratios by nature; the rest goes by its skewness.

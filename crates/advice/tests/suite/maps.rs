@@ -67,7 +67,7 @@ fn thirty_six_readings_show_a_surface_within_its_bounds() {
     }
     let said = tell::sentences(&map, UnitSystem::Metric);
     assert!(
-        said.lead.contains("kriged surface") && said.lead.contains("36 readings at places"),
+        said.lead.contains("kriged surface") && said.lead.contains("36 readings have a place"),
         "{}",
         said.lead
     );

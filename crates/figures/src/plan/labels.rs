@@ -92,9 +92,19 @@ impl Labels {
         let half = lines.iter().map(|line| text_width(&line.0, line.1)).fold(0.0, f64::max) / 2.0 + 2.0;
         let tall: f64 = lines.iter().map(|line| line.1 * 1.25).sum();
         let (x, y) = frame.at(centre);
-        let room = [0.0, -1.0, 1.0, -2.0, 2.0]
+        let edge = |fold: fn(f64, f64) -> f64, start: f64| places.iter().map(|at| at.1).fold(start, fold);
+        let (top, foot) = (edge(f64::min, f64::INFINITY), edge(f64::max, f64::NEG_INFINITY));
+        // About the middle, else at the upper or the lower edge, else just outside.
+        let middles = [0.0, -0.6, 0.6, -1.2, 1.2].map(|steps| y + steps * tall);
+        let edges = [
+            top + tall / 2.0 + 3.0,
+            foot - tall / 2.0 - 3.0,
+            top - tall / 2.0 - 3.0,
+            foot + tall / 2.0 + 3.0,
+        ];
+        let room = middles
             .into_iter()
-            .map(|steps| y + steps * tall * 0.6)
+            .chain(edges)
             .find(|middle| self.is_free((x - half, middle - tall / 2.0, x + half, middle + tall / 2.0)));
         let Some(middle) = room else { return };
         self.take((x - half, middle - tall / 2.0, x + half, middle + tall / 2.0));

@@ -19,7 +19,8 @@ use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
 
 /// What a map can be narrowed to.
-const FILTER: &[Field] = &[Field::pick("plot", "Plot", "", &[]).optional()];
+const FILTER: &[Field] =
+    &[Field::pick("plot", "Plot", "The whole farm where none is chosen", &[]).optional()];
 
 #[derive(Template, Serialize)]
 #[template(path = "maps/map.html")]
