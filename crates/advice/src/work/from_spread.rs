@@ -20,7 +20,7 @@ const BEFORE_PLANTING_WEEKS: i64 = 3;
 /// Weeks after today in which a standing crop is fed. Common practice.
 const STANDING_WEEKS: i64 = 3;
 
-/// The jobs of a plan. Lime is left to its own job where `limed` names the bed: it waits for other days.
+/// The jobs of a plan. Lime is left to its own job where `limed` names the bed, or the plot without beds: it waits for other days.
 pub(super) fn jobs(
     snapshot: &Snapshot,
     plan: &FarmPlan,
@@ -38,7 +38,7 @@ pub(super) fn jobs(
             let lines: Vec<&SpreadLine> = bed
                 .lines
                 .iter()
-                .filter(|line| !(limed.contains(&bed.bed) && liming.contains(&line.material)))
+                .filter(|line| !(limed.contains(&bed.ground()) && liming.contains(&line.material)))
                 .collect();
             (!lines.is_empty()).then(|| of_bed(snapshot, plan, bed, &lines, season))
         })
@@ -69,22 +69,25 @@ fn of_bed(
                 let from = planted_on.saturating_sub(BEFORE_PLANTING_WEEKS.weeks()).max(season.today);
                 Window::between(from, planted_on, "Before planting, on ground that can be worked.")
             },
-            format!("spread.{}.{planting}", bed.bed),
+            format!("spread.{}.{planting}", bed.ground()),
             format!("Feed {}", bed.crop),
         ),
         _ => {
             let (from, to) = season.autumn_work();
             (
                 Window::between(from, to, "While the bed is bare and can be worked."),
-                format!("spread.{}.{}", bed.bed, season.year),
-                "Lime the bare bed".to_owned(),
+                format!("spread.{}.{}", bed.ground(), season.year),
+                (if bed.bed.is_some() { "Lime the bare bed" } else { "Lime the plot" }).to_owned(),
             )
         }
     };
     let plot = snapshot.plot(bed.plot).map_or("", |plot| plot.body.name.as_str());
-    let name = snapshot.bed(bed.bed).map_or(bed.name.as_str(), |held| held.body.name.as_str());
-    let mut job =
-        Job::new(key, Topic::Feeding, what, Source::SpreadPlan).on_plot(bed.plot, plot).on_bed(bed.bed, name);
+    let held = bed.bed.and_then(|id| snapshot.bed(id));
+    let name = held.map_or(bed.name.as_str(), |held| held.body.name.as_str());
+    let mut job = Job::new(key, Topic::Feeding, what, Source::SpreadPlan).on_plot(bed.plot, plot);
+    if let Some(held) = held {
+        job = job.on_bed(held.id, name);
+    }
     job.window = window;
     job.spread = lines
         .iter()

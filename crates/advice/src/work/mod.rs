@@ -107,8 +107,11 @@ pub fn work_plan<'a>(
 ) -> WorkPlan {
     let mut jobs = proposals(snapshot, reports, today);
     if let Some(spread) = spread {
-        let limed: BTreeSet<EntryId> =
-            jobs.iter().filter(|job| job.key.starts_with("lime.")).filter_map(|job| job.bed).collect();
+        let limed: BTreeSet<EntryId> = jobs
+            .iter()
+            .filter(|job| job.key.starts_with("lime."))
+            .filter_map(|job| job.bed.or(job.plot))
+            .collect();
         jobs.extend(from_spread::jobs(snapshot, spread, &limed, &season(snapshot, today)));
     }
     let mut plan = WorkPlan::of(snapshot, jobs, today);

@@ -1,9 +1,8 @@
 //! The acidity of a plot: against published tables where there are any, and against itself.
 
 use crate::yard::{Yard, stamp};
-use advice::feeding::acidity::{
-    AcidityOptions, AcidityReport, Chosen, Standing, acidity, lime_for_plan, tell,
-};
+use advice::feeding::acidity::{AcidityOptions, AcidityReport, Chosen, Standing, acidity, tell};
+use advice::feeding::plan::farm_wants;
 use advice::work::{Topic, done, keep_done, proposals};
 use book::model::{
     Application, EntryId, Farm, JobDone, Material, NeutralizingValue, Placed, Seen, SpreadMass,
@@ -80,8 +79,9 @@ fn sour_sand_is_limed_by_the_farms_method_with_its_odds() {
     let said = tell::sentences(&told, UnitSystem::UsCustomary);
     assert!(said.measured.iter().any(|line| line.contains("1.5 ton/acre")), "{:?}", said.measured);
     assert!(said.lead.contains("lb/100 ft²"), "{}", said.lead);
-    let plan = lime_for_plan(&yard.snapshot(), &yard.report(told.id), TODAY).expect("lime is needed");
-    assert_eq!(plan.beds, told.beds);
+    let (_, lime) = farm_wants(&yard.snapshot(), [&yard.report(told.id)], TODAY);
+    let wanted: Vec<_> = told.beds.iter().map(|line| line.bed.unwrap_or(told.id)).collect();
+    assert_eq!(lime.wants.iter().map(|want| want.ground).collect::<Vec<_>>(), wanted);
 }
 
 #[test]
@@ -92,7 +92,7 @@ fn none_is_followed_until_the_farm_has_chosen() {
     let told = yard.told(knoll);
     assert!(told.need.is_none() && told.products.is_empty() && told.beds.is_empty());
     assert!(told.methods.iter().filter(|line| line.need.is_some()).count() >= 4, "{:?}", told.methods);
-    assert!(lime_for_plan(&yard.snapshot(), &yard.report(knoll), TODAY).is_none());
+    assert!(farm_wants(&yard.snapshot(), [&yard.report(knoll)], TODAY).1.wants.is_empty());
     // One that the report does not permit is said, and still none is followed.
     yard.choose(Some("oregon-sikora"));
     let told = yard.told(knoll);

@@ -109,7 +109,7 @@ fn what_no_scheme_rates_is_said_and_not_filled_in() {
         note: String::new(),
     };
     let crop = yard.book.record(crop, &demo::beginning()).unwrap().id;
-    let held = yard.snapshot().planting_on(bed, demo::DAY).unwrap().clone();
+    let held = yard.snapshot().planting_on(bed.unwrap(), demo::DAY).unwrap().clone();
     let planting = Planting {
         crop: PlantedCrop::FarmCrop(crop),
         yield_goal_kg: Some(YieldGoal::literal(700.0)),
@@ -160,7 +160,7 @@ fn potatoes_are_given_nitrogen_by_their_season_and_every_variety_group() {
     let body = book::model::Farm { nutrient_scheme: Some("rb209".to_owned()), ..farm.body.clone() };
     yard.book.revise(farm.id, farm.number, body, "", &demo::beginning()).unwrap();
     let bed = of(&needs(&snapshot), "Beds 1 to 12").bed;
-    let held = snapshot.planting_on(bed, demo::DAY).unwrap().clone();
+    let held = snapshot.planting_on(bed.unwrap(), demo::DAY).unwrap().clone();
     let planting = Planting {
         crop: PlantedCrop::Catalogue("potato".to_owned()),
         harvest_on: Some(held.body.planted_on + 142.days()),

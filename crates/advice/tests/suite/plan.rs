@@ -8,6 +8,7 @@ use crate::yard::{Yard, stamp};
 use advice::feeding::needs::{BedNeed, LimitOf};
 use advice::feeding::plan::{Aim, FarmPlan, PlanOutcome, PlanSettings, farm_plan, farm_wants};
 use advice::feeding::shelf::shelf;
+use advice::work::work_plan;
 use advice::{Options, PlotReport, plot_report};
 use book::model::{Bed, Farm, OrganicUse, Plot};
 use book::{Book, Snapshot};
@@ -69,9 +70,44 @@ fn a_bare_bed_on_sour_ground_is_limed_with_the_others() {
     let like = snapshot.beds.first().unwrap().body.clone();
     let bare = yard.book.record(Bed { plot, name: "Bare bed".to_owned(), ..like }, &stamp()).unwrap();
     let told = plan(&yard.book, PlanSettings::default());
-    let bed = told.beds.iter().find(|bed| bed.bed == bare.id).expect("it needs lime");
+    let bed = told.beds.iter().find(|bed| bed.bed == Some(bare.id)).expect("it needs lime");
     assert_eq!((bed.planting, bed.about().as_str()), (None, "nothing planned to grow yet"));
     assert!(bed.brought.iter().any(|line| line.carried == Carried::Lime && line.g_m2 > 0.0), "{bed:?}");
+}
+
+/// A plot without beds is limed as a whole: its lime is bought with that of the beds, and told once.
+#[test]
+fn a_sour_plot_without_beds_is_on_the_buying_list() {
+    let mut yard = Yard::demo();
+    let snapshot = yard.snapshot();
+    let sour = snapshot.plot_named("Sand knoll").unwrap();
+    let limed = |book: &Book| -> f64 {
+        plan(book, PlanSettings::default())
+            .beds
+            .iter()
+            .filter(|bed| bed.plot == sour.id)
+            .flat_map(|bed| bed.brought.iter().map(move |line| (bed.area_m2, line)))
+            .filter(|(_, line)| line.carried == Carried::Lime)
+            .map(|(area, line)| area * line.target_g_m2 / 1000.0)
+            .sum()
+    };
+    for bed in snapshot.beds.iter().filter(|bed| bed.body.plot == sour.id) {
+        yard.book.withdraw(bed.id, bed.number, "a test", &stamp()).unwrap();
+    }
+    let told = plan(&yard.book, PlanSettings::default());
+    let whole = told.beds.iter().find(|bed| bed.plot == sour.id).expect("it needs lime");
+    assert_eq!((whole.bed, whole.name.as_str()), (None, "Sand knoll, whole plot"));
+    assert!((whole.area_m2 - sour.body.shape.area_m2()).abs() < 1e-9);
+    assert!(limed(&yard.book) > 0.0);
+    for line in &whole.lines {
+        let listed = told.buy.iter().find(|buy| buy.material == line.material).expect("it is on the list");
+        assert!(listed.used_kg >= line.kg - 1e-6, "{listed:?}");
+    }
+    assert!(!whole.lines.is_empty());
+    let reports = reports(&yard.snapshot());
+    let jobs = work_plan(&yard.snapshot(), &reports, Some(&told), advice::demo::DAY);
+    let liming = jobs.jobs.iter().filter(|job| job.plot == Some(sour.id) && job.what.contains("Lime"));
+    assert_eq!(liming.count(), 1);
 }
 
 /// One plot under organic rules among others: on its beds goes only what is allowed.

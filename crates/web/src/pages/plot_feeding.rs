@@ -77,7 +77,7 @@ fn view(need: &BedNeed, units: UnitSystem) -> BedView {
         )
     };
     BedView {
-        anchor: need.planting.unwrap_or(need.bed),
+        anchor: need.planting.unwrap_or(need.ground()),
         title: format!("{}: {}", need.bed_name, need.crop),
         planted: need.planted_on.map_or_else(String::new, |day| format!("From {}", advice::words::day(day))),
         lines: need.lines.clone(),

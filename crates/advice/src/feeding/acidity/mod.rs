@@ -2,7 +2,7 @@
 //! other that the report permits, what of which product, sulfur, and sodium.
 //!
 //! [`acidity`] gives everything that a page or the command line shows. No lime method is followed until the farm
-//! has chosen one; [`lime_for_plan`] is what the spreading plan takes.
+//! has chosen one.
 
 mod crops;
 mod lime;
@@ -17,7 +17,6 @@ use book::Snapshot;
 use book::model::EntryId;
 use ground::fertility::acidity::LimeMethod;
 use ground::fertility::acidity::basis::{LIME_CAUTIONS, inches};
-use ground::fertility::acidity::effectiveness::EffectivenessSystem;
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -108,23 +107,6 @@ pub struct AcidityReport {
     pub cautions: Vec<&'static str>,
     /// What it rests on.
     pub rests_on: &'static [&'static str],
-}
-
-/// The lime need of a plot as the spreading plan takes it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct LimeForPlan {
-    /// The method that was followed.
-    pub method: LimeMethod,
-    /// The system by which a product is weighed.
-    pub system: EffectivenessSystem,
-    /// Pure calcium carbonate, kg/m², for each bed: median and what suffices in four cases of five.
-    pub beds: Vec<BedLime>,
-    /// The same for the plot as a whole, no lime taken off.
-    pub need: LimeSpread,
-    /// When to spread, and when to test again.
-    pub season: LimeSeason,
-    /// What may hurt someone.
-    pub cautions: Vec<&'static str>,
 }
 
 const RESTS_ON: &[&str] = &[
@@ -234,20 +216,4 @@ pub(crate) fn lime_to(
     target_ph: f64,
 ) -> Option<(LimeMethod, LimeSpread)> {
     lime::need_by_choice(snapshot, report, &test.figures, target_ph, USUAL_DEPTH_CM)
-}
-
-/// The lime need as the spreading plan takes it; `None` where no lime is needed, no method is chosen, or the chosen
-/// one does not fit.
-#[must_use]
-pub fn lime_for_plan(snapshot: &Snapshot, report: &PlotReport, today: Date) -> Option<LimeForPlan> {
-    let told = acidity(snapshot, report, AcidityOptions::default(), today)?;
-    let Chosen::Method(method) = told.chosen else { return None };
-    Some(LimeForPlan {
-        method,
-        system: method.basis().system,
-        beds: told.beds,
-        need: told.need?,
-        season: told.season?,
-        cautions: told.cautions,
-    })
 }

@@ -80,8 +80,8 @@ pub struct Need {
 /// What a bed needs for one planting.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct BedNeed {
-    /// The bed, or the equal beds of one record.
-    pub bed: EntryId,
+    /// The bed, or the equal beds of one record; nothing where the plot has none and is limed as a whole.
+    pub bed: Option<EntryId>,
     /// Its name.
     pub bed_name: String,
     /// Its plot.
@@ -124,17 +124,20 @@ pub struct BedNeed {
     pub working: Vec<Step>,
 }
 
+/// What stands for the bed where a plot has none.
+const WHOLE_PLOT: &str = "whole plot";
+
 impl BedNeed {
-    /// A bed that nothing is planned for, and that waits for lime.
+    /// A bed that nothing is planned for, and that waits for lime; without a bed, the whole plot.
     #[must_use]
-    pub fn bare(plot: &Held<Plot>, bed: &Held<Bed>) -> Self {
+    pub fn bare(plot: &Held<Plot>, bed: Option<&Held<Bed>>) -> Self {
         Self {
-            bed: bed.id,
-            bed_name: bed.body.name.clone(),
+            bed: bed.map(|bed| bed.id),
+            bed_name: bed.map_or_else(|| WHOLE_PLOT.to_owned(), |bed| bed.body.name.clone()),
             plot: plot.id,
             plot_name: plot.body.name.clone(),
-            area_m2: bed.body.area_m2(),
-            beds: bed.body.count,
+            area_m2: bed.map_or_else(|| plot.body.shape.area_m2(), |bed| bed.body.area_m2()),
+            beds: bed.map_or(1, |bed| bed.body.count),
             under_cover: plot.body.place.under_cover(),
             planting: None,
             planted_on: None,
@@ -152,6 +155,12 @@ impl BedNeed {
             lines: Vec::new(),
             working: Vec::new(),
         }
+    }
+
+    /// The record of its ground: the bed, or the plot where it has none.
+    #[must_use]
+    pub fn ground(&self) -> EntryId {
+        self.bed.unwrap_or(self.plot)
     }
 
     /// The need of a nutrient.
@@ -224,7 +233,7 @@ pub fn bed_need(
     let tests = [test(Analyte::Phosphorus), test(Analyte::Potassium), test(Analyte::Magnesium)];
     let credits = credits::credits(snapshot, plot.id, planting, scheme);
     let mut need = BedNeed {
-        bed,
+        bed: Some(bed),
         bed_name: held.body.name.clone(),
         plot: plot.id,
         plot_name: plot.body.name.clone(),

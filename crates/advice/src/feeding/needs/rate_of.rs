@@ -94,7 +94,8 @@ fn by_scheme(
         need.wanted
             .push(format!("{} speaks of crops in the open, and this bed lies under cover.", scheme.title()));
     }
-    let supplied = (scheme == Scheme::Rb209).then(|| supply(snapshot, need.bed, planting.planted_on, report));
+    let supplied =
+        (scheme == Scheme::Rb209).then(|| supply(snapshot, planting.bed, planting.planted_on, report));
     let season = (scheme == Scheme::Rb209 && crop == "potato").then(|| potato::season(planting));
     let candidates = match (&season, &supplied) {
         (Some(season), Some(supplied)) => potato::groups(season.days, supplied),

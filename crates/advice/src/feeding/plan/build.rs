@@ -20,8 +20,8 @@ use crate::feeding::shelf::ShelfLine;
 /// Lime that a bed needs.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LimeWant {
-    /// The bed.
-    pub bed: EntryId,
+    /// The bed, or the plot where it has none.
+    pub ground: EntryId,
     /// As calcium carbonate, in the middle.
     pub median_g_m2: f64,
     /// Enough with odds of 80 %.
@@ -72,8 +72,9 @@ pub(super) fn build(
     let mut beds = Vec::new();
     let mut from = Vec::new();
     for (at, need) in needs.iter().enumerate() {
-        let want = lime.wants.iter().find(|want| want.bed == need.bed).filter(|_| !limed.contains(&need.bed));
-        limed.push(need.bed);
+        let ground = need.ground();
+        let want = lime.wants.iter().find(|want| want.ground == ground).filter(|_| !limed.contains(&ground));
+        limed.push(ground);
         let lines = lines(need, want, settings, &prices);
         if !lines.iter().any(|line| line.target_kg.get() > 0.0) {
             continue;

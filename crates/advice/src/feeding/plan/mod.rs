@@ -77,8 +77,8 @@ pub struct BroughtLine {
 /// A bed with what to spread on it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SpreadBed {
-    /// The bed.
-    pub bed: EntryId,
+    /// The bed; nothing where the plot has none and is limed as a whole.
+    pub bed: Option<EntryId>,
     /// Its plot.
     pub plot: EntryId,
     /// The planting it is for; nothing where the bed only waits for lime.
@@ -102,6 +102,12 @@ pub struct SpreadBed {
 }
 
 impl SpreadBed {
+    /// The record of its ground: the bed, or the plot where it has none.
+    #[must_use]
+    pub fn ground(&self) -> EntryId {
+        self.bed.unwrap_or(self.plot)
+    }
+
     /// What the bed is prepared for: "lettuce, planted 12 April 2026".
     #[must_use]
     pub fn about(&self) -> String {
@@ -413,16 +419,16 @@ pub fn farm_wants<'a>(
             continue;
         }
         for line in told.beds.iter().filter(|line| line.p80_kg_m2 > 0.0) {
-            let Some(bed) = line.bed.and_then(|id| snapshot.bed(id)) else { continue };
+            let ground = line.bed.unwrap_or(told.id);
             lime.wants.push(LimeWant {
-                bed: bed.id,
+                ground,
                 median_g_m2: 1000.0 * line.median_kg_m2,
                 p80_g_m2: 1000.0 * line.p80_kg_m2,
             });
             if let (false, Some(plot)) =
-                (needs.iter().any(|need| need.bed == bed.id), snapshot.plot(bed.body.plot))
+                (needs.iter().any(|need| need.ground() == ground), snapshot.plot(told.id))
             {
-                needs.push(BedNeed::bare(plot, bed));
+                needs.push(BedNeed::bare(plot, line.bed.and_then(|id| snapshot.bed(id))));
             }
         }
         lime.works.extend(
