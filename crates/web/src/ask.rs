@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use book::model::{EntryId, Plot};
 use book::{Book, Held, Snapshot, Stamp};
+use ground::kit::Refusal;
 use ground::kit::units::UnitSystem;
 use serde_json::Value;
 
@@ -36,6 +37,17 @@ pub struct Upload {
     pub bytes: Vec<u8>,
 }
 
+/// A file that is larger than its page takes; what else was sent with it is kept.
+#[derive(Debug, Clone)]
+pub struct TooLarge {
+    /// Name of the form's field.
+    pub field: String,
+    /// Its size, as far as it was counted.
+    pub bytes: usize,
+    /// Most bytes that its page takes.
+    pub limit_bytes: usize,
+}
+
 /// One request.
 pub struct Ask {
     /// The app.
@@ -54,6 +66,8 @@ pub struct Ask {
     pub json: Option<Value>,
     /// Posted files.
     pub files: Vec<Upload>,
+    /// Posted files that were too large; a reader refuses them at their fields.
+    pub too_large: Vec<TooLarge>,
     /// Who records, where this browser was told.
     pub who: Option<String>,
 }
@@ -119,7 +133,20 @@ impl Ask {
     /// Reads the posted form.
     #[must_use]
     pub fn reader(&self, fields: &'static [Field]) -> Reader<'_> {
-        Reader::new(fields, self.app.units(), &self.body)
+        let mut reader = Reader::new(fields, self.app.units(), &self.body);
+        for file in &self.too_large {
+            let [size, most] = [file.bytes.div_ceil(1 << 20), file.limit_bytes >> 20];
+            reader.refuse_file(
+                Refusal::new(
+                    &file.field,
+                    format!("This has {size} MB, more than the {most} MB that fit. Make it smaller and choose it again; what you wrote is still here"),
+                )
+                .given(format!("{size} MB"))
+                .accepted(format!("up to {most} MB"))
+                .example("a picture scaled to 3000 pixels along its longer side"),
+            );
+        }
+        reader
     }
 
     /// The open book, or a problem that leads to the start page.
@@ -152,7 +179,7 @@ impl Ask {
     pub fn json(&self) -> Result<&Value, Problem> {
         self.json.as_ref().ok_or_else(|| {
             Problem::from(
-                ground::kit::Refusal::new("", "the request carries no JSON object")
+                Refusal::new("", "the request carries no JSON object")
                     .accepted("a JSON object, with the header content-type: application/json")
                     .example("{\"sand_percent\": 40}"),
             )

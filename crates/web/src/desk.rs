@@ -1,7 +1,7 @@
 //! The open farm book: one writer, and what was computed from its present state kept until it changes.
 
 use std::any::{Any, TypeId};
-use std::collections::HashMap;
+use std::collections::{HashMap, VecDeque};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -25,8 +25,19 @@ pub struct Desk {
     reports: Reports,
     waters: Waters,
     plans: Plans,
+    said: Mutex<Said>,
     read_only: bool,
 }
+
+/// Sentences for the page that a person is sent on to, each lot under its number.
+#[derive(Default)]
+struct Said {
+    next: u32,
+    lots: VecDeque<(u32, Vec<String>)>,
+}
+
+/// Lots of sentences that are remembered.
+const MOST_SAID: usize = 64;
 
 /// What was computed from one state of the book.
 #[derive(Default)]
@@ -68,6 +79,7 @@ impl Desk {
             reports: Reports::default(),
             waters: Waters::default(),
             plans: Plans::default(),
+            said: Mutex::default(),
             read_only,
         })
     }
@@ -103,6 +115,29 @@ impl Desk {
         let snapshot = Arc::new(book.snapshot()?);
         *kept = Kept { snapshot: Some(Arc::clone(&snapshot)), derived: HashMap::new() };
         Ok(snapshot)
+    }
+
+    /// Leaves sentences about what was just kept; the address that a person is sent on to with their number. Empty
+    /// where there is nothing to say. They last as long as the program runs.
+    pub(crate) fn say(&self, sentences: Vec<String>) -> String {
+        if sentences.is_empty() {
+            return String::new();
+        }
+        let mut said = self.said.lock().unwrap_or_else(PoisonError::into_inner);
+        let number = said.next;
+        said.next = number.wrapping_add(1);
+        said.lots.push_back((number, sentences));
+        while said.lots.len() > MOST_SAID {
+            said.lots.pop_front();
+        }
+        format!("&said={number}")
+    }
+
+    /// The sentences that were left under a number.
+    pub(crate) fn said(&self, number: &str) -> Vec<String> {
+        let Ok(number) = number.parse::<u32>() else { return Vec::new() };
+        let said = self.said.lock().unwrap_or_else(PoisonError::into_inner);
+        said.lots.iter().find(|(key, _)| *key == number).map(|(_, lot)| lot.clone()).unwrap_or_default()
     }
 
     /// Something computed from `snapshot`, kept under `key` until the book changes: advice on a

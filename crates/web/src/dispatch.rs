@@ -1,9 +1,11 @@
 //! From a request to a page and back.
 
+use std::future::poll_fn;
+use std::pin::Pin;
 use std::sync::Arc;
 
 use axum::Router;
-use axum::body::{Body, to_bytes};
+use axum::body::{Body, HttpBody};
 use axum::extract::{DefaultBodyLimit, FromRequest, Multipart, RawPathParams, Request, State};
 use axum::http::{HeaderValue, Method, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
@@ -11,12 +13,15 @@ use axum::routing::{MethodFilter, get, on};
 use ground::kit::Refusal;
 
 use crate::app::App;
-use crate::ask::{Ask, Format, Upload};
+use crate::ask::{Ask, Format, TooLarge, Upload};
 use crate::problem::{Problem, ProblemPage, Trouble};
 use crate::route::{self, Faces, Page, Route, Shown, Verb};
 use crate::shell::Section;
 use crate::typed::Typed;
 use crate::{assets, guards, who};
+
+/// What is too large is read on so far, so that the browser comes to hear of it; then it is cut off.
+const MOST_READ_BYTES: usize = 1 << 30;
 
 /// Where a farm begins.
 const START: &str = "/start";
@@ -92,6 +97,7 @@ fn blank(app: Arc<App>, format: Format, path: &str) -> Ask {
         body: Typed::default(),
         json: None,
         files: Vec::new(),
+        too_large: Vec::new(),
         who: None,
     }
 }
@@ -101,7 +107,12 @@ async fn read_body(ask: &mut Ask, request: Request, limit_bytes: usize) -> Resul
     let kind =
         parts.headers.get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()).unwrap_or_default();
     let kind = kind.split(';').next().unwrap_or_default().trim().to_ascii_lowercase();
-    let bytes = to_bytes(body, limit_bytes).await.map_err(|_| too_large(limit_bytes))?;
+    if kind == "multipart/form-data" {
+        return read_parts(ask, Request::from_parts(parts, body), limit_bytes)
+            .await
+            .map_err(|message| Refusal::new("", format!("the form could not be read: {message}")).into());
+    }
+    let bytes = whole(body, limit_bytes).await.ok_or_else(|| too_large(limit_bytes))?;
     match kind.as_str() {
         "application/json" => {
             let value = serde_json::from_slice(&bytes).map_err(|error| {
@@ -112,29 +123,62 @@ async fn read_body(ask: &mut Ask, request: Request, limit_bytes: usize) -> Resul
             ask.body = Typed::from_json(&value);
             ask.json = Some(value);
         }
-        "multipart/form-data" => {
-            let request = Request::from_parts(parts, Body::from(bytes));
-            read_parts(ask, request)
-                .await
-                .map_err(|message| Refusal::new("", format!("the form could not be read: {message}")))?;
-        }
         _ => ask.body = Typed::from_form(&bytes),
     }
     Ok(())
 }
 
-async fn read_parts(ask: &mut Ask, request: Request) -> Result<(), String> {
+/// A body of at most `limit_bytes`; none where it is larger or breaks off. It is read to its end all the same: a browser
+/// that is still sending does not hear an answer.
+async fn whole(mut body: Body, limit_bytes: usize) -> Option<Vec<u8>> {
+    let mut bytes = Vec::new();
+    let mut read = 0;
+    while let Some(frame) = poll_fn(|context| Pin::new(&mut body).poll_frame(context)).await {
+        let Ok(data) = frame.ok()?.into_data() else { continue };
+        read += data.len();
+        if read > MOST_READ_BYTES {
+            return None;
+        }
+        if read > limit_bytes {
+            bytes = Vec::new();
+        } else {
+            bytes.extend_from_slice(&data);
+        }
+    }
+    (read <= limit_bytes).then_some(bytes)
+}
+
+async fn read_parts(ask: &mut Ask, request: Request, limit_bytes: usize) -> Result<(), String> {
     let mut form = Multipart::from_request(request, &()).await.map_err(|error| error.to_string())?;
-    while let Some(part) = form.next_field().await.map_err(|error| error.to_string())? {
+    let mut all = 0;
+    while let Some(mut part) = form.next_field().await.map_err(|error| error.to_string())? {
         let field = part.name().unwrap_or_default().to_owned();
         let file_name = part.file_name().map(str::to_owned);
         let media_type = part.content_type().unwrap_or_default().to_owned();
-        let bytes = part.bytes().await.map_err(|error| error.to_string())?;
+        let mut bytes = Vec::new();
+        let mut read = 0;
+        while let Some(chunk) = part.chunk().await.map_err(|error| error.to_string())? {
+            read += chunk.len();
+            all += chunk.len();
+            if all > MOST_READ_BYTES {
+                return Err("it is larger than any form of this program".to_owned());
+            }
+            if read > limit_bytes {
+                bytes = Vec::new();
+            } else {
+                bytes.extend_from_slice(&chunk);
+            }
+        }
+        if read > limit_bytes {
+            // What is typed beside it still counts.
+            ask.too_large.push(TooLarge { field, bytes: read, limit_bytes });
+            continue;
+        }
         match file_name {
             // A browser sends an empty part for a file field that was left alone.
             Some(name) if name.is_empty() && bytes.is_empty() => {}
             Some(file_name) => {
-                ask.files.push(Upload { field, file_name, media_type, bytes: bytes.to_vec() });
+                ask.files.push(Upload { field, file_name, media_type, bytes });
             }
             None => ask.body.add(field, String::from_utf8_lossy(&bytes)),
         }
@@ -302,7 +346,7 @@ mod tests {
         let request = Request::builder().uri("/breaks").body(Body::empty()).unwrap();
         let response = router.oneshot(request).await.unwrap();
         let status = response.status();
-        let body = to_bytes(response.into_body(), usize::MAX).await.unwrap();
+        let body = axum::body::to_bytes(response.into_body(), usize::MAX).await.unwrap();
         (status, String::from_utf8_lossy(&body).into_owned())
     }
 

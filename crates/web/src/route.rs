@@ -45,7 +45,7 @@ pub struct Route {
     pub summary: &'static str,
     /// Fields of the form it takes.
     pub fields: &'static [Field],
-    /// Most bytes it takes.
+    /// Most bytes it takes: of a form with files, each of its fields.
     pub limit_bytes: usize,
     /// The page itself. Runs on a thread of its own, so it may compute and read the book.
     pub run: fn(&Ask) -> Outcome,

@@ -49,11 +49,12 @@ impl Section {
 }
 
 /// Sentences that a page can be sent on with, as `?done=kept`.
-const DONE: [(&str, &str); 7] = [
+const DONE: [(&str, &str); 8] = [
     ("kept", "It is in the book."),
     ("corrected", "The correction is in the book. The earlier version stays in the history."),
     ("withdrawn", "It no longer counts. It stays in the history and can be restored."),
     ("restored", "It counts again."),
+    ("undone", "The file was undone as a whole."),
     ("decided", "The decision is in the book."),
     ("job", "The job is done, and what was spread is in the book."),
     ("settings", "The settings are kept."),

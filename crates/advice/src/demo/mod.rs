@@ -10,6 +10,7 @@ mod feeding;
 mod lab;
 mod maps;
 mod picture;
+mod plan;
 mod posts;
 mod sampling;
 mod script;
@@ -34,8 +35,10 @@ const SEED: u64 = 20_240_302;
 /// The farm's own record.
 #[must_use]
 pub fn farm() -> Farm {
+    let latitude = Latitude::literal(42.5);
     Farm {
-        latitude_degrees: Some(Latitude::literal(42.5)),
+        latitude_degrees: Some(latitude),
+        plan_origin: Some(plan::origin(latitude)),
         last_frost: MonthDay::new(5, 12),
         first_frost: MonthDay::new(10, 2),
         currency: Some("USD".to_owned()),
@@ -92,6 +95,7 @@ pub fn build_on(book: &mut Book, today: Date) -> Result<()> {
     work::run(book, today)?;
     covers::run(book, today)?;
     years::run(book, today)?;
+    plan::run(book, today)?;
     maps::run(book, today)?;
     sampling::run(book, today)
 }

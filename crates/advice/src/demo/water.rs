@@ -76,7 +76,9 @@ impl Season<'_> {
         if weather::is_southern(self.today) {
             let farm = self.book.snapshot()?.farm;
             let mut body = farm.body.clone();
-            body.latitude_degrees = Some(Latitude::literal(-42.5));
+            let latitude = Latitude::literal(-42.5);
+            body.latitude_degrees = Some(latitude);
+            body.plan_origin = Some(super::plan::origin(latitude));
             body.last_frost = MonthDay::new(11, 12);
             body.first_frost = MonthDay::new(4, 2);
             let reason = "An invented farm: it lies in the south while it is the growing season there";

@@ -108,7 +108,7 @@ impl Drawing {
             .ok_or(BookError::NotFound { what: "plan_part", id })?;
         let mut part = before.body.clone();
         part.outline = as_kept(plan, self.form.clone());
-        part.why = if self.kind == PartKind::KeepOut { self.why.or(part.why) } else { None };
+        part.why = self.why.filter(|_| self.kind == PartKind::KeepOut);
         part.note = self.note.clone();
         match self.kind {
             PartKind::Plot => {

@@ -2,17 +2,20 @@
 
 mod draw;
 mod told;
+mod typed;
 
 use book::Snapshot;
 use book::model::{
-    EntryId, Form, Frame, KeepOutWhy, Located, Observation, PartKind, PlanPart, Point, Sample, Spot,
+    EntryId, Form, Frame, KeepOutWhy, Located, Observation, PartKind, PlanPart, Point, Sample, SamplingPlan,
+    Spot,
 };
 use ground::kit::Bounded;
 use ground::spatial::frame::LocalFrame;
 use serde::Serialize;
 
 pub use draw::{Drawing, as_kept, beds_kept, frame_for, named_in};
-pub use told::{PartTold, PlanTold, area_words, told};
+pub use told::{PartTold, PlanTold, area_words, told, told_of_plot};
+pub use typed::{place_of_farm, typed_corners, typed_holes, typed_place};
 
 /// The place that metres of the plan are counted from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -117,6 +120,22 @@ impl FarmPlan {
         placed(frame, at, self.frame().as_ref())
     }
 
+    /// What the points of a sampling plan lie among: the plan of the farm, or nothing where they are counted from a
+    /// corner of a plot that was not drawn.
+    #[must_use]
+    pub fn about(snapshot: &Snapshot, sampling: &SamplingPlan) -> Self {
+        match sampling.frame {
+            Frame::PlotCorner => Self { origin: None, parts: Vec::new() },
+            Frame::Wgs84 | Frame::Metres => Self::of(snapshot),
+        }
+    }
+
+    /// A point of a sampling plan on a sheet of its own: never to be put among the places of other plots.
+    #[must_use]
+    pub fn on_its_sheet(&self, sampling: &SamplingPlan, at: Point) -> Option<Point> {
+        if sampling.frame == Frame::PlotCorner { Some(at) } else { self.place(sampling.frame, at) }
+    }
+
     /// Where a spot lies: by its own place first, else by its point of the sampling plan.
     #[must_use]
     pub fn spot(&self, snapshot: &Snapshot, spot: &Spot) -> Option<Point> {
@@ -185,6 +204,7 @@ fn placed(frame: Frame, at: Point, local: Option<&LocalFrame>) -> Option<Point> 
     match frame {
         Frame::Metres => Some(at),
         Frame::Wgs84 => Some(local?.to_metres(at)),
+        Frame::PlotCorner => None,
     }
 }
 

@@ -96,6 +96,19 @@ pub fn told(snapshot: &Snapshot, plan: &FarmPlan, system: UnitSystem) -> PlanTol
     PlanTold { origin: plan.origin, parts }
 }
 
+/// The outline of a plot as it was last drawn, measured beside what was typed for it. Whether it lies over others is told
+/// by the whole plan.
+#[must_use]
+pub fn told_of_plot(
+    snapshot: &Snapshot,
+    plan: &FarmPlan,
+    plot: EntryId,
+    system: UnitSystem,
+) -> Option<PartTold> {
+    let drawn = plan.parts.iter().rev().filter(|part| part.kind == PartKind::Plot && part.plot == Some(plot));
+    drawn.map(|part| one(snapshot, part, system)).find(|told| told.area_m2.is_some())
+}
+
 /// An area in the farm's units.
 #[must_use]
 pub fn area_words(area_m2: f64, system: UnitSystem) -> String {

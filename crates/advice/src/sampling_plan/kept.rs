@@ -12,7 +12,7 @@ use crate::plan::FarmPlan;
 pub struct ToldPoint {
     /// Its number.
     pub number: u16,
-    /// Metres east and north on the plan of the farm, where it can be placed.
+    /// Metres east and north on the plan of the farm, or from the corner of a plot that is not drawn.
     pub metres: Option<Point>,
     /// Longitude and latitude, where they are known.
     pub degrees: Option<Point>,
@@ -51,10 +51,9 @@ pub struct ToldPlan {
 #[must_use]
 pub fn told(snapshot: &Snapshot, id: EntryId) -> Option<ToldPlan> {
     let held: &Held<SamplingPlan> = snapshot.sampling_plan(id)?;
-    let farm = FarmPlan::of(snapshot);
-    let frame = farm.frame();
     let plan = &held.body;
-    let placed = farm.area_of(plan.plot).is_some();
+    let farm = FarmPlan::about(snapshot, plan);
+    let frame = farm.frame();
     let mut before: Option<Point> = None;
     let mut walk_m = 0.0;
     let of_point = |number: u16| {
@@ -67,15 +66,16 @@ pub fn told(snapshot: &Snapshot, id: EntryId) -> Option<ToldPlan> {
         .points
         .iter()
         .map(|point| {
-            let metres = farm.place(plan.frame, point.at);
+            let metres = farm.on_its_sheet(plan, point.at);
             let step_m = before.zip(metres).map(|(a, b)| (a[0] - b[0]).hypot(a[1] - b[1]));
             walk_m += step_m.unwrap_or(0.0);
             before = metres.or(before);
             let degrees = match plan.frame {
                 book::model::Frame::Wgs84 => Some(point.at),
                 book::model::Frame::Metres => {
-                    metres.filter(|_| placed).and_then(|at| frame.as_ref().map(|frame| frame.to_degrees(at)))
+                    metres.and_then(|at| frame.as_ref().map(|frame| frame.to_degrees(at)))
                 }
+                book::model::Frame::PlotCorner => None,
             };
             ToldPoint {
                 number: point.number,

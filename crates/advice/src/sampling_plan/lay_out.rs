@@ -1,7 +1,7 @@
 //! Where the points go.
 
 use book::model::{
-    Design, Form, PartKind, Place as PlotPlace, Plot, Point, SamplingPoint, Shape as PlotShape,
+    Design, Form, Frame, PartKind, Place as PlotPlace, Plot, Point, SamplingPoint, Shape as PlotShape,
 };
 use book::{Held, Snapshot};
 use ground::kit::{Bounded, Refusal};
@@ -257,9 +257,19 @@ fn again(
         .accepted("stratified random, zigzag walk or spatial coverage, for the first time")
         .example("stratified_random"));
     };
+    let corner = earlier.body.frame == Frame::PlotCorner;
+    if corner && farm.area_of(plot.id).is_some() {
+        return Err(Refusal::new(
+            "design",
+            "the earlier plan counts from a corner of this plot, before it was drawn: nobody can say which corner that is",
+        )
+        .given("the points of an earlier plan")
+        .accepted("a new layout on the plot as it is drawn now")
+        .example("stratified_random"));
+    }
     let mut points = Vec::new();
     for point in &earlier.body.points {
-        match farm.place(earlier.body.frame, point.at).filter(|at| ground.allows(*at)) {
+        match farm.on_its_sheet(&earlier.body, point.at).filter(|at| ground.allows(*at)) {
             Some(at) => points.push((at, point.stratum)),
             None => remarks.push(format!(
                 "Point {} of the earlier plan no longer lies on ground to sample and was left out.",

@@ -249,7 +249,11 @@ impl SamplingReport {
             purpose: self.ask.purpose,
             design: self.ask.design,
             seed: self.ask.seed,
-            frame: if drawn.is_some() { Frame::Wgs84 } else { Frame::Metres },
+            frame: match (self.outline, &drawn) {
+                (OutlineFrom::Drawn, Some(_)) => Frame::Wgs84,
+                (OutlineFrom::Drawn, None) => Frame::Metres,
+                _ => Frame::PlotCorner,
+            },
             points: self.points.iter().map(|point| SamplingPoint { at: place(point.at), ..*point }).collect(),
             from_cm: bounded("from_cm", from_cm)?,
             to_cm: bounded("to_cm", to_cm)?,

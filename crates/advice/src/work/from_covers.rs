@@ -169,27 +169,16 @@ fn end(
     if cold_ends(snapshot, year, &species, cover.sown_on, by) {
         return Some(look(year, id, &name, by, next));
     }
-    let mut job = placed(
-        Job::new(
-            format!("cover-end.{id}"),
-            Topic::Ground,
-            format!("End the cover of {name}, and weigh a frame of it first"),
-            Source::Covers,
+    let why = match next {
+        Some(span) => format!(
+            "{weeks} weeks before {} on {} (common practice): so long what it frees and what it holds back settles.",
+            span.name,
+            words::day(span.from)
         ),
-        year,
-    )
-    .within(Window::between(
-        by.saturating_sub(2.weeks()),
-        by,
-        match next {
-            Some(span) => format!(
-                "{weeks} weeks before {} on {} (common practice): so long what it frees and what it holds back settles.",
-                span.name,
-                words::day(span.from)
-            ),
-            None => "The day that is written down for it.".to_owned(),
-        },
-    ))
+        None => "The day that is written down for it.".to_owned(),
+    };
+    let title = format!("End the cover of {name}, and weigh a frame of it first");
+    let mut job = ended(year, id, title, by, why)
     .because("End it before it sets seed; a grain before it heads, or it ties up nitrogen.")
     .because(format!(
         "Cut a frame of {} at the ground, weigh it and write it down with the end: the nitrogen credited to the next crop hangs on it.",
@@ -204,29 +193,24 @@ fn end(
     Some(job.caution("Mowers, flails and crimpers throw stones: keep people away and guards on."))
 }
 
+/// The job by which a cover ends, in the two weeks before `by`.
+fn ended(year: &BedYear, id: book::EntryId, title: String, by: Date, why: String) -> Job {
+    placed(Job::new(format!("cover-end.{id}"), Topic::Ground, title, Source::Covers), year)
+        .within(Window::between(by.saturating_sub(2.weeks()), by, why))
+}
+
 /// A cover that the cold ends nine times of ten: it is to be looked at, and its end written down.
 fn look(year: &BedYear, id: book::EntryId, name: &str, by: Date, next: Option<&Span>) -> Job {
-    placed(
-        Job::new(
-            format!("cover-end.{id}"),
-            Topic::Ground,
-            format!("Look whether the winter killed the cover of {name}, and write down its end"),
-            Source::Covers,
+    let why = match next {
+        Some(span) => format!(
+            "Before {} on {}: what did live is still to be ended then, and in time.",
+            span.name,
+            words::day(span.from)
         ),
-        year,
-    )
-    .within(Window::between(
-        by.saturating_sub(2.weeks()),
-        by,
-        match next {
-            Some(span) => format!(
-                "Before {} on {}: what did live is still to be ended then, and in time.",
-                span.name,
-                words::day(span.from)
-            ),
-            None => "The day that is written down for its end.".to_owned(),
-        },
-    ))
+        None => "The day that is written down for its end.".to_owned(),
+    };
+    let title = format!("Look whether the winter killed the cover of {name}, and write down its end");
+    ended(year, id, title, by, why)
     .because("The cold ends this cover with odds of nine in ten or more; what stands is ended as any other.")
     .because("How tall it stood before the cold, or what a frame of it weighed, goes with the end: the nitrogen credited to the next crop hangs on it.")
 }

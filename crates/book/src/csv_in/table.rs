@@ -24,7 +24,7 @@ pub(crate) struct Table {
     /// What parts the cells.
     pub(super) delimiter: u8,
     /// Lines that could not be read, or were too many.
-    pub(super) trouble: Vec<RowRefusal>,
+    pub(crate) trouble: Vec<RowRefusal>,
 }
 
 /// One row, blank ones left out.

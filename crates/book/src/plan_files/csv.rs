@@ -2,14 +2,27 @@
 
 use ground::kit::Refusal;
 use ground::spatial::frame::LocalFrame;
+use ground::spatial::typed::place_of;
 
-use super::{ReadPart, ReadPlan, key, kind_of, why_of};
+use super::{Names, ReadPart, ReadPlan, key, kind_of, why_of};
 use crate::csv_in::Table;
-use crate::model::{Form, Frame, Outline, Point};
+use crate::model::{Form, Frame, Outline, PartKind, Point};
 use crate::snapshot::Snapshot;
 
-const HEADINGS: [&str; 10] =
-    ["kind", "name", "plot_name", "plot", "bed", "structure", "number", "why", "note", "frame"];
+const HEADINGS: [&str; 12] = [
+    "kind",
+    "name",
+    "plot_name",
+    "bed_name",
+    "structure_name",
+    "plot",
+    "bed",
+    "structure",
+    "number",
+    "why",
+    "note",
+    "frame",
+];
 
 /// The plan as a table: one row a part, its outline as WKT in the last column.
 #[must_use]
@@ -25,15 +38,15 @@ pub fn plan_csv(snapshot: &Snapshot, origin: Option<Point>) -> String {
             super::place::each(&mut form, |at| *at = local.to_degrees(*at));
             frame = Frame::Wgs84;
         }
-        let plot_name = part.plot.and_then(|plot| snapshot.plot(plot)).map(|plot| plot.body.name.clone());
-        let plot_name = plot_name.unwrap_or_default();
-        let name =
-            if part.kind == crate::model::PartKind::Plot { plot_name.clone() } else { part.name.clone() };
+        let names = Names::of(snapshot, part);
+        let name = if part.kind == PartKind::Plot { &names.plot } else { &part.name };
         let id = |id: Option<crate::model::EntryId>| id.map(|id| id.to_string()).unwrap_or_default();
         let _ = out.write_record([
             key(part.kind),
-            plain(&name),
-            plain(&plot_name),
+            plain(name),
+            plain(&names.plot),
+            plain(&names.bed),
+            plain(&names.structure),
             id(part.plot),
             id(part.bed),
             id(part.structure),
@@ -92,6 +105,10 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
         Some(row) => refused(format!("line {}: {}", row.line, row.refusal.message)),
         None => refused("this is no table".to_owned()),
     })?;
+    // A line that could not be read would be lost in silence.
+    if let Some(row) = table.trouble.first() {
+        return Err(refused(format!("line {}: {}", row.line, row.refusal.message)));
+    }
     let column = |names: &[&str]| {
         table.headings.iter().position(|heading| names.contains(&heading.trim().to_lowercase().as_str()))
     };
@@ -111,13 +128,8 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
         let form = match (outline.and_then(|at| line.cells.get(at)), place) {
             (Some(text), _) if !text.is_empty() => from_wkt(text).map_err(at_line)?,
             (_, Some((x, y))) => {
-                let number = |at: usize| {
-                    line.cells.get(at).and_then(|text| text.replace(',', ".").parse::<f64>().ok())
-                };
-                let (Some(x), Some(y)) = (number(x), number(y)) else {
-                    return Err(at_line("longitude and latitude are not both numbers".to_owned()));
-                };
-                Form::Point { at: [x, y] }
+                let text = |at: usize| line.cells.get(at).unwrap_or_default();
+                Form::Point { at: typed_point(text(x), text(y)).map_err(at_line)? }
             }
             _ => return Err(at_line("there is no place in this row".to_owned())),
         };
@@ -133,7 +145,9 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
             plot_name: cell("plot_name"),
             plot: cell("plot").parse().ok(),
             bed: cell("bed").parse().ok(),
+            bed_name: cell("bed_name"),
             structure: cell("structure").parse().ok(),
+            structure_name: cell("structure_name"),
             number: cell("number").parse().ok(),
             why: why_of(&cell("why")),
             outline: Outline {
@@ -145,6 +159,18 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
         });
     }
     Ok(plan)
+}
+
+/// Longitude and latitude of two cells: plain numbers, with a decimal comma or point, or degrees and minutes with their
+/// letters.
+fn typed_point(longitude: &str, latitude: &str) -> Result<Point, String> {
+    let number = |text: &str| text.replace(',', ".").parse::<f64>().ok().filter(|value| value.is_finite());
+    if let (Some(x), Some(y)) = (number(longitude), number(latitude)) {
+        return Ok([x, y]);
+    }
+    place_of("file", &format!("{latitude}, {longitude}"), None).map(|place| place.at).map_err(|refusal| {
+        format!("longitude {longitude:?} and latitude {latitude:?} are no place: {}", refusal.message)
+    })
 }
 
 /// Points, lines and polygons of two coordinates; a third is left out.
@@ -165,7 +191,11 @@ pub(crate) fn from_wkt(text: &str) -> Result<Form, String> {
                     place.split_whitespace().filter_map(|part| part.parse().ok()).collect();
                 match numbers[..] {
                     [x, y, ..] if x.is_finite() && y.is_finite() => Ok([x, y]),
-                    _ => Err(format!("{:?} is no place", place.trim().chars().take(40).collect::<String>())),
+                    _ => Err(format!(
+                        "{:?} is no place: two numbers with decimal points and a blank between them are wanted, and a comma \
+                         stands only between places",
+                        place.trim().chars().take(40).collect::<String>()
+                    )),
                 }
             })
             .collect()

@@ -5,8 +5,8 @@ use ground::kit::Refusal;
 use ground::spatial::frame::LocalFrame;
 use serde_json::{Map, Value, json};
 
-use super::{ReadPart, ReadPlan, key, kind_of, why_of};
-use crate::model::{Form, Frame, Outline, Point};
+use super::{Names, ReadPart, ReadPlan, key, kind_of, why_of};
+use crate::model::{Form, Frame, Outline, PartKind, Point};
 use crate::snapshot::Snapshot;
 
 /// The plan as a GeoJSON text. Parts kept in metres are written in degrees where the plan has an origin; without one
@@ -23,7 +23,7 @@ pub fn plan_geojson(snapshot: &Snapshot, origin: Option<Point>) -> String {
                 (form, false)
             }
             (Frame::Metres, None) => (part.outline.form.clone(), true),
-            (Frame::Wgs84, _) => (part.outline.form.clone(), false),
+            (Frame::Wgs84 | Frame::PlotCorner, _) => (part.outline.form.clone(), false),
         };
         let mut properties = Map::new();
         let mut put = |name: &str, value: Value| {
@@ -31,18 +31,15 @@ pub fn plan_geojson(snapshot: &Snapshot, origin: Option<Point>) -> String {
                 properties.insert(name.to_owned(), value);
             }
         };
+        let names = Names::of(snapshot, part);
         put("kind", json!(part.kind));
-        let own = part
-            .plot
-            .filter(|_| part.kind == crate::model::PartKind::Plot)
-            .and_then(|plot| snapshot.plot(plot))
-            .map(|plot| plot.body.name.clone());
-        put("name", json!(own.unwrap_or_else(|| part.name.clone())));
+        put("name", json!(if part.kind == PartKind::Plot { &names.plot } else { &part.name }));
         put("plot", json!(part.plot));
-        let plot_name = part.plot.and_then(|plot| snapshot.plot(plot)).map(|plot| plot.body.name.clone());
-        put("plot_name", json!(plot_name));
+        put("plot_name", json!(names.plot));
         put("bed", json!(part.bed));
+        put("bed_name", json!(names.bed));
         put("structure", json!(part.structure));
+        put("structure_name", json!(names.structure));
         put("number", json!(part.number));
         put("why", json!(part.why));
         put("note", json!(part.note));
@@ -133,7 +130,9 @@ fn described(properties: &Map<String, Value>, form: Form) -> Result<ReadPart, St
         plot_name: text("plot_name"),
         plot: id("plot"),
         bed: id("bed"),
+        bed_name: text("bed_name"),
         structure: id("structure"),
+        structure_name: text("structure_name"),
         number: text("number").parse().ok(),
         why: why_of(&text("why")),
         outline: Outline { frame, form },

@@ -1,15 +1,22 @@
 //! GPX 1.1: waypoints are points, routes and tracks lines or walks round an area.
+//!
+//! What GPX has no place for stands as one JSON object in the comment, so that a plan comes back as it went out; a piece
+//! cut out of an area is a route of its own behind it.
 
 use gpx::{Gpx, GpxVersion, Route, Waypoint};
 use ground::kit::Refusal;
 use ground::spatial::frame::LocalFrame;
+use serde_json::{Map, Value, json};
 
-use super::{ReadPart, ReadPlan, key, kind_of};
-use crate::model::{Form, Frame, Outline, Point};
+use super::{Names, ReadPart, ReadPlan, key, kind_of, why_of};
+use crate::model::{Form, Frame, Outline, PartKind, PlanPart, Point};
 use crate::snapshot::Snapshot;
 
-/// The plan as GPX, for a phone: points as waypoints, lines and outlines as routes; holes are left out. None where the
-/// plan is not fixed to the Earth and holds nothing in degrees.
+/// Type of a route that is cut out of the area before it.
+const CUT_OUT: &str = "cut_out";
+
+/// The plan as GPX, for a phone: points as waypoints, lines and outlines as routes. None where the plan is not fixed to
+/// the Earth and holds nothing in degrees.
 #[must_use]
 pub fn plan_gpx(snapshot: &Snapshot, origin: Option<Point>) -> Option<String> {
     let local = origin.map(|[longitude, latitude]| LocalFrame::at(latitude, longitude));
@@ -23,28 +30,39 @@ pub fn plan_gpx(snapshot: &Snapshot, origin: Option<Point>) -> Option<String> {
             super::place::each(&mut form, |at| *at = local.to_degrees(*at));
         }
         any = true;
-        let plot = part.plot.and_then(|plot| snapshot.plot(plot)).map(|plot| plot.body.name.clone());
-        let name = if part.name.is_empty() { plot.unwrap_or_default() } else { part.name.clone() };
-        let point = |at: &Point| Waypoint::new(place(*at));
+        let names = Names::of(snapshot, part);
+        let name = shown_name(part, &names);
+        let note = (!part.note.is_empty()).then(|| part.note.clone());
+        let route = |places: &[Point], type_: String| {
+            let mut route = Route::new();
+            route.name = Some(name.clone());
+            route.type_ = Some(type_);
+            route.points = places.iter().map(point).collect();
+            route
+        };
+        let comment = about(part, &names, &form);
         match &form {
             Form::Point { at } => {
                 let mut one = point(at);
                 one.name = Some(name);
                 one.type_ = Some(key(part.kind));
-                one.description = (!part.note.is_empty()).then(|| part.note.clone());
+                one.description = note;
+                one.comment = comment;
                 out.waypoints.push(one);
             }
-            Form::Line { through: places } | Form::Area { outer: places, .. } => {
-                let ring = matches!(form, Form::Area { .. });
-                let mut route = Route::new();
-                route.name = Some(name);
-                route.type_ = Some(key(part.kind));
-                route.description = (!part.note.is_empty()).then(|| part.note.clone());
-                route.points = places.iter().map(point).collect();
-                if let (true, Some(first)) = (ring, places.first()) {
-                    route.points.push(point(first));
-                }
+            Form::Line { through } => {
+                let mut route = route(through, key(part.kind));
+                route.description = note;
+                route.comment = comment;
                 out.routes.push(route);
+            }
+            Form::Area { outer, holes } => {
+                let closed = |ring: &[Point]| ring.iter().chain(ring.first()).copied().collect::<Vec<_>>();
+                let mut one = route(&closed(outer), key(part.kind));
+                one.description = note;
+                one.comment = comment;
+                out.routes.push(one);
+                out.routes.extend(holes.iter().map(|hole| route(&closed(hole), CUT_OUT.to_owned())));
             }
         }
     }
@@ -56,8 +74,49 @@ pub fn plan_gpx(snapshot: &Snapshot, origin: Option<Point>) -> Option<String> {
     String::from_utf8(bytes).ok()
 }
 
-fn place([longitude, latitude]: Point) -> geo::Point<f64> {
-    geo::Point::new(longitude, latitude)
+/// What a phone shows: its own name, else that of what it shows.
+fn shown_name(part: &PlanPart, names: &Names) -> String {
+    let own = match part.kind {
+        PartKind::Plot => &names.plot,
+        PartKind::Bed => &names.bed,
+        _ => &part.name,
+    };
+    let shown = if own.is_empty() { &names.structure } else { own };
+    match part.number {
+        Some(number) if !shown.is_empty() => format!("{shown}, {number}"),
+        _ => shown.clone(),
+    }
+}
+
+/// What GPX has no field for.
+fn about(part: &PlanPart, names: &Names, form: &Form) -> Option<String> {
+    let mut about = Map::new();
+    let mut put = |name: &str, value: Value| {
+        if !value.is_null() && value != json!("") {
+            about.insert(name.to_owned(), value);
+        }
+    };
+    put("name", json!(if part.kind == PartKind::Plot { &names.plot } else { &part.name }));
+    put("plot", json!(part.plot));
+    put("plot_name", json!(names.plot));
+    put("bed", json!(part.bed));
+    put("bed_name", json!(names.bed));
+    put("structure", json!(part.structure));
+    put("structure_name", json!(names.structure));
+    put("number", json!(part.number));
+    put("why", json!(part.why));
+    // A line that ends where it began is no area.
+    if let Form::Line { through } = form
+        && through.len() > 3
+        && through.first() == through.last()
+    {
+        put("form", json!("line"));
+    }
+    (!about.is_empty()).then(|| Value::Object(about).to_string())
+}
+
+fn point(at: &Point) -> Waypoint {
+    Waypoint::new(geo::Point::new(at[0], at[1]))
 }
 
 pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
@@ -69,48 +128,77 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
     })?;
     let mut plan = ReadPlan::default();
     for waypoint in &file.waypoints {
-        plan.parts.push(part(
-            waypoint.name.as_deref(),
-            waypoint.type_.as_deref(),
-            waypoint.description.as_deref().or(waypoint.comment.as_deref()),
-            Form::Point { at: at(waypoint) },
-        ));
+        let told = Told {
+            name: waypoint.name.as_deref(),
+            type_: waypoint.type_.as_deref(),
+            comment: waypoint.comment.as_deref(),
+            note: waypoint.description.as_deref(),
+        };
+        plan.parts.push(told.part(Form::Point { at: at(waypoint) }));
     }
     for route in &file.routes {
         let through: Vec<Point> = route.points.iter().map(at).collect();
-        plan.lines(route.name.as_deref(), route.type_.as_deref(), route.description.as_deref(), through);
+        let told = Told {
+            name: route.name.as_deref(),
+            type_: route.type_.as_deref(),
+            comment: route.comment.as_deref(),
+            note: route.description.as_deref(),
+        };
+        plan.lines(&told, through, false);
     }
     for track in &file.tracks {
         for segment in &track.segments {
             let through: Vec<Point> = segment.points.iter().map(at).collect();
-            plan.lines(track.name.as_deref(), track.type_.as_deref(), track.description.as_deref(), through);
+            let told = Told {
+                name: track.name.as_deref(),
+                type_: track.type_.as_deref(),
+                comment: track.comment.as_deref(),
+                note: track.description.as_deref(),
+            };
+            plan.lines(&told, through, true);
         }
     }
     Ok(plan)
 }
 
 impl ReadPlan {
-    fn lines(
-        &mut self,
-        name: Option<&str>,
-        type_: Option<&str>,
-        note: Option<&str>,
-        mut through: Vec<Point>,
-    ) {
+    fn lines(&mut self, told: &Told<'_>, mut through: Vec<Point>, is_track: bool) {
         through.dedup();
         if through.len() < 2 {
-            self.remarks.push(format!("{} has a single place and was left out.", name.unwrap_or("A walk")));
+            let name = told.name.unwrap_or("A walk");
+            self.remarks.push(format!("{name} has a single place and was left out."));
             return;
         }
-        let mut read = part(name, type_, note, Form::Line { through: through.clone() });
+        if told.type_ == Some(CUT_OUT) {
+            self.cut_out(told, through);
+            return;
+        }
+        let is_ring = through.len() > 3 && through.first() == through.last();
+        let is_line = told.about("form") == "line";
+        let mut read = told.part(Form::Line { through: through.clone() });
         // An outline of ours comes back as what it was: a ring, closed to its first place.
-        if through.len() > 3 && through.first() == through.last() && read.kind.is_some() {
+        if is_ring && read.kind.is_some() && !is_line {
             through.pop();
             read.outline.form = Form::Area { outer: through, holes: Vec::new() };
         } else {
-            read.walked = true;
+            // A track was walked, whatever its receiver calls it; a route of a known kind was drawn.
+            read.walked = is_track || read.kind.is_none();
         }
         self.parts.push(read);
+    }
+
+    /// Takes a ring out of the area before it.
+    fn cut_out(&mut self, told: &Told<'_>, mut ring: Vec<Point>) {
+        if ring.first() == ring.last() {
+            ring.pop();
+        }
+        match self.parts.last_mut().map(|part| &mut part.outline.form) {
+            Some(Form::Area { holes, .. }) if ring.len() > 2 => holes.push(ring),
+            _ => self.remarks.push(format!(
+                "A piece to be cut out ({}) follows no area and was left out.",
+                told.name.unwrap_or("without a name")
+            )),
+        }
     }
 }
 
@@ -119,21 +207,50 @@ fn at(waypoint: &Waypoint) -> Point {
     [point.x(), point.y()]
 }
 
-fn part(name: Option<&str>, type_: Option<&str>, note: Option<&str>, form: Form) -> ReadPart {
-    let short = |text: Option<&str>, most: usize| {
-        text.unwrap_or_default().trim().chars().filter(|c| *c != '\0').take(most).collect::<String>()
-    };
-    ReadPart {
-        kind: type_.and_then(kind_of),
-        name: short(name, crate::model::text::NAME_CHARACTERS),
-        plot_name: String::new(),
-        plot: None,
-        bed: None,
-        structure: None,
-        number: None,
-        why: None,
-        outline: Outline { frame: Frame::Wgs84, form },
-        walked: false,
-        note: short(note, crate::model::text::NOTE_CHARACTERS),
+/// What a waypoint, a route or a track says of itself.
+struct Told<'a> {
+    name: Option<&'a str>,
+    type_: Option<&'a str>,
+    comment: Option<&'a str>,
+    note: Option<&'a str>,
+}
+
+impl Told<'_> {
+    /// The JSON object in the comment, where this program wrote one.
+    fn object(&self) -> Option<Map<String, Value>> {
+        serde_json::from_str(self.comment?.trim()).ok()
+    }
+
+    fn about(&self, name: &str) -> String {
+        match self.object().and_then(|mut about| about.remove(name)) {
+            Some(Value::String(text)) => text,
+            Some(Value::Number(number)) => number.to_string(),
+            _ => String::new(),
+        }
+    }
+
+    fn part(&self, form: Form) -> ReadPart {
+        let short = |text: &str, most: usize| {
+            text.trim().chars().filter(|c| *c != '\0').take(most).collect::<String>()
+        };
+        let ours = self.object().is_some();
+        // The name of a phone may be that of a bed with its number; ours tells which was its own.
+        let name = if ours { self.about("name") } else { self.name.unwrap_or_default().to_owned() };
+        let note = self.note.or(self.comment.filter(|_| !ours)).unwrap_or_default();
+        ReadPart {
+            kind: self.type_.and_then(kind_of),
+            name: short(&name, crate::model::text::NAME_CHARACTERS),
+            plot_name: self.about("plot_name"),
+            plot: self.about("plot").parse().ok(),
+            bed: self.about("bed").parse().ok(),
+            bed_name: self.about("bed_name"),
+            structure: self.about("structure").parse().ok(),
+            structure_name: self.about("structure_name"),
+            number: self.about("number").parse().ok(),
+            why: why_of(&self.about("why")),
+            outline: Outline { frame: Frame::Wgs84, form },
+            walked: false,
+            note: short(note, crate::model::text::NOTE_CHARACTERS),
+        }
     }
 }

@@ -13,7 +13,8 @@ use ground::spatial::frame::LocalFrame;
 use ground::spatial::outline::simplified;
 
 use crate::model::plan::MOST_POINTS;
-use crate::model::{EntryId, Form, Frame, KeepOutWhy, Outline, PartKind, Point};
+use crate::model::{EntryId, Form, Frame, KeepOutWhy, Outline, PartKind, PlanPart, Point};
+use crate::snapshot::Snapshot;
 
 pub use csv::plan_csv;
 pub use geojson::plan_geojson;
@@ -42,8 +43,12 @@ pub struct ReadPart {
     pub plot: Option<EntryId>,
     /// The bed it shows.
     pub bed: Option<EntryId>,
+    /// The bed by its name, for a book that does not know its identity.
+    pub bed_name: String,
     /// The structure it shows.
     pub structure: Option<EntryId>,
+    /// The structure by its name.
+    pub structure_name: String,
     /// Which of several equal ones.
     pub number: Option<u16>,
     /// Why nothing is sampled there.
@@ -119,7 +124,7 @@ fn thin(read: &mut ReadPlan) {
         let Some(first) = part.outline.points().next() else { continue };
         let frame = match part.outline.frame {
             Frame::Wgs84 => Some(LocalFrame::at(first[1], first[0])),
-            Frame::Metres => None,
+            Frame::Metres | Frame::PlotCorner => None,
         };
         let count = part.outline.points().count();
         let most = if part.walked { LONG_WALK } else { MOST_POINTS };
@@ -161,6 +166,27 @@ fn thin(read: &mut ReadPlan) {
         read.thinned = true;
     }
     read.remarks.extend(remarks);
+}
+
+/// Names that an outline does not carry itself: of its plot, bed and structure.
+struct Names {
+    plot: String,
+    bed: String,
+    structure: String,
+}
+
+impl Names {
+    fn of(snapshot: &Snapshot, part: &PlanPart) -> Self {
+        let plot = part.plot.and_then(|id| snapshot.plot(id)).map(|held| held.body.name.clone());
+        let bed = part.bed.and_then(|id| snapshot.bed(id)).map(|held| held.body.name.clone());
+        let structure =
+            part.structure.and_then(|id| snapshot.structure(id)).map(|held| held.body.name.clone());
+        Self {
+            plot: plot.unwrap_or_default(),
+            bed: bed.unwrap_or_default(),
+            structure: structure.unwrap_or_default(),
+        }
+    }
 }
 
 /// The key of a kind, as it stands in files.

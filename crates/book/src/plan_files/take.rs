@@ -10,11 +10,14 @@ use super::{ReadPart, read_plan};
 use crate::error::Result;
 use crate::held::Stamp;
 use crate::model::{
-    EntryId, Farm, Form, Frame, Import, Latitude, Longitude, PartKind, Place, PlanOrigin, PlanPart, Plot,
-    PlotArea, Point, Shape,
+    EntryId, Farm, Form, Frame, Import, Latitude, Longitude, Outline, PartKind, Place, PlanOrigin, PlanPart,
+    Plot, PlotArea, Point, Shape,
 };
 use crate::snapshot::Snapshot;
 use crate::store::Book;
+
+/// Places nearer than this are one.
+const SAME_M: f64 = 0.01;
 
 /// What a walk is, where the file does not say.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -68,9 +71,11 @@ impl Book {
         for part in read.parts {
             parts.extend(formed(part, how.walk_is));
         }
+        let local = plan_origin(&snapshot).map(|at| LocalFrame::at(at[1], at[0]));
         let known = |part: &ReadPart| {
             snapshot.plan_parts.iter().any(|held| {
-                held.body.outline == part.outline && held.body.kind == part.kind.unwrap_or(how.kind)
+                held.body.kind == part.kind.unwrap_or(how.kind)
+                    && same_place(&held.body.outline, &part.outline, local.as_ref())
             })
         };
         let before = parts.len();
@@ -83,6 +88,12 @@ impl Book {
                 .example("another walk")
                 .into());
         }
+        if known_already > 0 {
+            remarks.push(format!(
+                "{known_already} of its things stood on the plan already and were left as they are."
+            ));
+        }
+        remarks.extend(unknown_beds(&snapshot, &parts, how.kind));
         let first = parts
             .iter()
             .find(|part| part.outline.frame == Frame::Wgs84)
@@ -142,9 +153,17 @@ impl Book {
                     plot: linked(part.plot, |id| snapshot.plot(id).is_some())
                         .or_else(|| plot_named(&snapshot, &made, &part.plot_name)),
                     bed: linked(part.bed, |id| snapshot.bed(id).is_some()),
-                    structure: linked(part.structure, |id| snapshot.structure(id).is_some()),
+                    structure: linked(part.structure, |id| snapshot.structure(id).is_some())
+                        .or_else(|| structure_named(&snapshot, &part.structure_name)),
                     ..PlanPart::drawn(kind, part.outline.clone())
                 };
+                if body.bed.is_none() && kind == PartKind::Bed {
+                    body.bed = bed_named(&snapshot, body.plot, &part.bed_name);
+                }
+                // Whose record is not in this book keeps at least its name.
+                if body.name.is_empty() && body.structure.is_none() {
+                    body.name.clone_from(&part.structure_name);
+                }
                 match kind {
                     PartKind::Plot => {
                         if body.plot.is_none() {
@@ -161,12 +180,12 @@ impl Book {
                         body.name = String::new();
                     }
                     PartKind::Bed if body.bed.is_none() => {
-                        remarks.push(format!(
-                            "{} is a bed of no record in this book, and was drawn as something else.",
-                            if part.name.is_empty() { "One thing" } else { &part.name }
-                        ));
+                        if body.name.is_empty() {
+                            body.name = numbered(&part.bed_name, part.number);
+                        }
                         body.kind = PartKind::Other;
                     }
+                    PartKind::Bed => body.name = String::new(),
                     _ => {}
                 }
                 writing.record(body, stamp)?;
@@ -176,19 +195,95 @@ impl Book {
     }
 }
 
-/// [longitude, latitude] of the farm, as far as it is known.
-pub(crate) fn place_of_farm(snapshot: &Snapshot) -> Option<Point> {
-    let farm = &snapshot.farm.body;
-    if let Some(origin) = farm.plan_origin {
+/// [longitude, latitude] that the plan counts from.
+fn plan_origin(snapshot: &Snapshot) -> Option<Point> {
+    if let Some(origin) = snapshot.farm.body.plan_origin {
         return Some([origin.longitude_degrees.get(), origin.latitude_degrees.get()]);
     }
     let drawn = snapshot.plan_parts.iter().find(|held| held.body.outline.frame == Frame::Wgs84);
-    if let Some(at) = drawn.and_then(|held| held.body.outline.points().next()) {
-        return Some(at);
+    drawn.and_then(|held| held.body.outline.points().next())
+}
+
+/// [longitude, latitude] of the farm, as far as it is known.
+pub(crate) fn place_of_farm(snapshot: &Snapshot) -> Option<Point> {
+    let farm = &snapshot.farm.body;
+    plan_origin(snapshot).or_else(|| {
+        farm.longitude_degrees
+            .zip(farm.latitude_degrees)
+            .map(|(longitude, latitude)| [longitude.get(), latitude.get()])
+    })
+}
+
+/// Two outlines of one form whose places lie within a centimetre.
+fn same_place(one: &Outline, other: &Outline, local: Option<&LocalFrame>) -> bool {
+    if one == other {
+        return true;
     }
-    farm.longitude_degrees
-        .zip(farm.latitude_degrees)
-        .map(|(longitude, latitude)| [longitude.get(), latitude.get()])
+    let rings = |form: &Form| match form {
+        Form::Point { .. } => (0, Vec::new()),
+        Form::Line { through } => (1, vec![through.len()]),
+        Form::Area { outer, holes } => {
+            (2, std::iter::once(outer.len()).chain(holes.iter().map(Vec::len)).collect())
+        }
+    };
+    let metres = |outline: &Outline, at: Point| match (outline.frame, local) {
+        (Frame::Wgs84, Some(local)) => Some(local.to_metres(at)),
+        (Frame::Metres, _) => Some(at),
+        _ => None,
+    };
+    rings(&one.form) == rings(&other.form)
+        && one.points().zip(other.points()).all(|(a, b)| {
+            metres(one, a).zip(metres(other, b)).is_some_and(|(a, b)| plane::distance_m(a, b) < SAME_M)
+        })
+}
+
+/// Beds whose record is not in this book.
+fn unknown_beds(snapshot: &Snapshot, parts: &[ReadPart], kind: PartKind) -> Option<String> {
+    let unknown: Vec<String> = parts
+        .iter()
+        .filter(|part| part.kind.unwrap_or(kind) == PartKind::Bed)
+        .filter(|part| linked(part.bed, |id| snapshot.bed(id).is_some()).is_none())
+        .filter(|part| {
+            let plot = linked(part.plot, |id| snapshot.plot(id).is_some())
+                .or_else(|| plot_named(snapshot, &[], &part.plot_name));
+            bed_named(snapshot, plot, &part.bed_name).is_none()
+        })
+        .map(
+            |part| {
+                if part.name.is_empty() { numbered(&part.bed_name, part.number) } else { part.name.clone() }
+            },
+        )
+        .collect();
+    let first = unknown.first()?;
+    let named = if first.is_empty() { String::new() } else { format!(", {first} the first of them") };
+    Some(format!(
+        "{} of its things are beds of no record in this book{named}; they were drawn as something else.",
+        unknown.len()
+    ))
+}
+
+fn numbered(name: &str, number: Option<u16>) -> String {
+    match number {
+        Some(number) if !name.is_empty() => format!("{name}, {number}"),
+        _ => name.to_owned(),
+    }
+}
+
+fn bed_named(snapshot: &Snapshot, plot: Option<EntryId>, name: &str) -> Option<EntryId> {
+    let plot = plot?;
+    snapshot
+        .beds
+        .iter()
+        .find(|bed| bed.body.plot == plot && is_called(&bed.body.name, name))
+        .map(|bed| bed.id)
+}
+
+fn structure_named(snapshot: &Snapshot, name: &str) -> Option<EntryId> {
+    snapshot.structures.iter().find(|one| is_called(&one.body.name, name)).map(|one| one.id)
+}
+
+fn is_called(own: &str, name: &str) -> bool {
+    !name.trim().is_empty() && own.trim().to_lowercase() == name.trim().to_lowercase()
 }
 
 fn linked(id: Option<EntryId>, known: impl Fn(EntryId) -> bool) -> Option<EntryId> {
@@ -196,13 +291,8 @@ fn linked(id: Option<EntryId>, known: impl Fn(EntryId) -> bool) -> Option<EntryI
 }
 
 fn plot_named(snapshot: &Snapshot, made: &[(String, EntryId)], name: &str) -> Option<EntryId> {
-    let name = name.trim().to_lowercase();
-    if name.is_empty() {
-        return None;
-    }
-    let same = |other: &str| other.trim().to_lowercase() == name;
-    let known = snapshot.plots.iter().find(|plot| same(&plot.body.name)).map(|plot| plot.id);
-    known.or_else(|| made.iter().find(|(other, _)| same(other)).map(|(_, id)| *id))
+    let known = snapshot.plots.iter().find(|plot| is_called(&plot.body.name, name)).map(|plot| plot.id);
+    known.or_else(|| made.iter().find(|(other, _)| is_called(other, name)).map(|(_, id)| *id))
 }
 
 fn new_plot(part: &ReadPart, count: usize, snapshot: &Snapshot, made: &[(String, EntryId)]) -> Result<Plot> {

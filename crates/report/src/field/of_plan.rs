@@ -71,7 +71,7 @@ fn layer(plan: &SamplingPlan, units: UnitSystem) -> String {
 #[must_use]
 pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSystem) -> FieldSheet {
     let body = &plan.body;
-    let farm = FarmPlan::of(snapshot);
+    let farm = FarmPlan::about(snapshot, body);
     let plot = snapshot.plot(body.plot).map(|plot| plot.body.name.clone()).unwrap_or_default();
     let layer = layer(body, units);
     let rows = plan_rows(body);
@@ -141,7 +141,7 @@ fn points(farm: &FarmPlan, plan: &SamplingPlan, rows: &[PlanRow], units: UnitSys
     plan.points
         .iter()
         .map(|point| {
-            let at = farm.place(plan.frame, point.at);
+            let at = farm.on_its_sheet(plan, point.at);
             let walk = match (before, at) {
                 (Some(from), Some(to)) => leg(from, to, units),
                 (None, Some(to)) => start(farm, plan, to, units),

@@ -16,7 +16,7 @@ pub(super) fn picture(farm: &FarmPlan, of: &SamplingPlan, units: UnitSystem) -> 
         .iter()
         .filter_map(|point| {
             let note = point.bag.map_or_else(String::new, |bag| format!("bag {bag}"));
-            Some(PlanPoint { label: point.number.to_string(), at: farm.place(of.frame, point.at)?, note })
+            Some(PlanPoint { label: point.number.to_string(), at: farm.on_its_sheet(of, point.at)?, note })
         })
         .collect();
     if points.is_empty() {

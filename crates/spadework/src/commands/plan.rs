@@ -2,8 +2,8 @@
 
 use std::path::PathBuf;
 
-use advice::plan::{Drawing, FarmPlan, PlanTold, beds_kept, told};
-use book::model::{Form, PartKind};
+use advice::plan::{Drawing, FarmPlan, PlanTold, beds_kept, told, typed_corners, typed_holes, typed_place};
+use book::model::{Form, KeepOutWhy, PartKind};
 use book::{PlanImport, WalkIs, plan_csv, plan_geojson, plan_gpx};
 use clap::{Args, Subcommand};
 use ground::kit::refusal::bounded;
@@ -11,7 +11,7 @@ use ground::kit::units::{Dimension, UnitSystem, parse, show};
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::beds::{BedRules, ShortestBed, bed_layout};
 use ground::spatial::outline::Area;
-use ground::spatial::typed::{bearing_degrees, corners_of, sides_of};
+use ground::spatial::typed::{bearing_degrees, sides_of};
 use serde_json::json;
 
 use crate::args::Global;
@@ -25,6 +25,8 @@ use crate::trouble::Trouble;
 #[command(after_help = "Examples:
   spadework plan show farm.farmbook
   spadework plan add farm.farmbook plot --name \"Lower field\" --sides \"30 x 96 ft, long side N20E\" --at \"0, 0\"
+  spadework plan add farm.farmbook water_point --name Well --at \"42 30.07 N, 93 29.92 W\"
+  spadework plan add farm.farmbook keep_out --why old_fence --corners \"0, 40 ft; 96 ft, 40 ft\" --line
   spadework plan beds farm.farmbook \"Lower field\" --bed 30in --path 18in --direction N20E --keep
   spadework plan import farm.farmbook walk.gpx --kind plot --walk area
   spadework plan export farm.farmbook plan.geojson
@@ -62,12 +64,24 @@ enum What {
         /// Both sides of a rectangle and the bearing of the long one
         #[arg(long)]
         sides: Option<String>,
-        /// East and north of the origin: its first corner, or the place itself
+        /// Its first corner, or the place itself: east and north of the origin, or latitude and longitude
         #[arg(long, allow_hyphen_values = true)]
         at: Option<String>,
-        /// Corners parted by semicolons: "0, 0; 30 ft, 0; 30 ft, 96 ft"
+        /// Corners parted by semicolons: "0, 0; 30 ft, 0; 30 ft, 96 ft", or latitudes and longitudes
         #[arg(long, allow_hyphen_values = true)]
         corners: Option<String>,
+        /// Corners of a piece cut out of it, such as a pond; once for each piece
+        #[arg(long, allow_hyphen_values = true, value_name = "CORNERS")]
+        hole: Vec<String>,
+        /// Draw the corners as a line
+        #[arg(long)]
+        line: bool,
+        /// Why nothing is sampled there: edge, old_fence, manure_pile, burn_spot, spill, wheel_track, feeding, other
+        #[arg(long)]
+        why: Option<String>,
+        /// Anything else
+        #[arg(long, default_value = "")]
+        note: String,
     },
     /// Beds that fit into a plot; --keep writes them down
     Beds {
@@ -137,18 +151,28 @@ impl Plan {
                 };
                 Report::new(&json!({ "remarks": lines }), text)
             }
-            What::Add { book, kind, name, plot, sides, at, corners } => {
+            What::Add { book, kind, name, plot, sides, at, corners, hole, line, why, note } => {
                 let mut held = shelf::open(&book)?;
                 let snapshot = held.snapshot()?;
                 let system = global.system_or(snapshot.farm.body.units);
                 let plan = FarmPlan::of(&snapshot);
                 let kind = kind_of(&kind)?;
                 let plot = plot.map(|name| shelf::plot(&snapshot, &name).map(|plot| plot.id)).transpose()?;
-                let (form, sides_m) =
-                    form(kind, sides.as_deref(), at.as_deref(), corners.as_deref(), system)?;
-                let drawing = Drawing { kind, name, plot, why: None, form, sides_m, note: String::new() };
+                let why = why.as_deref().map(why_of).transpose()?;
+                if why.is_some() && kind != PartKind::KeepOut {
+                    return Err(Refusal::new("why", "only a place that is kept out of has a reason to be")
+                        .given(kind.words())
+                        .accepted("the kind keep_out")
+                        .example("spadework plan add BOOK keep_out --why old_fence --corners ...")
+                        .into());
+                }
+                let asked = Typed { sides, at, corners, hole, line };
+                let (form, sides_m, remarks) = asked.read(kind, &snapshot, &plan, system)?;
+                let drawing = Drawing { kind, name, plot, why, form, sides_m, note };
                 let id = held.write(|writing| drawing.add(writing, &plan, &shelf::stamp("")))?;
-                Report::new(&json!({ "id": id }), format!("Drawn: {id}"))
+                let mut lines = vec![format!("Drawn: {id}")];
+                lines.extend(remarks.iter().cloned());
+                Report::new(&json!({ "id": id, "remarks": remarks }), lines.join("\n"))
             }
             What::Beds { book, plot, bed, path, direction, margin, keep } => {
                 let mut held = shelf::open(&book)?;
@@ -242,7 +266,16 @@ impl Plan {
                 std::fs::write(&file, text).map_err(|error| {
                     Trouble::other(format!("{} cannot be written: {error}", file.display()))
                 })?;
-                Report::new(&json!({ "files": [file] }), file.display().to_string())
+                let mut lines = vec![file.display().to_string()];
+                if !snapshot.underlays.is_empty() {
+                    lines.push(
+                        "The pictures under the plan are not in it; they stay in the farm book and its backup.".to_owned(),
+                    );
+                }
+                Report::new(
+                    &json!({ "files": [file], "left_out": { "pictures": snapshot.underlays.len() } }),
+                    lines.join("\n"),
+                )
             }
         }
     }
@@ -277,44 +310,100 @@ fn listed(told: &PlanTold, terminal: &Terminal) -> String {
 
 fn kind_of(text: &str) -> Result<PartKind, Refusal> {
     serde_json::from_value(json!(text)).map_err(|_| {
-        let known: Vec<&str> = PartKind::ALL.iter().map(|kind| kind.words()).collect();
         Refusal::new("kind", format!("{text:?} is no kind of thing on a plan"))
             .given(text)
-            .accepted(known.join(", "))
+            .accepted(keys(PartKind::ALL))
             .example("plot")
     })
 }
 
-fn form(
-    kind: PartKind,
-    sides: Option<&str>,
-    at: Option<&str>,
-    corners: Option<&str>,
-    system: UnitSystem,
-) -> Result<(Form, Option<[f64; 2]>), Refusal> {
-    let place = match at {
-        Some(text) => corners_of("at", text, false, None, [0.0, 0.0], system)?.corners.first().copied(),
-        None => None,
-    };
-    if let Some(text) = sides {
-        let sides = sides_of("sides", text, system)?;
-        let outer = sides.corners(place.unwrap_or([0.0, 0.0])).to_vec();
-        return Ok((Form::Area { outer, holes: Vec::new() }, Some([sides.short_m, sides.long_m])));
-    }
-    let refused = || {
-        Refusal::new("sides", "it is not said where it lies")
-            .given("nothing")
-            .accepted("--sides, --corners or --at")
-            .example("--sides \"30 x 96 ft, long side N20E\"")
-    };
-    let Some(text) = corners else { return Ok((Form::Point { at: place.ok_or_else(refused)? }, None)) };
-    let lines = text.replace(';', "\n");
-    let places = corners_of("corners", &lines, false, None, place.unwrap_or([0.0, 0.0]), system)?.corners;
-    let is_line = matches!(kind, PartKind::Drain | PartKind::Track | PartKind::FarmEdge) || places.len() == 2;
-    match places.as_slice() {
-        [] => Err(refused()),
-        [at] => Ok((Form::Point { at: *at }, None)),
-        _ if is_line => Ok((Form::Line { through: places }, None)),
-        _ => Ok((Form::Area { outer: places, holes: Vec::new() }, None)),
+fn why_of(text: &str) -> Result<KeepOutWhy, Refusal> {
+    serde_json::from_value(json!(text)).map_err(|_| {
+        Refusal::new("why", format!("{text:?} is no reason to keep out"))
+            .given(text)
+            .accepted(keys(KeepOutWhy::ALL))
+            .example("old_fence")
+    })
+}
+
+/// The words that an option takes, one after the other.
+fn keys<T: serde::Serialize>(all: &[T]) -> String {
+    all.iter().filter_map(|one| json!(one).as_str().map(str::to_owned)).collect::<Vec<_>>().join(", ")
+}
+
+/// Where something lies, as it was typed.
+struct Typed {
+    sides: Option<String>,
+    at: Option<String>,
+    corners: Option<String>,
+    hole: Vec<String>,
+    line: bool,
+}
+
+/// A form in metres, the sides of a rectangle, and what was taken otherwise than written.
+type Read = (Form, Option<[f64; 2]>, Vec<String>);
+
+impl Typed {
+    fn read(
+        &self,
+        kind: PartKind,
+        snapshot: &book::Snapshot,
+        plan: &FarmPlan,
+        system: UnitSystem,
+    ) -> Result<Read, Refusal> {
+        let mut remarks = Vec::new();
+        let place = match &self.at {
+            Some(text) => {
+                let (at, said) = typed_place("at", text, snapshot, plan, system)?;
+                remarks.extend(said);
+                Some(at)
+            }
+            None => None,
+        };
+        let nowhere = || {
+            Refusal::new("sides", "it is not said where it lies")
+                .given("nothing")
+                .accepted("--sides, --corners or --at")
+                .example("--sides \"30 x 96 ft, long side N20E\"")
+        };
+        let start = place.unwrap_or([0.0, 0.0]);
+        let mut sides_m = None;
+        let mut form = match (&self.sides, &self.corners) {
+            (Some(text), _) => {
+                let sides = sides_of("sides", text, system)?;
+                if sides.long_bearing_degrees.is_none() {
+                    remarks.push("No bearing was given, so the long side was drawn north.".to_owned());
+                }
+                sides_m = Some([sides.short_m, sides.long_m]);
+                Form::Area { outer: sides.corners(start).to_vec(), holes: Vec::new() }
+            }
+            (None, Some(text)) => {
+                let lines = text.replace(';', "\n");
+                let (places, said) = typed_corners("corners", &lines, start, snapshot, plan, system)?;
+                remarks.extend(said);
+                let usual = matches!(kind, PartKind::Drain | PartKind::Track | PartKind::FarmEdge);
+                match places.as_slice() {
+                    [] => return Err(nowhere()),
+                    [at] => Form::Point { at: *at },
+                    [_, _] => Form::Line { through: places },
+                    _ if self.line || usual => Form::Line { through: places },
+                    _ => Form::Area { outer: places, holes: Vec::new() },
+                }
+            }
+            (None, None) => Form::Point { at: place.ok_or_else(nowhere)? },
+        };
+        let pieces = self.hole.iter().map(|hole| hole.replace(';', "\n")).collect::<Vec<_>>().join("\n\n");
+        let (cut, said) = typed_holes("hole", &pieces, snapshot, plan, system)?;
+        remarks.extend(said);
+        if !cut.is_empty() {
+            let Form::Area { holes, .. } = &mut form else {
+                return Err(Refusal::new("hole", "only an area can have a piece cut out of it")
+                    .given("a line or one place")
+                    .accepted("an area of three corners or more")
+                    .example("--corners \"0, 0; 30 ft, 0; 30 ft, 96 ft\""));
+            };
+            *holes = cut;
+        }
+        Ok((form, sides_m, remarks))
     }
 }

@@ -21,13 +21,14 @@ pub struct Reader<'a> {
     system: UnitSystem,
     typed: &'a Typed,
     refusals: Vec<Refusal>,
+    too_large: Vec<String>,
 }
 
 impl<'a> Reader<'a> {
     /// Reads `typed` by the declaration `fields`.
     #[must_use]
     pub fn new(fields: &'static [Field], system: UnitSystem, typed: &'a Typed) -> Self {
-        Self { fields, also: &[], system, typed, refusals: Vec::new() }
+        Self { fields, also: &[], system, typed, refusals: Vec::new(), too_large: Vec::new() }
     }
 
     /// The units that the person likes to write.
@@ -185,6 +186,15 @@ impl<'a> Reader<'a> {
 
     /// Refuses something that only the page can judge.
     pub fn refuse(&mut self, refusal: Refusal) {
+        // A file that was too large has been told as such; that none arrived is no news.
+        if !(self.too_large.contains(&refusal.field)) {
+            self.refusals.push(refusal);
+        }
+    }
+
+    /// Refuses a file that was too large, once for all.
+    pub(crate) fn refuse_file(&mut self, refusal: Refusal) {
+        self.too_large.push(refusal.field.clone());
         self.refusals.push(refusal);
     }
 

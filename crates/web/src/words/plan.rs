@@ -19,6 +19,7 @@ fn place(frame: Frame, [x, y]: Point) -> String {
     match frame {
         Frame::Wgs84 => format!("latitude {y}°, longitude {x}°"),
         Frame::Metres => format!("{x} m east, {y} m north"),
+        Frame::PlotCorner => format!("{x} m along the plot, {y} m across it"),
     }
 }
 

@@ -18,6 +18,9 @@ pub enum Frame {
     Wgs84,
     /// Metres east and metres north of the origin of the plan.
     Metres,
+    /// Metres along the longer side and across it, from a corner of a plot that is not drawn: places of its own
+    /// sampling plan, which lie nowhere on the plan of the farm.
+    PlotCorner,
 }
 
 impl Frame {
@@ -29,6 +32,7 @@ impl Frame {
         let (most_x, most_y, accepted, example) = match self {
             Self::Wgs84 => (180.0, 90.0, "longitude -180 to 180°, then latitude -90 to 90°", "[-93.5, 42.5]"),
             Self::Metres => (1e5, 1e5, "metres east, then metres north, at most 100 km off", "[12.5, 40]"),
+            Self::PlotCorner => (1e5, 1e5, "metres along the plot, then metres across it", "[12.5, 4]"),
         };
         if x.abs() <= most_x && y.abs() <= most_y {
             return Ok(());
@@ -37,6 +41,17 @@ impl Frame {
             .given(format!("[{x}, {y}]"))
             .accepted(accepted)
             .example(example))
+    }
+
+    /// Refuses what lies nowhere on the plan of the farm.
+    pub(crate) fn on_the_plan(self) -> Result<(), Refusal> {
+        if self != Self::PlotCorner {
+            return Ok(());
+        }
+        Err(Refusal::new("frame", "metres from a corner of a plot lie nowhere on the plan of the farm")
+            .given("plot_corner")
+            .accepted("wgs84 or metres; plot_corner is for the points of a sampling plan")
+            .example("metres"))
     }
 }
 
@@ -125,6 +140,7 @@ impl Outline {
                 .accepted(format!("at most {MOST_POINTS} places"))
                 .example("leave out places that lie on a straight line between others"));
         }
+        self.frame.on_the_plan()?;
         self.points().try_for_each(|point| self.frame.check(point)).map_err(|refusal| refusal.inside("form"))
     }
 }

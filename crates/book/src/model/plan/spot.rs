@@ -74,7 +74,8 @@ impl Spot {
                 .accepted("a sampling plan and the number of its point, or a place")
                 .example("point 4 of the plan"));
         }
-        self.at
-            .map_or(Ok(()), |located| located.frame.check(located.at).map_err(|refusal| refusal.inside("at")))
+        let Some(located) = self.at else { return Ok(()) };
+        let sound = located.frame.on_the_plan().and_then(|()| located.frame.check(located.at));
+        sound.map_err(|refusal| refusal.inside("at"))
     }
 }

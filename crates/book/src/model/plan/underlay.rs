@@ -85,7 +85,8 @@ impl Record for Underlay {
                     .accepted(format!("0 to {} and 0 to {} pixels", self.width_px, self.height_px))
                     .example("a spot inside the picture"));
             }
-            point.frame.check(point.at).map_err(|refusal| refusal.inside("fixed"))?;
+            let sound = point.frame.on_the_plan().and_then(|()| point.frame.check(point.at));
+            sound.map_err(|refusal| refusal.inside("fixed"))?;
         }
         Ok(())
     }

@@ -49,7 +49,8 @@ pub(super) fn lines(snapshot: &Snapshot) -> Vec<ImportLine> {
                 by: held.recorded_by.clone(),
                 rows: body.rows,
                 made: snapshot.observations.iter().filter(|one| from(one.body.import)).count()
-                    + snapshot.samples.iter().filter(|one| from(one.body.import)).count(),
+                    + snapshot.samples.iter().filter(|one| from(one.body.import)).count()
+                    + snapshot.plan_parts.iter().filter(|one| from(one.body.import)).count(),
             }
         })
         .collect()
@@ -66,5 +67,14 @@ pub(super) fn save(ask: &Ask) -> Outcome {
     }
     let undone = ask.write(|book, stamp| book.undo_import(id, &reason, stamp))?;
     let undone = undone.map_err(Problem::from)?;
+    if snapshot.plan_parts.iter().any(|part| part.body.import == Some(id)) {
+        let said = ask.desk()?.say(vec![format!(
+            "{undone} things that had come in with it no longer count. They stay in the history."
+        )]);
+        return Shown::kept(
+            format!("/plan?done=undone{said}"),
+            serde_json::json!({ "undone": id, "records": undone }),
+        );
+    }
     Shown::kept(format!("/import?undone={undone}"), serde_json::json!({ "undone": id, "records": undone }))
 }

@@ -1,12 +1,12 @@
 //! The form of something on the plan, read into a drawing.
 
-use advice::plan::{Drawing, FarmPlan};
+use advice::plan::{Drawing, FarmPlan, typed_corners, typed_holes, typed_place};
 use book::Snapshot;
 use book::model::{EntryId, Form as Shape, KeepOutWhy, PartKind, PlanPart, Point};
 use ground::kit::Refusal;
 use ground::kit::quantity::number;
-use ground::kit::units::{Dimension, Unit, UnitSystem};
-use ground::spatial::typed::{corners_of, place_of, sides_of};
+use ground::kit::units::{Unit, UnitSystem};
+use ground::spatial::typed::sides_of;
 
 use crate::ask::Ask;
 use crate::form::{Choice, Field, Form, Reader, Width};
@@ -31,6 +31,12 @@ pub(super) const FIELDS: &[Field] = &[
         "corners",
         "Or its corners or places, one a line",
         "East and north of the origin (120 ft, 40 ft), or side by side with bearings (96 ft N20E), or latitude and longitude (42.5012, -93.4987 or 42 30.07 N, 93 29.92 W)",
+    )
+    .optional(),
+    Field::lines(
+        "holes",
+        "Cut out of it",
+        "A pond, a barn or a yard that is no part of it: its corners one a line, as above; an empty line between two of them",
     )
     .optional(),
     Field::pick("form", "Drawn as", "", &FORMS).optional(),
@@ -74,70 +80,13 @@ pub(super) fn kind_of(key: &str) -> Option<PartKind> {
     serde_json::from_value(serde_json::Value::String(key.to_owned())).ok()
 }
 
+/// The key of a kind or a reason, as forms and files carry it.
+pub(super) fn key_of<T: serde::Serialize>(value: T) -> String {
+    serde_json::json!(value).as_str().unwrap_or_default().to_owned()
+}
+
 pub(super) fn why_of(key: &str) -> Option<KeepOutWhy> {
     serde_json::from_value(serde_json::Value::String(key.to_owned())).ok()
-}
-
-/// [longitude, latitude] of the farm, as far as it is known.
-pub(super) fn place_of_farm(snapshot: &Snapshot, plan: &FarmPlan) -> Option<Point> {
-    use ground::kit::Bounded;
-    let farm = &snapshot.farm.body;
-    plan.origin.map(|origin| [origin.longitude_degrees, origin.latitude_degrees]).or_else(|| {
-        farm.longitude_degrees.zip(farm.latitude_degrees).map(|(lon, lat)| [lon.get(), lat.get()])
-    })
-}
-
-/// A place in metres of the plan, typed as distances or in degrees.
-pub(super) fn typed_place(
-    field: &'static str,
-    text: &str,
-    snapshot: &Snapshot,
-    plan: &FarmPlan,
-    system: UnitSystem,
-) -> Result<(Point, Vec<String>), Refusal> {
-    let plain = corners_of(field, text, false, None, [0.0, 0.0], system);
-    if !degrees(text)
-        && let Ok(read) = &plain
-        && let [at] = read.corners.as_slice()
-    {
-        return Ok((*at, Vec::new()));
-    }
-    let read = place_of(field, text, place_of_farm(snapshot, plan))?;
-    let Some(local) = plan.frame() else {
-        return Err(Refusal::new(
-            field,
-            "the plan is not fixed to the Earth yet, so degrees cannot be placed on it",
-        )
-        .given(text)
-        .accepted("distances east and north, or degrees after the plan got its place")
-        .example("120 ft, 40 ft"));
-    };
-    Ok((local.to_metres(read.at), read.remarks))
-}
-
-/// Degrees where a sign or letter says so, or where numbers have decimals as no tape gives them.
-fn degrees(text: &str) -> bool {
-    let upper = text.to_uppercase();
-    if upper.contains(['\u{b0}', '\u{ba}']) && !upper.contains(" FT") {
-        return true;
-    }
-    let has = |letters: [char; 2]| {
-        letters
-            .iter()
-            .any(|letter| upper.split(|c: char| !c.is_alphabetic()).any(|word| word == letter.to_string()))
-    };
-    let units = ["FT", "M", "YD", "IN", "CM"]
-        .iter()
-        .any(|unit| upper.split(|c: char| !c.is_alphabetic()).any(|w| w == *unit));
-    if !units && has(['N', 'S']) && has(['E', 'W']) {
-        return true;
-    }
-    !units
-        && upper
-            .split([',', ';', ' '])
-            .filter(|part| part.split('.').nth(1).is_some_and(|decimals| decimals.len() >= 4))
-            .count()
-            >= 2
 }
 
 /// The drawing that a form describes; `before` is what it corrects.
@@ -158,6 +107,7 @@ pub(super) fn drawing(
     let sides_text = read.text("sides");
     let first_text = read.text("first");
     let corners_text = read.lines("corners");
+    let holes_text = read.lines("holes");
     let Some(kind) = kind else { return (None, remarks) };
     let place = first_text.map(|text| typed_place("first", text, snapshot, plan, system));
     let place = place.and_then(|place| read.take(place)).map(|(at, said)| {
@@ -192,45 +142,46 @@ pub(super) fn drawing(
             }
         }
     } else {
-        let in_degrees = corners_text.lines().find(|line| !line.trim().is_empty()).is_some_and(degrees);
         let start = place.unwrap_or([0.0, 0.0]);
-        let farm = place_of_farm(snapshot, plan);
-        read.take(corners_of("corners", &corners_text, in_degrees, farm, start, system)).and_then(|typed| {
-            remarks.extend(typed.remarks);
-            let corners = match (typed.degrees, plan.frame()) {
-                (false, _) => typed.corners,
-                (true, Some(local)) => typed.corners.iter().map(|at| local.to_metres(*at)).collect(),
-                (true, None) => {
-                    read.refuse(
-                        Refusal::new(
-                            "corners",
-                            "The plan is not fixed to the Earth yet, so degrees cannot be placed on it",
-                        )
-                        .given("latitude and longitude")
-                        .accepted("distances, or degrees after the plan got its place")
-                        .example("120 ft, 40 ft"),
-                    );
-                    return None;
-                }
-            };
-            let holes = match before {
-                Some((_, Shape::Area { holes, .. })) => holes.clone(),
-                _ => Vec::new(),
-            };
-            read.take(shape_of(kind, chosen, corners, holes))
+        let typed = typed_corners("corners", &corners_text, start, snapshot, plan, system);
+        read.take(typed).and_then(|(corners, said)| {
+            remarks.extend(said);
+            read.take(shape_of(kind, chosen, corners))
         })
     };
     let Some(form) = shape else { return (None, remarks) };
+    let known = before.map_or(&[][..], |(_, shape)| match shape {
+        Shape::Area { holes, .. } => holes,
+        _ => &[],
+    });
+    // What was left as it was shown keeps every digit.
+    let holes = if holes_words(known, system) == holes_text.trim() {
+        Some(known.to_vec())
+    } else {
+        read.take(typed_holes("holes", &holes_text, snapshot, plan, system)).map(|(holes, said)| {
+            remarks.extend(said);
+            holes
+        })
+    };
+    let Some(holes) = holes else { return (None, remarks) };
+    let form = match form {
+        Shape::Area { outer, .. } => Shape::Area { outer, holes },
+        other if holes.is_empty() => other,
+        _ => {
+            read.refuse(
+                Refusal::new("holes", "Only an area can have a piece cut out of it")
+                    .given("a line or one place")
+                    .accepted("an area of three corners or more")
+                    .example("leave this field open"),
+            );
+            return (None, remarks);
+        }
+    };
     (Some(Drawing { kind, name, plot, why, form, sides_m, note }), remarks)
 }
 
 /// Corners as an area, a line or one place: as it was chosen, else as the kind is usually drawn.
-fn shape_of(
-    kind: PartKind,
-    chosen: Option<&str>,
-    corners: Vec<Point>,
-    holes: Vec<Vec<Point>>,
-) -> Result<Shape, Refusal> {
+fn shape_of(kind: PartKind, chosen: Option<&str>, corners: Vec<Point>) -> Result<Shape, Refusal> {
     let usual = super::forms(kind)[0];
     let form = chosen.unwrap_or(match corners.len() {
         1 => "point",
@@ -247,7 +198,7 @@ fn shape_of(
         ("point", [at, ..]) => Ok(Shape::Point { at: *at }),
         ("line", [_, _, ..]) => Ok(Shape::Line { through: corners }),
         ("line", _) => Err(refused(2)),
-        (_, [_, _, _, ..]) => Ok(Shape::Area { outer: corners, holes }),
+        (_, [_, _, _, ..]) => Ok(Shape::Area { outer: corners, holes: Vec::new() }),
         _ => Err(refused(3)),
     }
 }
@@ -273,7 +224,6 @@ pub(super) fn corners_words(form: &Shape, system: UnitSystem) -> String {
         UnitSystem::UsCustomary => (Unit::Foot, "ft"),
         UnitSystem::Metric => (Unit::Metre, "m"),
     };
-    let _ = Dimension::Length;
     let line = |at: &Point| {
         let one = |value: f64| number((Unit::Metre.convert(value, unit) * 100.0).round() / 100.0);
         format!("{} {sign}, {} {sign}", one(at[0]), one(at[1]))
@@ -286,6 +236,12 @@ pub(super) fn corners_words(form: &Shape, system: UnitSystem) -> String {
     places.join("\n")
 }
 
+/// Pieces cut out as they are typed, an empty line between two.
+fn holes_words(holes: &[Vec<Point>], system: UnitSystem) -> String {
+    let words = |hole: &Vec<Point>| corners_words(&Shape::Line { through: hole.clone() }, system);
+    holes.iter().map(words).collect::<Vec<_>>().join("\n\n")
+}
+
 /// The form with the plots of the book to choose from.
 pub(super) fn with_plots(form: Form, snapshot: &Snapshot) -> Form {
     form.choices("plot", snapshot.plots.iter().map(|plot| (plot.id.to_string(), plot.body.name.clone())))
@@ -293,7 +249,6 @@ pub(super) fn with_plots(form: Form, snapshot: &Snapshot) -> Form {
 
 /// The form of a part that stands on the plan.
 pub(super) fn filled(ask: &Ask, part: &PlanPart, shape: &Shape, name: &str, number: u32) -> Form {
-    let key = |value: serde_json::Value| value.as_str().unwrap_or_default().to_owned();
     let own = if name == part.kind.words() { "" } else { name };
     let chosen = match shape {
         Shape::Point { .. } => "point",
@@ -301,12 +256,20 @@ pub(super) fn filled(ask: &Ask, part: &PlanPart, shape: &Shape, name: &str, numb
         Shape::Area { .. } => "area",
     };
     ask.form(FIELDS)
-        .set("kind", key(serde_json::json!(part.kind)))
+        .set("kind", key_of(part.kind))
         .set("name", own)
         .set("plot", part.plot.map(|plot| plot.to_string()).unwrap_or_default())
         .set("corners", corners_words(shape, ask.units()))
+        .set(
+            "holes",
+            if let Shape::Area { holes, .. } = shape {
+                holes_words(holes, ask.units())
+            } else {
+                String::new()
+            },
+        )
         .set("form", chosen)
-        .set("why", part.why.map(|why| key(serde_json::json!(why))).unwrap_or_default())
+        .set("why", part.why.map(key_of).unwrap_or_default())
         .set("note", &part.note)
         .set("revision", number.to_string())
 }

@@ -12,7 +12,7 @@ mod underlays;
 
 use advice::plan::{FarmPlan, Origin, PartTold, told};
 use askama::Template;
-use book::model::{EntryId, PartKind, Point};
+use book::model::{EntryId, Import, KeepOutWhy, PartKind, Point};
 use book::{Held, LARGEST_ATTACHMENT_BYTES, Snapshot};
 use ground::kit::units::UnitSystem;
 use serde::Serialize;
@@ -48,7 +48,7 @@ pub const ROUTES: &[Route] = &[
     ),
     Route::page("/plan/files", "The form for a GeoJSON, GPX or CSV file of the plan", files::show),
     Route::save("/plan/files", "Takes a file into the plan, whole or not at all", files::FIELDS, files::save)
-        .up_to(2 * book::LARGEST_PLAN_BYTES),
+        .up_to(book::LARGEST_PLAN_BYTES),
     Route::page("/plan/beds", "Beds that would fit into a plot", beds::show),
     Route::save("/plan/beds", "Keeps the beds that fit into a plot", beds::FIELDS, beds::save),
     Route::page("/plan/place", "The form of the place that the plan counts from", origin::show),
@@ -60,7 +60,7 @@ pub const ROUTES: &[Route] = &[
         underlays::FIELDS,
         underlays::add,
     )
-    .up_to(2 * LARGEST_ATTACHMENT_BYTES),
+    .up_to(LARGEST_ATTACHMENT_BYTES),
     Route::save(
         "/plan/underlays/{id}",
         "Fixes a picture by two or three known points",
@@ -92,6 +92,8 @@ struct PlanPage {
     parts: Vec<PartTold>,
     underlays: Vec<UnderlayTold>,
     kinds: Vec<KindTold>,
+    /// Why nothing is sampled somewhere.
+    whys: Vec<WhyTold>,
     plots: Vec<PlotName>,
     #[serde(skip)]
     svg: String,
@@ -101,6 +103,15 @@ struct PlanPage {
     faulty: usize,
     #[serde(skip)]
     said: Vec<String>,
+    /// The file that came in just before and can be undone.
+    #[serde(skip)]
+    undo: Option<(EntryId, String)>,
+}
+
+#[derive(Serialize)]
+struct WhyTold {
+    key: KeepOutWhy,
+    words: &'static str,
 }
 
 #[derive(Serialize)]
@@ -166,6 +177,7 @@ fn show(ask: &Ask) -> Outcome {
     let system = ask.units();
     let plan = FarmPlan::of(&snapshot);
     let told = told(&snapshot, &plan, system);
+    let came_in = came_in(ask, &snapshot);
     let mut shapes = picture::shapes(&plan);
     let beds_many = shapes.iter().filter(|shape| shape.kind == figures::plan::PlanKind::Bed).count() > 12;
     if beds_many {
@@ -184,10 +196,12 @@ fn show(ask: &Ask) -> Outcome {
             .iter()
             .map(|kind| KindTold { key: *kind, words: kind.words(), forms: forms(*kind) })
             .collect(),
+        whys: KeepOutWhy::ALL.iter().map(|why| WhyTold { key: *why, words: why.words() }).collect(),
         plots: plot_names(&snapshot),
         svg: picture::both(&plan, &shapes, system),
         removed: removed(&snapshot),
-        said: said(ask),
+        undo: came_in.map(|import| (import.id, import.body.file_name.clone())),
+        said: said(ask, came_in),
     })
 }
 
@@ -217,19 +231,22 @@ fn removed(snapshot: &Snapshot) -> Vec<Removed> {
         .collect()
 }
 
-/// What came of a file, by the import named in the address.
-fn said(ask: &Ask) -> Vec<String> {
-    let Some(id) = ask.query.text("import").and_then(|text| text.parse::<EntryId>().ok()) else {
-        return Vec::new();
-    };
-    let Ok(snapshot) = ask.snapshot() else { return Vec::new() };
-    let found: Option<&Held<book::model::Import>> = snapshot.imports.iter().find(|import| import.id == id);
-    found
-        .map(|import| {
-            let mut said =
-                vec![format!("{} things came in from {}.", import.body.rows, import.body.file_name)];
-            said.extend(import.body.remarks.iter().cloned());
-            said
-        })
-        .unwrap_or_default()
+/// The file that came in just before, by the import named in the address.
+fn came_in<'a>(ask: &Ask, snapshot: &'a Snapshot) -> Option<&'a Held<Import>> {
+    let id = ask.query.text("import")?.parse::<EntryId>().ok()?;
+    snapshot.imports.iter().find(|import| import.id == id)
+}
+
+/// What there is to say of what was kept just before.
+fn said(ask: &Ask, came_in: Option<&Held<Import>>) -> Vec<String> {
+    let mut said = Vec::new();
+    if let Some(import) = came_in {
+        let things = if import.body.rows == 1 { "1 thing" } else { &format!("{} things", import.body.rows) };
+        said.push(format!("{things} came in from {}.", import.body.file_name));
+        said.extend(import.body.remarks.iter().cloned());
+    }
+    if let (Some(number), Ok(desk)) = (ask.query.text("said"), ask.desk()) {
+        said.extend(desk.said(number));
+    }
+    said
 }

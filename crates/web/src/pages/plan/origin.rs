@@ -1,6 +1,6 @@
 //! The place on the Earth that the plan counts from.
 
-use advice::plan::{FarmPlan, Origin};
+use advice::plan::{FarmPlan, Origin, place_of_farm};
 use askama::Template;
 use book::model::{Farm, Latitude, Longitude, PlanOrigin};
 use ground::kit::quantity::number;
@@ -8,7 +8,6 @@ use ground::kit::refusal::bounded;
 use ground::spatial::typed::place_of;
 use serde::Serialize;
 
-use super::form::place_of_farm;
 use crate::ask::Ask;
 use crate::form::{Field, Form};
 use crate::route::{Outcome, Shown};
@@ -70,8 +69,9 @@ pub(super) fn save(ask: &Ask) -> Outcome {
     let kept =
         ask.write(|book, stamp| book.revise(snapshot.farm.id, from, farm, "the place of the plan", stamp))?;
     read.kept(kept, again)?;
+    let said = ask.desk()?.say(typed.remarks.clone());
     Shown::kept(
-        "/plan?done=kept",
+        format!("/plan?done=kept{said}"),
         serde_json::json!({ "latitude_degrees": latitude, "longitude_degrees": longitude, "remarks": typed.remarks }),
     )
 }

@@ -2,7 +2,7 @@
 
 use advice::plan::{Drawing, FarmPlan};
 use askama::Template;
-use book::model::{EntryId, Form as Shape, PlanPart, Plot, Point, Shape as PlotShape};
+use book::model::{EntryId, Form as Shape, KeepOutWhy, PlanPart, Plot, Point, Shape as PlotShape};
 use book::{Body, Held, Snapshot};
 use ground::kit::Refusal;
 use serde::Serialize;
@@ -30,9 +30,6 @@ struct PartPage {
     id: Option<EntryId>,
     #[serde(skip)]
     revision: u32,
-    /// Corners cut out of it, which this form leaves as they are.
-    #[serde(skip)]
-    holes: usize,
 }
 
 fn page(ask: &Ask, snapshot: &Snapshot, form: Form, of: Option<(&Held<PlanPart>, &str, &Shape)>) -> PartPage {
@@ -48,10 +45,6 @@ fn page(ask: &Ask, snapshot: &Snapshot, form: Form, of: Option<(&Held<PlanPart>,
         to: of.map_or_else(|| "/plan/parts".to_owned(), |(held, ..)| format!("/plan/parts/{}", held.id)),
         id: of.map(|(held, ..)| held.id),
         revision: of.map_or(0, |(held, ..)| held.number),
-        holes: match of {
-            Some((_, _, Shape::Area { holes, .. })) => holes.len(),
-            _ => 0,
-        },
     }
 }
 
@@ -98,7 +91,8 @@ pub(super) fn add(ask: &Ask) -> Outcome {
     };
     let kept = ask.write(|book, stamp| book.write(|writing| drawing.add(writing, &plan, stamp)))?;
     let id = read.kept(kept, |form| page(ask, &snapshot, form, None))?;
-    Shown::kept(format!("/plan?done=kept#part-{id}"), json!({ "id": id, "remarks": remarks }))
+    let said = ask.desk()?.say(remarks.clone());
+    Shown::kept(format!("/plan?done=kept{said}#part-{id}"), json!({ "id": id, "remarks": remarks }))
 }
 
 pub(super) fn correct(ask: &Ask) -> Outcome {
@@ -110,6 +104,9 @@ pub(super) fn correct(ask: &Ask) -> Outcome {
         let mut drawing = from_json(json)?;
         if json.get("note").is_none() {
             drawing.note.clone_from(&held.body.note);
+        }
+        if json.get("why").is_none() {
+            drawing.why = held.body.why;
         }
         let revision = revision(ask, held.number)?;
         ask.write(|book, stamp| {
@@ -126,7 +123,8 @@ pub(super) fn correct(ask: &Ask) -> Outcome {
         book.write(|writing| drawing.correct(writing, &snapshot, &plan, id, revision, stamp))
     })?;
     read.kept(kept, again)?;
-    Shown::kept(format!("/plan?done=kept#part-{id}"), json!({ "id": id, "remarks": remarks }))
+    let said = ask.desk()?.say(remarks.clone());
+    Shown::kept(format!("/plan?done=kept{said}#part-{id}"), json!({ "id": id, "remarks": remarks }))
 }
 
 /// The revision that is replaced: as given, else the present one.
@@ -240,11 +238,21 @@ fn from_json(json: &Value) -> Result<Drawing, Refusal> {
                 .example("area"));
         }
     };
+    let why = match text("why") {
+        "" => None,
+        key => Some(form::why_of(key).ok_or_else(|| {
+            let known: Vec<String> = KeepOutWhy::ALL.iter().map(|why| form::key_of(*why)).collect();
+            Refusal::new("why", format!("{key:?} is no reason to keep out"))
+                .given(key)
+                .accepted(known.join(", "))
+                .example("edge")
+        })?),
+    };
     Ok(Drawing {
         kind,
         name: text("name").trim().to_owned(),
         plot,
-        why: form::why_of(text("why")),
+        why,
         form,
         sides_m: None,
         note: text("note").to_owned(),

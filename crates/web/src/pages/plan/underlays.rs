@@ -1,6 +1,6 @@
 //! Pictures of the farmer's own under the plan.
 
-use advice::plan::FarmPlan;
+use advice::plan::{FarmPlan, typed_place};
 use askama::Template;
 use book::model::{FixedPoint, Frame, Opacity, Photo, Point, Underlay};
 use book::{Held, Snapshot};
@@ -12,7 +12,6 @@ use ground::spatial::picture_fix::fix_picture;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::form::typed_place;
 use super::picture_size::size_px;
 use super::{FixedTold, UnderlayTold};
 use crate::ask::Ask;
@@ -112,8 +111,9 @@ fn spots(
     snapshot: &Snapshot,
     plan: &FarmPlan,
     system: UnitSystem,
-) -> Result<Vec<FixedPoint>, Refusal> {
+) -> Result<(Vec<FixedPoint>, Vec<String>), Refusal> {
     let mut fixed = Vec::new();
+    let mut remarks = Vec::new();
     for (row, line) in text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
         let refused = |why: &str| {
             Refusal::new("spots", format!("Line {}: {why}", row + 1))
@@ -128,10 +128,11 @@ fn spots(
             .filter_map(|part| part.trim().parse().ok())
             .collect();
         let [x_px, y_px] = numbers[..] else { return Err(refused("two numbers of pixels are needed")) };
-        let (at, _) = typed_place("spots", place.trim(), snapshot, plan, system)?;
+        let (at, said) = typed_place("spots", place.trim(), snapshot, plan, system)?;
+        remarks.extend(said.into_iter().map(|remark| format!("Line {}: {remark}", row + 1)));
         fixed.push(kept_point(plan, x_px, y_px, at));
     }
-    checked(fixed, plan)
+    Ok((checked(fixed, plan)?, remarks))
 }
 
 fn kept_point(plan: &FarmPlan, x_px: f64, y_px: f64, at: Point) -> FixedPoint {
@@ -179,7 +180,7 @@ pub(super) fn add(ask: &Ask) -> Outcome {
     let text = read.lines("spots");
     let fixed = read.take(spots(&text, &snapshot, &plan, ask.units()));
     let again = |form: Form| page(ask, form, None);
-    let (Some(media_type), Some((width_px, height_px)), Some(name), Some(fixed)) =
+    let (Some(media_type), Some((width_px, height_px)), Some(name), Some((fixed, remarks))) =
         (media_type, size, name, fixed)
     else {
         return Err(read.refused(again));
@@ -205,7 +206,8 @@ pub(super) fn add(ask: &Ask) -> Outcome {
         })
     })?;
     let kept = read.kept(kept, again)?;
-    Shown::kept("/plan?done=kept#pictures", serde_json::json!({ "id": kept.id }))
+    let said = ask.desk()?.say(remarks);
+    Shown::kept(format!("/plan?done=kept{said}#pictures"), serde_json::json!({ "id": kept.id }))
 }
 
 fn underlay<'a>(ask: &Ask, snapshot: &'a Snapshot) -> Result<&'a Held<Underlay>, Problem> {
@@ -229,15 +231,21 @@ pub(super) fn fix(ask: &Ask) -> Outcome {
     }
     let mut read = ask.reader(FIXED);
     let fixed = match ask.json.as_ref().and_then(|json| json.get("fixed")) {
-        Some(fixed) => from_json(fixed, &plan),
+        Some(fixed) => from_json(fixed, &plan).map(|fixed| (fixed, Vec::new())),
         None => spots(&read.lines("spots"), &snapshot, &plan, ask.units()),
     };
     let again = |form: Form| page(ask, form, Some(told(held, &plan, ask.units())));
-    let Some(fixed) = read.take(fixed) else { return Err(read.refused(again)) };
+    let Some((fixed, remarks)) = read.take(fixed).filter(|_| !read.is_refused()) else {
+        return Err(read.refused(again));
+    };
     body.fixed = fixed;
     let kept = ask.write(|book, stamp| book.revise(held.id, number, body, "fixed on the plan", stamp))?;
     let kept = read.kept(kept, again)?;
-    Shown::kept("/plan?done=kept#pictures", serde_json::json!({ "id": kept.id, "revision": kept.number }))
+    let said = ask.desk()?.say(remarks);
+    Shown::kept(
+        format!("/plan?done=kept{said}#pictures"),
+        serde_json::json!({ "id": kept.id, "revision": kept.number }),
+    )
 }
 
 fn from_json(fixed: &Value, plan: &FarmPlan) -> Result<Vec<FixedPoint>, Refusal> {

@@ -54,6 +54,8 @@ struct PlotPage {
     /// "open field, 200 ft by 60 ft, slope 1 %, watered by drip".
     described: String,
     use_note: String,
+    /// Its outline on the plan of the farm.
+    on_plan: Option<OnPlan>,
     headline: String,
     /// What a record just kept has changed.
     changed: Option<Changed>,
@@ -68,6 +70,24 @@ struct PlotPage {
     notes: Vec<String>,
     evidence: Vec<EvidenceLine>,
     belongings: Belongings,
+}
+
+/// The outline of a plot on the plan of the farm.
+#[derive(Serialize)]
+struct OnPlan {
+    part: EntryId,
+    area_m2: Option<f64>,
+    area: String,
+    /// What is wrong with it, or differs from what was typed.
+    remarks: Vec<String>,
+}
+
+impl OnPlan {
+    fn of(snapshot: &book::Snapshot, plot: EntryId, units: ground::kit::units::UnitSystem) -> Option<Self> {
+        let plan = advice::plan::FarmPlan::of(snapshot);
+        let told = advice::plan::told_of_plot(snapshot, &plan, plot, units)?;
+        Some(Self { part: told.id, area_m2: told.area_m2, area: told.area_words, remarks: told.remarks })
+    }
 }
 
 /// Evidence that the rest does not bear out.
@@ -98,6 +118,7 @@ fn show(ask: &Ask) -> Outcome {
         name: plot.body.name.clone(),
         described: described(&plot.body, units),
         use_note: plot.body.use_note.clone(),
+        on_plan: OnPlan::of(&snapshot, plot.id, units),
         headline: report.headline.clone(),
         changed: ask
             .query

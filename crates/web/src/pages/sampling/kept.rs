@@ -61,7 +61,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
     let units = ask.units();
     let body = &told.plan;
     let plot = snapshot.plot(body.plot);
-    let farm = FarmPlan::of(&snapshot);
+    let farm = FarmPlan::about(&snapshot, body);
     let rows = told
         .points
         .iter()

@@ -16,7 +16,7 @@ pub(crate) const ROUTES: &[Route] = &[
     Route::page("/photos/new", "The form of a new photo", blank),
     // Room for a file above the limit, so that it is refused in words and what was typed is kept.
     Route::save("/photos/new", "Adds a photo (multipart/form-data)", FIELDS, add)
-        .up_to(2 * LARGEST_ATTACHMENT_BYTES),
+        .up_to(LARGEST_ATTACHMENT_BYTES),
     Route::file("/photos/{id}/picture", "The picture of a photo", picture),
 ];
 

@@ -1,6 +1,6 @@
 /** The plan on the screen: what stands in the book, what is being drawn, and where the pointer is. */
 import L from "leaflet";
-import { type Draft, added, is_closed, rings_of } from "./draft";
+import { type Draft, is_closed, rings_of } from "./draft";
 import { draw_parts, mark, outline } from "./drawn";
 import { add_grid, add_scale } from "./furniture";
 import { Handles } from "./handles";
@@ -142,22 +142,22 @@ export class Board {
       this.refresh_draft();
     });
     map.on("mousemove", (event) => {
-      if (session.tool === "corners") this.aim_at(point_at(event.latlng));
+      if (session.is_tapping()) this.aim_at(point_at(event.latlng));
     });
     map.on("mouseout", () => {
-      if (session.tool === "corners" && this.aim !== null) {
+      if (session.is_tapping() && this.aim !== null) {
         this.draw_draft(session.draft, false);
         this.hooks.live(session.draft);
       }
     });
     map.on("click", (event) => {
       const point = point_at(event.latlng);
-      if (session.tool === "corners") this.tap(point);
+      if (session.is_tapping()) this.tap(point);
       else if (session.tool === "picture") this.hooks.tapped(this.snapped(point, []));
       else if (session.tool === "change" && !session.is_dirty()) session.discard();
     });
     box.addEventListener("keydown", (event) => {
-      if (event.target !== box || session.tool !== "corners") return;
+      if (event.target !== box || !session.is_tapping()) return;
       if (event.key === " ") {
         event.preventDefault();
         this.tap(point_at(map.getCenter()));
@@ -168,10 +168,11 @@ export class Board {
 
   /** The next corner, drawn to what is near. */
   private next_corner(point: Point, draft: Draft): Point {
-    const closes = is_closed(draft) && draft.points.length > 2 ? draft.points.slice(0, 1) : [];
+    const ring = this.session.open_ring();
+    const closes = is_closed(draft) && ring.length > 2 ? ring.slice(0, 1) : [];
     return this.snapped(
       point,
-      draft.form === "point" ? [] : guides_for_next(draft.points, is_closed(draft)),
+      draft.form === "point" ? [] : guides_for_next(ring, is_closed(draft)),
       closes,
     );
   }
@@ -180,7 +181,7 @@ export class Board {
     const { draft } = this.session;
     if (draft === null) return;
     this.aim = this.next_corner(point, draft);
-    const with_aim = added(draft, this.aim);
+    const with_aim = this.session.with_corner(draft, this.aim);
     this.draw_draft(draft, true);
     this.hooks.live(with_aim);
   }
@@ -189,22 +190,23 @@ export class Board {
     const { draft } = this.session;
     if (draft === null) return;
     const corner = this.next_corner(point, draft);
-    const last = draft.points[draft.points.length - 1];
-    const first = draft.points[0];
+    const ring = this.session.open_ring();
+    const last = ring[ring.length - 1];
+    const first = ring[0];
     // The last corner tapped again, or the first one, ends it, whether or not corners draw.
     const meets = (other: Point | undefined): boolean =>
       other !== undefined && (between(corner, other) < 1e-9 || between(point, other) <= this.near_m());
     if (
       draft.form !== "point" &&
-      (meets(last) || (is_closed(draft) && draft.points.length > 2 && meets(first)))
+      (meets(last) || (is_closed(draft) && ring.length > 2 && meets(first)))
     ) {
       this.session.finish();
       return;
     }
-    const after = added(draft, corner);
+    const after = this.session.with_corner(draft, corner);
     if (draft.form === "point")
       this.session.change(after, "The spot is set. Give it a name and save it, or drag it.", "change");
-    else this.session.change(after, `Corner ${after.points.length} set`);
+    else this.session.change(after, `Corner ${ring.length + 1} set`);
   }
 
   private listen_for_rectangles(box: HTMLElement): void {
@@ -254,7 +256,7 @@ export class Board {
   private refresh(): void {
     const { session, map } = this;
     const box = map.getContainer();
-    for (const tool of ["look", "corners", "rectangle", "change", "picture"])
+    for (const tool of ["look", "corners", "rectangle", "cut", "change", "picture"])
       box.classList.toggle(`plan-tool-${tool}`, session.tool === tool);
     if (session.tool === "rectangle") map.dragging.disable();
     else map.dragging.enable();
@@ -303,7 +305,7 @@ export class Board {
   private refresh_draft(): void {
     const { draft, tool } = this.session;
     if (draft === null) this.aim = null;
-    this.draw_draft(draft, tool === "corners" && this.aim !== null);
+    this.draw_draft(draft, this.session.is_tapping() && this.aim !== null);
     if (draft !== null && tool === "change") this.handles.place(draft);
     else this.handles.clear();
     this.hooks.live(draft);
@@ -323,24 +325,27 @@ export class Board {
     }
     if (draft === null) return;
     const quiet = { interactive: false };
-    const is_done = tool !== "corners";
+    const is_done = !this.session.is_tapping();
+    const is_cut = tool === "cut";
+    const ring = this.session.open_ring();
     const [spot] = draft.points;
     if (draft.form === "point" && spot !== undefined) {
       mark(spot, sign_of(draft.kind), `plan-spot plan-draft-spot plan-kind-${key_of(draft.kind)}`, 44).addTo(
         this.draft_layer,
       );
     }
-    if (draft.form !== "point" && draft.points.length > 1) {
-      const shape = outline(draft, { ...quiet, className: "plan-draft", fill: is_done });
-      // An area that is still open is drawn as the line it is so far.
-      (is_done
-        ? shape
-        : L.polyline(draft.points.map(at), { ...quiet, className: "plan-draft plan-open", weight: 4 })
-      ).addTo(this.draft_layer);
+    if (draft.form !== "point" && draft.points.length > 1 && (is_done || is_cut)) {
+      const holes = is_cut ? draft.holes.slice(0, -1) : draft.holes;
+      outline({ ...draft, holes }, { ...quiet, className: "plan-draft" }).addTo(this.draft_layer);
     }
     if (is_done) return;
-    for (const [index, point] of draft.points.entries()) {
-      const closes = index === 0 && is_closed(draft) && draft.points.length > 2;
+    // What is still open is drawn as the line it is so far.
+    if (draft.form !== "point" && ring.length > 1)
+      L.polyline(ring.map(at), { ...quiet, className: "plan-draft plan-open", weight: 4 }).addTo(
+        this.draft_layer,
+      );
+    for (const [index, point] of ring.entries()) {
+      const closes = index === 0 && is_closed(draft) && ring.length > 2;
       L.circleMarker(at(point), {
         ...quiet,
         radius: closes ? 10 : 6,
@@ -348,12 +353,8 @@ export class Board {
       }).addTo(this.draft_layer);
     }
     if (!with_aim || this.aim === null) return;
-    const last = draft.points[draft.points.length - 1];
-    const rubber = [
-      last,
-      this.aim,
-      ...(is_closed(draft) && draft.points.length > 1 ? [draft.points[0]] : []),
-    ];
+    const last = ring[ring.length - 1];
+    const rubber = [last, this.aim, ...(is_closed(draft) && ring.length > 1 ? [ring[0]] : [])];
     const reach = rubber.filter((point) => point !== undefined).map(at);
     if (reach.length > 1)
       L.polyline(reach, { ...quiet, className: "plan-rubber", weight: 2, dashArray: "6 6" }).addTo(

@@ -12,6 +12,8 @@ export interface Part {
   kind: string;
   name: string;
   plot: string | null;
+  /** Why nothing is sampled there, of a place to keep out of. */
+  why: string | null;
   form: Form;
   points: Point[];
   holes: Point[][];
@@ -52,6 +54,8 @@ export interface Plan {
   parts: Part[];
   underlays: Underlay[];
   kinds: Kind[];
+  /** Why nothing may be sampled somewhere. */
+  whys: { key: string; words: string }[];
   /** Every plot of the farm, drawn or not. */
   plots: { id: string; name: string }[];
 }

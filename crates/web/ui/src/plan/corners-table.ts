@@ -1,5 +1,5 @@
 /** The corners of a part as a table to type in: the way to draw without a pointer. */
-import { type Draft, type Spot, added, moved, rings_of, spot_words } from "./draft";
+import { type Draft, type Spot, moved, rings_of, spot_words } from "./draft";
 import { Refused, place_words, read_place, unit_words } from "./measure";
 import { make } from "./make";
 import { side_words } from "./measures";
@@ -115,9 +115,10 @@ export class CornersTable {
     if (north === null) return;
     this.refuse(null, "");
     for (const input of this.next) input.value = "";
+    const count = this.session.tool === "cut" ? this.session.open_ring().length : draft.points.length;
     this.session.change(
-      added(draft, [east, north]),
-      draft.form === "point" ? "The spot is set" : `Corner ${draft.points.length + 1} set`,
+      this.session.with_corner(draft, [east, north]),
+      draft.form === "point" ? "The spot is set" : `Corner ${count + 1} set`,
       draft.form === "point" ? "change" : tool,
     );
     this.next[0].focus();

@@ -1,6 +1,18 @@
 /** A part that is being drawn or changed, and every way to change it. Nothing here draws or sends. */
 import type { Form, Part, Revision } from "./contract";
-import { type Point, area_m2, centre, minus, plus, self_crossing, turned } from "./point";
+import {
+  type Point,
+  area_m2,
+  between,
+  centre,
+  is_inside,
+  minus,
+  nearest,
+  plus,
+  self_crossing,
+  sides,
+  turned,
+} from "./point";
 
 export interface Draft {
   /** Of the part in the book that this changes; a new part has none. */
@@ -9,6 +21,7 @@ export interface Draft {
   kind: string;
   name: string;
   plot: string | null;
+  why: string | null;
   form: Form;
   points: Point[];
   holes: Point[][];
@@ -32,6 +45,7 @@ export function draft_of(part: Part): Draft {
     kind: part.kind,
     name: part.name,
     plot: part.plot,
+    why: part.why,
     form: part.form,
     points: [...part.points],
     holes: part.holes.map((hole) => [...hole]),
@@ -39,7 +53,7 @@ export function draft_of(part: Part): Draft {
 }
 
 export function new_draft(kind: string, form: Form): Draft {
-  return { id: null, revision: null, kind, name: "", plot: null, form, points: [], holes: [] };
+  return { id: null, revision: null, kind, name: "", plot: null, why: null, form, points: [], holes: [] };
 }
 
 export const rings_of = (draft: Draft): Point[][] => [draft.points, ...draft.holes];
@@ -59,6 +73,16 @@ function with_ring(draft: Draft, ring: number, change: (points: Point[]) => Poin
 /** One more corner at the end of the outline; the one place of a point is put anew. */
 export function added(draft: Draft, point: Point): Draft {
   return { ...draft, points: draft.form === "point" ? [point] : [...draft.points, point] };
+}
+
+/** The same draft with a piece to cut out that has no corner yet. */
+export function with_hole(draft: Draft): Draft {
+  return { ...draft, holes: [...draft.holes, []] };
+}
+
+/** One more corner of the piece that is being cut out. */
+export function added_to_hole(draft: Draft, point: Point): Draft {
+  return with_ring(draft, draft.holes.length, (points) => [...points, point]);
 }
 
 /** A corner before the one at `spot`. */
@@ -110,7 +134,23 @@ export function complaint(draft: Draft): string | null {
       return "The outline crosses itself: drag a corner so that no side runs across another.";
     if (area_m2(draft.points) < 0.01)
       return "The corners lie in one line, so there is no area between them: drag one to the side.";
+    return draft.holes.map((hole) => hole_complaint(draft.points, hole)).find((words) => words !== null) ?? null;
   }
+  return null;
+}
+
+/** Why a piece cannot be cut out. */
+function hole_complaint(outline: readonly Point[], hole: readonly Point[]): string | null {
+  if (hole.length < LEAST.area) {
+    const count = ["none is", "one is", "two are"][hole.length] ?? "";
+    return `A piece to cut out has three corners or more; ${count} drawn so far.`;
+  }
+  if (self_crossing(hole) !== null)
+    return "The piece to cut out crosses itself: drag a corner so that no side runs across another.";
+  const on_edge = (point: Point): boolean =>
+    sides(outline, true).some((side) => between(point, nearest(point, side)) < 0.01);
+  if (!hole.every((point) => is_inside(point, outline) || on_edge(point)))
+    return "The piece to cut out reaches over the outline: drag its corners inside.";
   return null;
 }
 
@@ -120,7 +160,9 @@ export function same_shape(a: Draft, b: Draft): boolean {
 }
 
 export function same(a: Draft, b: Draft): boolean {
-  return same_shape(a, b) && a.kind === b.kind && a.name === b.name && a.plot === b.plot;
+  return (
+    same_shape(a, b) && a.kind === b.kind && a.name === b.name && a.plot === b.plot && a.why === b.why
+  );
 }
 
 /** Which ring and corner, in words: "Corner 2 of 4". */

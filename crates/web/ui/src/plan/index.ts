@@ -60,8 +60,8 @@ function listen_for_keys(table: HTMLElement, session: Session, sheet: Sheet): vo
     } else if (event.target instanceof Element && event.target.classList.contains("plan-map")) {
       if (event.key === "Enter") session.finish();
       if (event.key === "Delete" || event.key === "Backspace")
-        void (session.tool === "corners" ? session.undo() : undefined);
-      if (/^\d$/.test(event.key) && session.tool === "corners" && session.draft?.form !== "point") {
+        void (session.is_tapping() ? session.undo() : undefined);
+      if (/^\d$/.test(event.key) && session.is_tapping() && session.draft?.form !== "point") {
         event.preventDefault();
         sheet.type_side(event.key);
       }

@@ -26,7 +26,7 @@ export interface Server {
 
 /** A plan as it is sent: what is empty may be left out. */
 type Sent = Partial<Omit<Plan, "parts">> & {
-  parts?: (Omit<Part, "holes" | "remarks"> & Partial<Pick<Part, "holes" | "remarks">>)[];
+  parts?: (Omit<Part, "holes" | "remarks" | "why"> & Partial<Pick<Part, "holes" | "remarks" | "why">>)[];
 };
 
 const NO_ANSWER =
@@ -57,6 +57,7 @@ function shape(draft: Draft): Record<string, unknown> {
     kind: draft.kind,
     name: draft.name,
     ...(draft.plot === null ? {} : { plot: draft.plot }),
+    ...(draft.kind === "keep_out" ? { why: draft.why ?? "" } : {}),
     form: draft.form,
     points: draft.points,
     ...(draft.holes.length === 0 ? {} : { holes: draft.holes }),
@@ -101,11 +102,13 @@ export function app_at(address: string, ask: typeof fetch = fetch): Server {
           ...one,
           // A part without a name is called by its kind, which is not a name to send back.
           name: plan.kinds?.some((kind) => kind.key === one.kind && kind.words === one.name) ? "" : one.name,
+          why: one.why ?? null,
           holes: one.holes ?? [],
           remarks: one.remarks ?? [],
         })),
         underlays: plan.underlays ?? [],
         kinds: plan.kinds ?? [],
+        whys: plan.whys ?? [],
         plots: plan.plots ?? [],
       };
     },

@@ -35,6 +35,7 @@ class Book implements Server {
       parts: structuredClone(parts),
       underlays: [],
       kinds,
+      whys: [],
       plots: [],
     });
   }
@@ -269,6 +270,78 @@ it("takes up a drawing that was not saved when the page went away", async () => 
   expect(again.said).toMatch(/not saved yet/);
   kept = "{ broken";
   expect(new Session(await book.load(), book, keep).draft).toBeNull();
+});
+
+describe("cutting a piece out", () => {
+  const tap = (...points: (readonly [number, number])[]): void => {
+    for (const point of points) session.change(session.with_corner(draft(), point), "Corner set");
+  };
+
+  it("takes it off the area, keeps it through a save, and can be taken back", async () => {
+    square("Home field");
+    await session.save();
+    session.select("part-1");
+    const whole = area_m2(draft().points);
+    session.cut();
+    expect(session.tool).toBe("cut");
+    tap([1, 1], [3, 1]);
+    session.finish();
+    expect(session.said).toMatch(/three corners or more; two are drawn/);
+    await session.save();
+    expect(session.refusals[0]?.message).toMatch(/three corners or more/);
+    tap([3, 4]);
+    session.finish();
+    expect(session.tool).toBe("change");
+    // Half of 2 by 3.
+    expect(area_m2(draft().points, draft().holes)).toBeCloseTo(whole - 3, 9);
+    await session.save();
+    expect(session.plan.parts[0]?.holes).toHaveLength(1);
+    await session.undo();
+    expect(session.plan.parts[0]?.holes).toEqual([]);
+  });
+
+  it("refuses a piece that reaches over the outline or crosses itself", () => {
+    square("Home field");
+    session.cut();
+    tap([1, 1], [99, 1], [99, 4]);
+    expect(complaint(draft())).toMatch(/reaches over the outline/);
+    void session.undo();
+    void session.undo();
+    tap([3, 3], [3, 1], [1, 3]);
+    expect(complaint(draft())).toMatch(/piece to cut out crosses itself/);
+  });
+
+  it("comes back as it was left, corner by corner", async () => {
+    square("Home field");
+    session.cut();
+    tap([1, 1]);
+    const again = new Session(await book.load(), book, keep);
+    expect(again.tool).toBe("cut");
+    expect(again.open_ring()).toEqual([[1, 1]]);
+  });
+});
+
+it("keeps why nothing is sampled somewhere", async () => {
+  session.begin("keep_out", "area", "corners");
+  session.change(
+    {
+      ...draft(),
+      points: [
+        [0, 0],
+        [0, 4],
+        [4, 4],
+      ],
+    },
+    "Drawn",
+    "change",
+  );
+  session.describe({ why: "old_fence" });
+  await session.save();
+  expect(session.plan.parts[0]?.why).toBe("old_fence");
+  session.select("part-1");
+  expect(session.is_dirty()).toBe(false);
+  session.describe({ why: null });
+  expect(session.is_dirty()).toBe(true);
 });
 
 it("changes holes with the outline, and drops one that is left with two corners", () => {

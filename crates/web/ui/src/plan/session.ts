@@ -3,13 +3,24 @@
  * nothing of the screen; the board and the panel listen to it.
  */
 import type { Form, Part, Plan, Refusal } from "./contract";
-import { type Draft, complaint, draft_of, is_closed, new_draft, same, same_shape } from "./draft";
+import {
+  type Draft,
+  added,
+  added_to_hole,
+  complaint,
+  draft_of,
+  is_closed,
+  new_draft,
+  same,
+  same_shape,
+  with_hole,
+} from "./draft";
 import { type Point, centre, halfway, is_inside } from "./point";
 import { type Server, Trouble } from "./server";
 import { Steps } from "./steps";
 
-/** Looking around, tapping corners, dragging a rectangle, or changing what is drawn. */
-export type Tool = "look" | "corners" | "rectangle" | "change" | "picture";
+/** Looking around, tapping corners, dragging a rectangle, cutting a piece out, or changing what is drawn. */
+export type Tool = "look" | "corners" | "rectangle" | "cut" | "change" | "picture";
 
 interface Moment {
   points: Point[];
@@ -96,8 +107,10 @@ export class Session {
       const kept = JSON.parse(this.keep.read() ?? "null") as Draft | null;
       if (kept === null || !Array.isArray(kept.points)) return;
       const known = this.part(kept.id);
-      this.draft = known === undefined ? { ...kept, id: null, revision: null } : kept;
-      this.tool = complaint(kept) === null ? "change" : "corners";
+      const draft = { ...kept, why: kept.why ?? null };
+      this.draft = known === undefined ? { ...draft, id: null, revision: null } : draft;
+      const is_cut = draft.holes.some((hole) => hole.length < 3);
+      this.tool = complaint(draft) === null ? "change" : is_cut ? "cut" : "corners";
       this.said = `${this.called(kept)} was not saved yet. It is as you left it.`;
     } catch {
       this.keep.write(null);
@@ -188,8 +201,36 @@ export class Session {
     this.tell(words);
   }
 
-  /** What is not drawn: name, kind, plot. */
-  describe(change: Partial<Pick<Draft, "name" | "kind" | "plot">>): void {
+  /** Whether corners are being set, of an outline or of a piece to cut out. */
+  is_tapping(): boolean {
+    return this.tool === "corners" || this.tool === "cut";
+  }
+
+  /** The corners that are being set. */
+  open_ring(): readonly Point[] {
+    const { draft } = this;
+    if (draft === null) return [];
+    return this.tool === "cut" ? (draft.holes[draft.holes.length - 1] ?? []) : draft.points;
+  }
+
+  /** The part at hand with one more corner where corners are being set. */
+  with_corner(draft: Draft, point: Point): Draft {
+    return this.tool === "cut" ? added_to_hole(draft, point) : added(draft, point);
+  }
+
+  /** Begins to cut a piece out of the area at hand. */
+  cut(): void {
+    const { draft } = this;
+    if (draft === null || this.tool !== "change" || draft.form !== "area") return;
+    this.change(
+      with_hole(draft),
+      "Tap the corners of the piece that is cut out. Tap the first one again to close it.",
+      "cut",
+    );
+  }
+
+  /** What is not drawn: name, kind, plot, why. */
+  describe(change: Partial<Pick<Draft, "name" | "kind" | "plot" | "why">>): void {
     if (this.draft === null) return;
     this.draft = { ...this.draft, ...change };
     this.tell();
@@ -201,6 +242,10 @@ export class Session {
     const problem = complaint(this.draft);
     if (problem !== null) {
       this.tell(problem);
+      return;
+    }
+    if (this.tool === "cut") {
+      this.change(this.draft, "Cut out. Save it, or drag its corners.", "change");
       return;
     }
     this.change(this.draft, "Drawn. Give it a name and save it, or drag its corners.", "change");

@@ -2,7 +2,7 @@
 import { read_side } from "./bearing";
 import type { Board } from "./board";
 import { CornersTable } from "./corners-table";
-import { type Draft, added, complaint, is_closed, rotated } from "./draft";
+import { type Draft, complaint, is_closed, rotated } from "./draft";
 import { Field, button, choices, make } from "./make";
 import { Refused, type Units, area_words, length_words } from "./measure";
 import { measures } from "./measures";
@@ -24,8 +24,10 @@ export class Sheet {
   private readonly name: Field<HTMLInputElement>;
   private readonly kind: Field<HTMLSelectElement>;
   private readonly plot: Field<HTMLSelectElement>;
+  private readonly why: Field<HTMLSelectElement>;
   private readonly turn: Field<HTMLInputElement>;
   private readonly turning: HTMLElement;
+  private readonly cutting: HTMLElement;
   private readonly corners: CornersTable;
   private readonly two: HTMLElement;
   private readonly save: HTMLButtonElement;
@@ -78,6 +80,20 @@ export class Sheet {
     this.plot.input.addEventListener("change", () => {
       session.describe({ plot: this.plot.input.value === "" ? null : this.plot.input.value });
     });
+    this.why = new Field("Why nothing is sampled there", make("select"));
+    this.why.input.addEventListener("change", () => {
+      session.describe({ why: this.why.input.value === "" ? null : this.why.input.value });
+    });
+    this.cutting = make(
+      "details",
+      { class: "group" },
+      make("summary", {}, "Cut a piece out of it"),
+      make("p", { class: "hint" }, "A pond, a barn or a yard inside it that is no part of it."),
+      button("Tap the corners of the piece", () => {
+        session.cut();
+        board().map.getContainer().focus({ preventScroll: true });
+      }),
+    );
     this.turn = new Field(
       "Turn clockwise, degrees",
       make("input", { type: "text", autocomplete: "off", class: "input-short" }),
@@ -103,6 +119,7 @@ export class Sheet {
       { novalidate: true, class: "plan-form" },
       this.name.box,
       this.kind.box,
+      this.why.box,
       this.plot.box,
       make(
         "p",
@@ -135,6 +152,7 @@ export class Sheet {
       this.drawing,
       form,
       typed,
+      this.cutting,
       this.turning,
     );
     session.listen(() => {
@@ -144,7 +162,8 @@ export class Sheet {
 
   private add_side(): void {
     const { draft, plan } = this.session;
-    const last = draft?.points[draft.points.length - 1];
+    const ring = this.session.open_ring();
+    const last = ring[ring.length - 1];
     if (draft === null) return;
     if (last === undefined) {
       this.next_side.refuse(
@@ -152,7 +171,7 @@ export class Sheet {
       );
       return;
     }
-    const before_last = draft.points[draft.points.length - 2];
+    const before_last = ring[ring.length - 2];
     const before = before_last === undefined ? undefined : bearing_degrees(before_last, last);
     try {
       const typed = read_side(this.next_side.input.value, plan.units, before);
@@ -169,12 +188,12 @@ export class Sheet {
       this.next_side.input.value = "";
       this.board().aim = null;
       const point = along(last, bearing, typed.length_m);
-      const first = draft.points[0];
+      const first = ring[0];
       // Back at the first corner: the outline is closed.
-      if (is_closed(draft) && first !== undefined && draft.points.length > 2 && between(point, first) < 0.02)
+      if (is_closed(draft) && first !== undefined && ring.length > 2 && between(point, first) < 0.02)
         this.session.finish();
       else {
-        this.session.change(added(draft, point), `Corner ${draft.points.length + 1} set`);
+        this.session.change(this.session.with_corner(draft, point), `Corner ${ring.length + 1} set`);
         this.board().go_to([last, point]);
       }
     } catch (error) {
@@ -211,7 +230,7 @@ export class Sheet {
       if (now === null) return;
       const within = length_words(accuracy_m, plan.units);
       const words = `Corner set where you stand, good to about ${within}. Measure a small plot by tape instead.`;
-      this.session.change(added(now, on_plan(plan.origin, latitude, longitude)), words);
+      this.session.change(this.session.with_corner(now, on_plan(plan.origin, latitude, longitude)), words);
       this.board().go_to(this.session.draft?.points ?? []);
     } catch (error) {
       this.session.say(error instanceof Error ? error.message : String(error));
@@ -253,12 +272,16 @@ export class Sheet {
       .map((kind) => [kind.key, session.kind_words(kind.key)] as const);
     choices(this.kind.input, kinds, draft.kind);
     this.show_plots(draft);
-    const is_corners = tool === "corners" && draft.form !== "point";
+    const whys = plan.whys.map(({ key, words }) => [key, words.charAt(0).toUpperCase() + words.slice(1)] as const);
+    choices(this.why.input, [["", "Not said"], ...whys], draft.why ?? "");
+    this.why.box.hidden = draft.kind !== "keep_out";
+    const is_corners = session.is_tapping() && draft.form !== "point";
     const had_focus = this.drawing.contains(document.activeElement);
     this.drawing.hidden = !is_corners;
     if (!is_corners && had_focus) this.name.input.focus({ preventScroll: true });
     this.walk.hidden = !can_ask() || plan.origin === null;
     this.done.disabled = complaint(draft) !== null;
+    this.cutting.hidden = tool !== "change" || draft.form !== "area";
     this.turning.hidden = tool !== "change" || draft.form === "point" || draft.points.length < 2;
     this.remove.hidden = is_new;
     this.save.disabled = session.busy;
@@ -300,6 +323,7 @@ export class Sheet {
       name: this.name,
       kind: this.kind,
       plot: this.plot,
+      why: this.why,
     };
     for (const field of Object.values(at)) field.refuse("");
     const told = clash === null ? refusals : [];
