@@ -9,7 +9,7 @@ use crate::chart::{Entry, key};
 use crate::figure::{Figure, Table};
 use crate::palette::{INK, PAPER};
 use crate::plan::frame::Frame;
-use crate::plan::{Place, PlanShape, PlanSize, draw, frame, labels};
+use crate::plan::{Place, PlanForm, PlanKind, PlanShape, PlanSize, draw, frame, labels};
 
 /// Steps from light to dark, each about as far from the next in lightness.
 static STEPS: [&str; MOST_TINTS] = ["#f3ecd2", "#c9d8b6", "#8dbcae", "#4f8fa3", "#2c5a86"];
@@ -44,6 +44,27 @@ pub struct MapCells {
     pub lines: bool,
 }
 
+/// Tints of whole shapes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MapTints {
+    /// Of each shape of the picture, in their order: its tint from 0 (lightest) with what to write on it, or none where
+    /// it is not tinted.
+    pub shapes: Vec<Option<ShapeTint>>,
+    /// What each tint stands for, from the lightest.
+    pub words: Vec<String>,
+    /// What a plot without a tint is: "not measured here"; empty where there is none.
+    pub without: &'static str,
+}
+
+/// The tint of a shape.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ShapeTint {
+    /// From 0, the lightest.
+    pub tint: usize,
+    /// What is written on it under its name.
+    pub label: String,
+}
+
 /// A map.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MapPicture<'a> {
@@ -57,6 +78,8 @@ pub struct MapPicture<'a> {
     pub points: &'a [MapPoint],
     /// The surface.
     pub cells: Option<&'a MapCells>,
+    /// Tints of whole shapes, where there is no surface.
+    pub tints: Option<&'a MapTints>,
     /// What the figures are: "pH in water, read at the dots".
     pub figures_are: &'a str,
     /// Day of the map as it is to be read; empty for none.
@@ -69,6 +92,26 @@ pub struct MapPicture<'a> {
     pub system: UnitSystem,
 }
 
+impl MapPicture<'_> {
+    /// What each tint stands for.
+    fn words(&self) -> &[String] {
+        match (self.cells, self.tints) {
+            (Some(cells), _) => &cells.words,
+            (None, Some(tints)) => &tints.words,
+            (None, None) => &[],
+        }
+    }
+
+    /// What ground without a tint is, where there is any.
+    fn without(&self) -> Option<&'static str> {
+        match (self.cells, self.tints) {
+            (Some(_), _) => Some("not known"),
+            (None, Some(tints)) if !tints.without.is_empty() => Some(tints.without),
+            _ => None,
+        }
+    }
+}
+
 /// Draws a map. What cannot be drawn is left out.
 #[must_use]
 pub fn map(picture: &MapPicture<'_>) -> Figure {
@@ -76,7 +119,7 @@ pub fn map(picture: &MapPicture<'_>) -> Figure {
     let width = if wide { WIDE } else { WIDTH };
     let shapes: Vec<&PlanShape> = picture.shapes.iter().filter(|shape| shape.form.is_sound()).collect();
     let points: Vec<&MapPoint> = picture.points.iter().filter(|point| frame::is_place(point.at)).collect();
-    let table = table(&points, picture.cells);
+    let table = table(picture, &points);
     let places = shapes
         .iter()
         .flat_map(|shape| shape.form.places())
@@ -92,16 +135,34 @@ pub fn map(picture: &MapPicture<'_>) -> Figure {
     if wide {
         canvas.class("figure-wide");
     }
-    match picture.cells {
-        Some(cells) => {
+    let mut taken = labels::Labels::new(width, frame.bottom());
+    match (picture.cells, picture.tints) {
+        (Some(cells), _) => {
             surface(&mut canvas, &frame, cells);
             for shape in &shapes {
-                edge(&mut canvas, &frame, shape);
+                edge(&mut canvas, &frame, shape, "none", "");
             }
         }
-        None => draw::shapes(&mut canvas, &frame, &shapes),
+        (None, Some(tints)) => {
+            for (shape, tint) in picture.shapes.iter().zip(&tints.shapes).filter(|one| one.0.form.is_sound())
+            {
+                let fill = tint.as_ref().and_then(|tint| STEPS.get(tint.tint)).copied();
+                let dashes = if fill.is_some() || shape.kind != PlanKind::Plot { "" } else { "5 4" };
+                edge(&mut canvas, &frame, shape, fill.unwrap_or("none"), dashes);
+            }
+        }
+        (None, None) => draw::shapes(&mut canvas, &frame, &shapes),
     }
-    dots(&mut canvas, &frame, &points, width);
+    mark(&mut canvas, &frame, &points, &mut taken);
+    if let Some(tints) = picture.tints {
+        for (shape, tint) in picture.shapes.iter().zip(&tints.shapes).filter(|one| one.0.form.is_sound()) {
+            let figure = tint.as_ref().map_or("", |tint| tint.label.as_str());
+            taken.upon(&mut canvas, &frame, shape, figure);
+        }
+    }
+    for point in &points {
+        taken.beside(&mut canvas, frame.at(point.at), 5.0, &point.label, SMALL);
+    }
     let bar = frame.scale_bar(&mut canvas, picture.system);
     if picture.north_up {
         frame.north_arrow(&mut canvas);
@@ -191,23 +252,27 @@ fn meetings(cells: &MapCells, corner: impl Fn(usize, usize) -> At) -> String {
     data
 }
 
-fn edge(canvas: &mut Canvas, frame: &Frame, shape: &PlanShape) {
-    let crate::plan::PlanForm::Area { outer, holes } = &shape.form else { return };
+fn edge(canvas: &mut Canvas, frame: &Frame, shape: &PlanShape, fill: &str, dashes: &str) {
+    let PlanForm::Area { outer, holes } = &shape.form else { return };
+    let mut data = String::new();
     for ring in std::iter::once(outer).chain(holes) {
         let places: Vec<At> = ring.iter().map(|at| frame.at(*at)).collect();
-        canvas.add(
-            Path::new()
-                .set("d", path(&places, true))
-                .set("fill", "none")
-                .set("stroke", INK)
-                .set("stroke-width", 1.6)
-                .set("stroke-linejoin", "round"),
-        );
+        data.push_str(&path(&places, true));
     }
+    let mut drawn = Path::new()
+        .set("d", data)
+        .set("fill", fill)
+        .set("fill-rule", "evenodd")
+        .set("stroke", INK)
+        .set("stroke-width", 1.6)
+        .set("stroke-linejoin", "round");
+    if !dashes.is_empty() {
+        drawn = drawn.set("stroke-dasharray", dashes);
+    }
+    canvas.add(drawn);
 }
 
-fn dots(canvas: &mut Canvas, frame: &Frame, points: &[&MapPoint], width: f64) {
-    let mut taken = labels::Labels::new(width, frame.bottom());
+fn mark(canvas: &mut Canvas, frame: &Frame, points: &[&MapPoint], taken: &mut labels::Labels) {
     for point in points {
         let (x, y) = frame.at(point.at);
         canvas.add(
@@ -221,9 +286,6 @@ fn dots(canvas: &mut Canvas, frame: &Frame, points: &[&MapPoint], width: f64) {
                 .set("stroke-width", 0.8),
         );
         taken.take((x - 3.0, y - 3.0, x + 3.0, y + 3.0));
-    }
-    for point in points {
-        taken.beside(canvas, frame.at(point.at), 5.0, &point.label, SMALL);
     }
 }
 
@@ -247,13 +309,8 @@ fn legend(canvas: &mut Canvas, picture: &MapPicture<'_>, dots: bool, width: f64,
         }
     };
     let signs: Vec<_> = STEPS.iter().map(|colour| swatch(colour)).collect();
-    let mut entries: Vec<Entry<'_>> = picture
-        .cells
-        .iter()
-        .flat_map(|cells| &cells.words)
-        .zip(&signs)
-        .map(|(words, sign)| Entry { sign, words })
-        .collect();
+    let mut entries: Vec<Entry<'_>> =
+        picture.words().iter().zip(&signs).map(|(words, sign)| Entry { sign, words }).collect();
     let blank = |canvas: &mut Canvas, (x, y): At| {
         canvas.add(
             Path::new()
@@ -264,8 +321,8 @@ fn legend(canvas: &mut Canvas, picture: &MapPicture<'_>, dots: bool, width: f64,
                 .set("stroke-dasharray", "2 2"),
         );
     };
-    if picture.cells.is_some() {
-        entries.push(Entry { sign: &blank, words: "not known" });
+    if let Some(words) = picture.without() {
+        entries.push(Entry { sign: &blank, words });
     }
     let dot = |canvas: &mut Canvas, (x, y): At| {
         canvas.add(Circle::new().set("cx", x + 8.0).set("cy", y + 5.0).set("r", 3).set("fill", INK));
@@ -276,17 +333,25 @@ fn legend(canvas: &mut Canvas, picture: &MapPicture<'_>, dots: bool, width: f64,
     key(canvas, &entries, 10.0, width - 8.0, y)
 }
 
-fn table(points: &[&MapPoint], cells: Option<&MapCells>) -> Table {
+fn table(picture: &MapPicture<'_>, points: &[&MapPoint]) -> Table {
     let mut table = Table::new(["Figure", "Where and when"]);
     for point in points {
         table.row([point.label.clone(), point.note.clone()]);
     }
-    if let Some(cells) = cells {
+    if let Some(cells) = picture.cells {
         let all = cells.tints.iter().flatten().count().max(1);
         for (tint, words) in cells.words.iter().enumerate() {
             let held = cells.tints.iter().filter(|one| **one == Some(tint)).count();
             let share = 100.0 * held as f64 / all as f64;
             table.row([words.clone(), format!("{share:.0} % of the mapped ground")]);
+        }
+    }
+    if let Some(tints) = picture.tints {
+        for (shape, tint) in picture.shapes.iter().zip(&tints.shapes) {
+            let figure = tint.as_ref().map_or(tints.without, |tint| tint.label.as_str());
+            if matches!(shape.kind, PlanKind::Plot | PlanKind::Zone) && !figure.is_empty() {
+                table.row([figure.to_owned(), shape.name.clone()]);
+            }
         }
     }
     table
@@ -308,6 +373,10 @@ fn description(picture: &MapPicture<'_>, points: &[&MapPoint], bar: &str) -> Str
         if cells.tints.iter().any(Option::is_none) {
             said.push_str(" Ground left blank is off the plot, too far from a reading, or not known.");
         }
+    } else if let Some(tints) = picture.tints {
+        let tinted = tints.shapes.iter().flatten().count();
+        let areas = if tinted == 1 { "One area is".to_owned() } else { format!("{tinted} areas are") };
+        said.push_str(&format!(" {areas} tinted, each as a whole."));
     } else {
         said.push_str(" Nothing is drawn between them.");
     }
@@ -319,7 +388,6 @@ fn description(picture: &MapPicture<'_>, points: &[&MapPoint], bar: &str) -> Str
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::{PlanForm, PlanKind};
 
     fn picture<'a>(
         cells: Option<&'a MapCells>,
@@ -332,6 +400,7 @@ mod tests {
             shapes,
             points,
             cells,
+            tints: None,
             figures_are: "pH in water",
             date: "21 May 2026",
             north_up: true,
@@ -368,6 +437,33 @@ mod tests {
         let without = map(&picture(None, &points, &shapes));
         assert!(!without.svg.contains(STEPS[0]) && without.description.contains("Nothing is drawn between"));
         assert!(map(&picture(None, &[], &[])).description.contains("No reading"));
+    }
+
+    #[test]
+    fn whole_plots_are_tinted_and_the_others_told() {
+        let plot = |name: &str, west: f64| PlanShape {
+            kind: PlanKind::Plot,
+            name: name.to_owned(),
+            form: PlanForm::Area {
+                outer: vec![[west, 0.0], [west + 40.0, 0.0], [west + 40.0, 30.0], [west, 30.0]],
+                holes: Vec::new(),
+            },
+        };
+        let shapes = [plot("East", 50.0), plot("West", 0.0)];
+        let tints = MapTints {
+            shapes: vec![Some(ShapeTint { tint: 3, label: "6.4".to_owned() }), None],
+            words: ["5", "6", "6.2", "6.4"].map(str::to_owned).to_vec(),
+            without: "not measured here",
+        };
+        let drawn = map(&MapPicture { tints: Some(&tints), ..picture(None, &[], &shapes) });
+        assert!(
+            drawn.svg.contains(STEPS[3]) && drawn.svg.contains("stroke-dasharray=\"5 4\""),
+            "{}",
+            drawn.svg
+        );
+        assert!(drawn.svg.contains(">6.4<") && drawn.svg.contains("not measured here"), "{}", drawn.svg);
+        assert_eq!(drawn.table.rows.len(), 2);
+        assert!(drawn.description.contains("One area is tinted"), "{}", drawn.description);
     }
 
     #[test]

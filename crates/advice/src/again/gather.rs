@@ -225,6 +225,13 @@ impl Gathering<'_> {
                 self.put(property, &by(figure.procedure).unwrap_or_default(), reading);
             }
         }
+        for figure in report.of(Analyte::NitrateN) {
+            let Some(value) = ppm(report, figure).filter(|value| *value > 0.0) else { continue };
+            let error = scatter::figure(Analyte::NitrateN);
+            let reading = self.sampled(held, value, error, laboratory.clone(), by(figure.procedure));
+            let of = quarter(reading.on);
+            self.put(Property::Nitrate, of, reading);
+        }
         let itself = |is: fn(&Seen) -> bool| lab_report::told_by_itself(self.snapshot, plot, &held.body, is);
         if let Some(found) = lab_report::organic_matter(report)
             && !itself(|seen| matches!(seen, Seen::OrganicMatter(_)))
@@ -344,6 +351,16 @@ fn ppm(report: &LabReport, figure: &LabFigure) -> Option<f64> {
 
 fn extract(extract: SalinityExtract) -> Option<String> {
     (extract != SalinityExtract::NotStated).then(|| extract.words().to_owned())
+}
+
+/// Nitrate rises and falls with the seasons, so only readings of one quarter of the year stand in one series.
+fn quarter(on: Date) -> &'static str {
+    match on.month() {
+        12 | 1 | 2 => "December to February",
+        3..=5 => "March to May",
+        6..=8 => "June to August",
+        _ => "September to November",
+    }
 }
 
 fn month(on: Date) -> Option<ReadingMonth> {

@@ -22,6 +22,8 @@ pub const LIME_MONTHS: [i32; 2] = [6, 12];
 const SEASON_DAYS: i64 = 21;
 /// A change that takes longer than this to show is not waited for.
 const LONGEST_YEARS: f64 = 8.0;
+/// What lime did can still be seen some months late, and is looked at within so many.
+const NOW_MONTHS: i32 = 3;
 /// A look that falls due within so many months is taken along on a walk.
 const ALONG_MONTHS: i32 = 12;
 
@@ -109,6 +111,9 @@ pub struct Visit {
     /// Last day that suits.
     #[serde(serialize_with = "day")]
     pub to: Date,
+    /// First and last day of the time that went by without it, where it moved on from there.
+    #[serde(serialize_with = "both")]
+    pub missed: Option<[Date; 2]>,
     /// The last time it was made.
     #[serde(serialize_with = "maybe")]
     pub last: Option<Date>,
@@ -132,11 +137,40 @@ fn maybe<S: serde::Serializer>(date: &Option<Date>, to: S) -> Result<S::Ok, S::E
     }
 }
 
+fn both<S: serde::Serializer>(dates: &Option<[Date; 2]>, to: S) -> Result<S::Ok, S::Error> {
+    dates.as_ref().map(|days| days.map(|day| day.to_string())).serialize(to)
+}
+
 impl Visit {
-    /// Is its time past on that day?
+    /// Did its time go by without it?
     #[must_use]
-    pub fn is_late(&self, today: Date) -> bool {
-        self.to < today
+    pub fn is_late(&self) -> bool {
+        self.missed.is_some()
+    }
+
+    /// The year that it was first due in, which stays when it moves on.
+    #[must_use]
+    pub fn first_year(&self) -> i16 {
+        self.missed.map_or(self.from, |missed| missed[0]).year()
+    }
+
+    /// Moves on where its time went by: to the same season of the first year that still has it, or to now where lime has
+    /// done its work.
+    fn move_on(&mut self, today: Date) {
+        if self.to >= today {
+            return;
+        }
+        self.missed = Some([self.from, self.to]);
+        if self.after_lime.is_some() {
+            (self.from, self.to) = (today, today.saturating_add(NOW_MONTHS.months()));
+            return;
+        }
+        let [from, to] = [self.from, self.to];
+        let mut years = i32::from(today.year() - to.year()).max(1);
+        while to.saturating_add(years.years()) < today {
+            years += 1;
+        }
+        (self.from, self.to) = (from.saturating_add(years.years()), to.saturating_add(years.years()));
     }
 }
 
@@ -224,13 +258,19 @@ pub(super) fn visits(
     }
     let mut visits: Vec<Visit> =
         walks.into_iter().filter_map(|(walk, looks)| visit(id, plot, walk, looks)).collect();
-    if !visits.iter().any(|visit| visit.walk == Walk::SoilTest) {
-        visits.push(never_tested(id, plot, today));
+    // Organic matter or salts alone say nothing of what to give.
+    let soil = visits.iter().position(|visit| visit.walk == Walk::SoilTest);
+    if soil.is_none_or(|soil| !visits[soil].looks.iter().any(calls)) {
+        let along = soil.map_or_else(Vec::new, |soil| visits.remove(soil).looks);
+        visits.push(Visit { looks: along, ..never_tested(id, plot, today) });
     }
     if let Some(soil) = visits.iter_mut().find(|visit| visit.walk == Walk::SoilTest)
         && let Some(lime) = last_lime(snapshot, id)
     {
         after_lime(soil, lime);
+    }
+    for visit in &mut visits {
+        visit.move_on(today);
     }
     visits.sort_by_key(|visit| (visit.from, visit.walk));
     visits
@@ -269,6 +309,7 @@ fn visit(id: EntryId, plot: &Plot, walk: Walk, mut looks: Vec<Look>) -> Option<V
         what: walk.words().to_owned(),
         from: due.saturating_sub(SEASON_DAYS.days()),
         to: due.saturating_add(SEASON_DAYS.days()),
+        missed: None,
         last,
         after_lime: None,
         looks,
@@ -284,6 +325,7 @@ fn never_tested(id: EntryId, plot: &Plot, today: Date) -> Visit {
         what: Walk::SoilTest.words().to_owned(),
         from: today,
         to: today.saturating_add(1.year()),
+        missed: None,
         last: None,
         after_lime: None,
         looks: Vec::new(),

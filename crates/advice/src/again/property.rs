@@ -21,6 +21,8 @@ pub enum Property {
     Potassium,
     /// Magnesium, ppm.
     Magnesium,
+    /// Nitrate nitrogen, ppm; each quarter of the year by itself.
+    Nitrate,
     /// Electrical conductivity in its own extract, dS/m.
     Salts,
     /// Sand, percent.
@@ -93,13 +95,14 @@ impl Walk {
 
 impl Property {
     /// Every one.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::PhWater,
         Self::PhSalt,
         Self::OrganicMatter,
         Self::Phosphorus,
         Self::Potassium,
         Self::Magnesium,
+        Self::Nitrate,
         Self::Salts,
         Self::Sand,
         Self::Clay,
@@ -123,6 +126,7 @@ impl Property {
             Self::Phosphorus => "phosphorus",
             Self::Potassium => "potassium",
             Self::Magnesium => "magnesium",
+            Self::Nitrate => "nitrate",
             Self::Salts => "salts",
             Self::Sand => "sand",
             Self::Clay => "clay",
@@ -147,6 +151,7 @@ impl Property {
             Self::Phosphorus => "phosphorus",
             Self::Potassium => "potassium",
             Self::Magnesium => "magnesium",
+            Self::Nitrate => "nitrate nitrogen",
             Self::Salts => "salts (EC in the same extract)",
             Self::Sand => "sand",
             Self::Clay => "clay",
@@ -184,13 +189,15 @@ impl Property {
             Self::Phosphorus
                 | Self::Potassium
                 | Self::Magnesium
+                | Self::Nitrate
                 | Self::Salts
                 | Self::Infiltration
                 | Self::Yield
         )
     }
 
-    /// The walk on which it is looked at; make-up does not change, and harvests are weighed anyway.
+    /// The walk on which it is looked at; make-up does not change, harvests are weighed anyway, and nitrate is read when a
+    /// crop asks for it.
     #[must_use]
     pub fn walk(self) -> Option<Walk> {
         match self {
@@ -206,7 +213,7 @@ impl Property {
             Self::Score | Self::Worms => Some(Walk::Spade),
             Self::Slake => Some(Walk::Slake),
             Self::Infiltration => Some(Walk::Rings),
-            Self::Sand | Self::Clay | Self::Yield => None,
+            Self::Nitrate | Self::Sand | Self::Clay | Self::Yield => None,
         }
     }
 
@@ -232,7 +239,7 @@ impl Property {
         match self {
             Self::PhWater | Self::PhSalt | Self::Score | Self::Slake | Self::Worms => ("", 1.0),
             Self::OrganicMatter | Self::Sand | Self::Clay | Self::Stopped => ("%", 1.0),
-            Self::Phosphorus | Self::Potassium | Self::Magnesium => ("ppm", 1.0),
+            Self::Phosphorus | Self::Potassium | Self::Magnesium | Self::Nitrate => ("ppm", 1.0),
             Self::Salts => ("dS/m", 1.0),
             Self::Density => ("g/cm³", 1.0),
             Self::Infiltration if us => ("in/h", 1.0 / 25.4),

@@ -6,7 +6,7 @@ use ground::trend::yearly::Direction;
 use jiff::civil::Date;
 
 use super::effects::Effect;
-use super::next::{Look, Visit};
+use super::next::{Look, Purpose, Visit};
 use super::property::{Property, Walk};
 use super::series::{Series, Step};
 use super::{FarmAgain, PlotAgain};
@@ -16,6 +16,7 @@ use crate::words;
 fn scatter(property: Property) -> &'static str {
     match property.walk() {
         Some(Walk::SoilTest) => "the laboratory's own scatter and that of the bag",
+        _ if property == Property::Nitrate => "the laboratory's own scatter and that of the bag",
         _ if property == Property::Yield => "weather alone makes of a yield",
         _ => "readings stray by themselves",
     }
@@ -343,8 +344,8 @@ pub fn lead(report: &PlotAgain, today: Date) -> String {
 /// The farm in a sentence.
 #[must_use]
 pub fn farm_lead(report: &FarmAgain) -> String {
-    let late = report.visits.iter().filter(|visit| visit.is_late(report.today)).count();
-    let now = report.visits.iter().filter(|visit| visit.from <= report.today).count() - late;
+    let late = report.visits.iter().filter(|visit| visit.is_late()).count();
+    let now = report.visits.iter().filter(|visit| visit.from <= report.today && !visit.is_late()).count();
     let looks = |count: usize| if count == 1 { "1 look".to_owned() } else { format!("{count} looks") };
     match (late, now, report.visits.first()) {
         (0, 0, Some(first)) => {
@@ -363,7 +364,7 @@ pub fn farm_lead(report: &FarmAgain) -> String {
 /// The heading a walk stands under in a list by time.
 #[must_use]
 pub fn group(visit: &Visit, today: Date) -> String {
-    if visit.is_late(today) {
+    if visit.is_late() {
         "Late".to_owned()
     } else if visit.from <= today {
         "Now".to_owned()
@@ -375,8 +376,13 @@ pub fn group(visit: &Visit, today: Date) -> String {
 /// When a walk suits: "from 22 March to 3 May 2027", "was due by 3 May 2026".
 #[must_use]
 pub fn when(visit: &Visit, today: Date) -> String {
-    if visit.is_late(today) {
-        return format!("was due by {}", words::day(visit.to));
+    if let Some([_, to]) = visit.missed {
+        let next = if visit.from <= today {
+            format!("it can be made now, until {}", words::day(visit.to))
+        } else {
+            format!("the same season comes again from {} to {}", words::day(visit.from), words::day(visit.to))
+        };
+        return format!("was due by {}; {next}", words::day(to));
     }
     if visit.from <= today {
         return format!("now, until {}", words::day(visit.to));
@@ -387,7 +393,7 @@ pub fn when(visit: &Visit, today: Date) -> String {
 /// What is looked at on a walk, in a line: "pH in water, phosphorus (Mehlich-1)".
 #[must_use]
 pub fn looks(visit: &Visit) -> String {
-    if visit.looks.is_empty() {
+    if visit.looks.is_empty() || visit.last.is_none() {
         return "pH, phosphorus, potassium, magnesium, organic matter".to_owned();
     }
     visit.looks.iter().map(|look| look.name.as_str()).collect::<Vec<_>>().join(", ")
@@ -397,6 +403,17 @@ pub fn looks(visit: &Visit) -> String {
 #[must_use]
 pub fn reasons(visit: &Visit) -> Vec<String> {
     let mut lines = visit.why.clone();
+    if let (Some([_, to]), None) = (visit.missed, visit.after_lime) {
+        lines.push(format!(
+            "Its season went by on {} without it. {}",
+            words::day(to),
+            if visit.looks.iter().any(|look| look.purpose == Purpose::Decide) {
+                "In the same season of a later year it compares best; where you spread before that, test before you spread, and read the step with more doubt."
+            } else {
+                "In the same season of a later year it compares best."
+            }
+        ));
+    }
     if let Some(last) = visit.last {
         lines.push(format!(
             "The last time was {}; the same month, depth, places and laboratory make the two compare.",

@@ -2,46 +2,29 @@
 
 mod accept;
 mod parts;
+mod plots;
 pub mod property;
 pub mod surface;
 pub mod tell;
 pub mod values;
 
-use book::Snapshot;
-use book::model::EntryId;
-use ground::kit::Spread;
-use ground::kit::quantiles::student_within;
+use book::model::{EntryId, Plot};
+use book::{Held, Snapshot};
 use ground::spatial::limits::Shown;
 use jiff::civil::Date;
 use serde::Serialize;
 
 pub use accept::{accept, back_to_one, zone_plots};
 pub use parts::{ZoneTold, ZonesTold, suggested, zones};
+pub use plots::{PlotFigure, PlotTold};
 pub use property::Property;
 pub use surface::{CellValue, NoSurface, Surface};
 pub use values::{SpotValue, Values};
 
+use crate::farm_jars::FarmJars;
 use crate::plan::FarmPlan;
+use crate::plot_report::{Options, PlotReport, plot_report_with};
 use surface::Ground;
-
-/// The mean of a plot.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct PlotMean {
-    /// The plot.
-    pub plot: EntryId,
-    /// Its name.
-    pub name: String,
-    /// Readings behind it.
-    pub readings: usize,
-    /// How many of them have a place.
-    pub at_places: usize,
-    /// Their mean.
-    pub mean: f64,
-    /// The mean with its 90 % range; none for a single reading.
-    pub spread: Option<Spread>,
-    /// Day of the latest.
-    pub latest_on: Date,
-}
 
 /// What can be said of a property over a plot or the farm.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -57,8 +40,10 @@ pub struct MapReport {
     pub values: Values,
     /// Readings without a place.
     pub without_place: usize,
-    /// Means of the plots that have a reading.
-    pub means: Vec<PlotMean>,
+    /// What each plot is told to be as a whole.
+    pub plots: Vec<PlotTold>,
+    /// Plots of the map of the farm that are not drawn on its plan.
+    pub not_drawn: Vec<String>,
     /// What the number of readings allows on this plot; points alone for the farm.
     pub allowed: Shown,
     /// What is shown.
@@ -74,22 +59,58 @@ pub struct MapReport {
 /// The map of a property: of one plot, with a surface where there may be one, or of the whole farm. `None` for a plot that
 /// is not in the book.
 #[must_use]
-pub fn map_report(snapshot: &Snapshot, property: Property, plot: Option<EntryId>) -> Option<MapReport> {
+pub fn map_report(
+    snapshot: &Snapshot,
+    property: Property,
+    plot: Option<EntryId>,
+    today: Date,
+) -> Option<MapReport> {
+    let jars = FarmJars::of(snapshot);
+    let options = Options { weigh_measurements: false, ..Options::default() };
+    let reports: Vec<PlotReport> = plots_of(snapshot, plot)?
+        .into_iter()
+        .filter(|_| property.worked_out())
+        .map(|plot| plot_report_with(snapshot, plot, &jars, &options))
+        .collect();
+    map_report_of(snapshot, property, plot, today, &reports.iter().collect::<Vec<_>>())
+}
+
+/// The same for a caller that holds the reports of the plots; they are needed where a plot's figure is worked out.
+#[must_use]
+pub fn map_report_of(
+    snapshot: &Snapshot,
+    property: Property,
+    plot: Option<EntryId>,
+    today: Date,
+    reports: &[&PlotReport],
+) -> Option<MapReport> {
     let plan = FarmPlan::of(snapshot);
-    let plots: Vec<EntryId> = match plot {
-        Some(plot) => vec![snapshot.plot(plot)?.id],
-        None => snapshot.plots.iter().map(|plot| plot.id).collect(),
-    };
+    let held = plots_of(snapshot, plot)?;
     let name = match plot {
         Some(plot) => snapshot.plot(plot)?.body.name.clone(),
         None => snapshot.farm.body.name.clone(),
     };
-    let values = Values::of(snapshot, &plan, property, &plots);
-    let means = plots.iter().filter_map(|plot| mean(snapshot, &values, *plot)).collect();
+    let ids: Vec<EntryId> = held.iter().map(|plot| plot.id).collect();
+    let values = Values::of(snapshot, &plan, property, &ids);
+    let plots = held
+        .iter()
+        .map(|held| {
+            let report = reports.iter().copied().find(|report| report.id == held.id);
+            plots::told(snapshot, held, property, &values, report, today)
+        })
+        .collect();
+    let not_drawn = held
+        .iter()
+        .filter(|held| plot.is_none() && plan.area_of(held.id).is_none())
+        .map(|held| held.body.name.clone())
+        .collect();
     let allowed = if plot.is_some() { Shown::of(values.at_places.len()) } else { Shown::PointsOnly };
     let made = plot.map(|plot| {
+        if property.of_plots_alone() {
+            return Err(NoSurface::OfThePlot);
+        }
         let ground = Ground { area: plan.area_of(plot) };
-        surface::surface(property, &values.at_places, &ground)
+        surface::surface(property, values.scale, &values.at_places, &ground)
     });
     let (surface, no_surface) = match made {
         Some(Ok(surface)) => (Some(surface), None),
@@ -103,7 +124,8 @@ pub fn map_report(snapshot: &Snapshot, property: Property, plot: Option<EntryId>
         plot,
         name,
         without_place: values.elsewhere.len(),
-        means,
+        plots,
+        not_drawn,
         allowed,
         shown: if surface.is_some() { allowed } else { Shown::PointsOnly },
         surface,
@@ -113,30 +135,11 @@ pub fn map_report(snapshot: &Snapshot, property: Property, plot: Option<EntryId>
     })
 }
 
-/// All readings of a plot; the range is Student's.
-fn mean(snapshot: &Snapshot, values: &Values, plot: EntryId) -> Option<PlotMean> {
-    let placed = values.at_places.iter().filter(|one| one.plot == plot).map(|one| (one.seen_on, one.value));
-    let other = values.elsewhere.iter().filter(|one| one.0 == plot).map(|one| (one.1, one.2));
-    let at_places = placed.clone().count();
-    let all: Vec<(Date, f64)> = placed.chain(other).collect();
-    let latest_on = all.iter().map(|one| one.0).max()?;
-    #[expect(clippy::cast_precision_loss, reason = "readings by the dozen")]
-    let n = all.len() as f64;
-    let mean = all.iter().map(|one| one.1).sum::<f64>() / n;
-    let spread = (all.len() > 1).then(|| {
-        let square = all.iter().map(|one| (one.1 - mean) * (one.1 - mean)).sum::<f64>() / (n - 1.0);
-        let reach = student_within(0.9, n - 1.0) * (square / n).sqrt();
-        Spread { low: mean - reach, median: mean, high: mean + reach }
-    });
-    Some(PlotMean {
-        plot,
-        name: snapshot.plot(plot)?.body.name.clone(),
-        readings: all.len(),
-        at_places,
-        mean,
-        spread,
-        latest_on,
-    })
+fn plots_of(snapshot: &Snapshot, plot: Option<EntryId>) -> Option<Vec<&Held<Plot>>> {
+    match plot {
+        Some(plot) => Some(vec![snapshot.plot(plot)?]),
+        None => Some(snapshot.plots.iter().collect()),
+    }
 }
 
 /// How many readings of each property there are, for choosing one.
@@ -146,6 +149,8 @@ pub struct Mappable {
     pub property: Property,
     /// As a heading.
     pub title: String,
+    /// Is it worked out for plots as a whole?
+    pub worked_out: bool,
     /// Readings with a place.
     pub at_places: usize,
     /// Readings without.
@@ -154,7 +159,7 @@ pub struct Mappable {
     pub plots: Vec<(EntryId, String, usize)>,
 }
 
-/// The properties that have a reading.
+/// The properties that have a reading, and those that are worked out for plots as a whole.
 #[must_use]
 pub fn mappable(snapshot: &Snapshot) -> Vec<Mappable> {
     let plan = FarmPlan::of(snapshot);
@@ -162,7 +167,7 @@ pub fn mappable(snapshot: &Snapshot) -> Vec<Mappable> {
     Property::all()
         .filter_map(|property| {
             let values = Values::of(snapshot, &plan, property, &plots);
-            if values.at_places.is_empty() && values.elsewhere.is_empty() {
+            if values.at_places.is_empty() && values.elsewhere.is_empty() && !property.of_plots_alone() {
                 return None;
             }
             let of_plots = snapshot
@@ -175,6 +180,7 @@ pub fn mappable(snapshot: &Snapshot) -> Vec<Mappable> {
                 .filter(|one| one.2 > 0)
                 .collect();
             Some(Mappable {
+                worked_out: property.of_plots_alone(),
                 property,
                 title: property.title(),
                 at_places: values.at_places.len(),

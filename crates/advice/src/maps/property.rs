@@ -28,6 +28,16 @@ pub enum Property {
     Density,
     /// A figure of a laboratory's report.
     Lab(Analyte),
+    /// Water that crops can use over the depth of their roots, worked out for a plot as a whole.
+    UsableWater,
+    /// Saturated conductivity of the top by the equations, for a plot as a whole.
+    Conductivity,
+    /// Days after a soaking until the top has air again, for a plot as a whole.
+    DaysToDrain,
+    /// Water within the roots at some time of the year, by the signs seen on a plot.
+    StandingWater,
+    /// Lime that a plot asks for, as pure calcium carbonate.
+    LimeNeed,
 }
 
 /// Those that are no plain figure of a report.
@@ -44,6 +54,15 @@ const OWN: [Property; 10] = [
     Property::Density,
 ];
 
+/// Those that are worked out for a plot as a whole and have no reading at a place.
+const OF_PLOTS: [Property; 5] = [
+    Property::UsableWater,
+    Property::Conductivity,
+    Property::DaysToDrain,
+    Property::StandingWater,
+    Property::LimeNeed,
+];
+
 impl Property {
     /// Every property, the ones asked for most first.
     pub fn all() -> impl Iterator<Item = Self> {
@@ -53,7 +72,28 @@ impl Property {
                 Analyte::PhWater | Analyte::OrganicMatter | Analyte::OrganicCarbon | Analyte::Ec
             )
         };
-        OWN.into_iter().chain([Self::Silt]).chain(Analyte::ALL.iter().copied().filter(told).map(Self::Lab))
+        OWN.into_iter()
+            .chain([Self::Silt])
+            .chain(Analyte::ALL.iter().copied().filter(told).map(Self::Lab))
+            .chain(OF_PLOTS)
+    }
+
+    /// Is it told of plots as a whole alone?
+    #[must_use]
+    pub fn of_plots_alone(self) -> bool {
+        OF_PLOTS.contains(&self)
+    }
+
+    /// Is a plot's own figure worked out from all its evidence, and not the mean of its readings?
+    #[must_use]
+    pub fn worked_out(self) -> bool {
+        self.is_texture() || self == Self::AvailableWater || self.of_plots_alone()
+    }
+
+    /// Does it follow the normal law only as logarithms, however few readings there are?
+    #[must_use]
+    pub fn is_of_ratios(self) -> bool {
+        self == Self::Infiltration
     }
 
     /// Its name in an address and on the command line.
@@ -87,6 +127,11 @@ impl Property {
             Self::Infiltration => "infiltration",
             Self::PanTop => "pan depth",
             Self::Density => "bulk density",
+            Self::UsableWater => "usable water over the roots",
+            Self::Conductivity => "saturated conductivity",
+            Self::DaysToDrain => "days to drain",
+            Self::StandingWater => "standing water",
+            Self::LimeNeed => "lime need",
             Self::Lab(Analyte::PhWater) => "pH",
             Self::Lab(analyte) => analyte.words(),
         }

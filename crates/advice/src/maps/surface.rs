@@ -9,6 +9,7 @@ use ground::spatial::limits::Shown;
 use ground::spatial::plane;
 use ground::spatial::prior::{NO_INFORMATION_SHARE, PriorSurface};
 use ground::spatial::raster::Raster;
+use ground::spatial::scale::Scale;
 use ground::spatial::sites::extent_m;
 use ground::spatial::texture::TextureSurface;
 use ground::spatial::variogram::empirical::{USUAL_LAGS, empirical, usual_cut_off_m};
@@ -56,7 +57,9 @@ pub struct Surface {
     pub supposed: bool,
     /// Did a fitted range run into its bound?
     pub range_at_bound: bool,
-    /// Readings left out one by one.
+    /// The scale it was worked on; its cells are brought back from it, as medians.
+    pub scale: Scale,
+    /// Readings left out one by one, on that scale.
     pub cross: CrossValidation,
     /// The map is drawn no farther beyond the outermost readings than this, m.
     pub beyond_m: f64,
@@ -64,7 +67,7 @@ pub struct Surface {
     pub cells: Raster<CellValue>,
     /// Share of the plot's cells that are empty for want of information.
     pub masked_share: f64,
-    /// By how much an estimate moves at most when a supposed range is halved or doubled.
+    /// By how much an estimate moves at most when a supposed range is halved or doubled, on the scale it was worked on.
     pub moves_by_range: Option<f64>,
 }
 
@@ -82,6 +85,8 @@ pub enum NoSurface {
     NoBetterThanMean,
     /// The readings say nothing of any cell.
     NothingToTell,
+    /// It is told of the plot as a whole.
+    OfThePlot,
 }
 
 /// The ground of a map.
@@ -93,6 +98,7 @@ pub(super) struct Ground<'a> {
 /// The surface of one plot's readings.
 pub(super) fn surface(
     property: Property,
+    scale: Scale,
     values: &[SpotValue],
     ground: &Ground<'_>,
 ) -> Result<Surface, NoSurface> {
@@ -101,7 +107,7 @@ pub(super) fn surface(
         return Err(NoSurface::TooFew);
     }
     let at: Vec<Point> = values.iter().map(|one| one.at).collect();
-    let figures: Vec<f64> = values.iter().map(|one| one.value).collect();
+    let figures: Vec<f64> = values.iter().map(|one| scale.put(one.value)).collect();
     let soils: Option<Vec<Composition>> =
         property.is_texture().then(|| values.iter().map(|one| one.soil).collect()).flatten();
     if figures.iter().all(|figure| (figure - figures[0]).abs() < 1e-9) {
@@ -142,11 +148,18 @@ pub(super) fn surface(
     }
     #[expect(clippy::cast_precision_loss, reason = "cells by the thousand")]
     let masked_share = 1.0 - told as f64 / places.len() as f64;
-    let mut cells = cells.into_iter();
+    let back = |cell: CellValue| CellValue {
+        value: scale.back(cell.value),
+        low: scale.back(cell.low),
+        high: scale.back(cell.high),
+        ..cell
+    };
+    let mut cells = cells.into_iter().map(|cell| cell.map(back));
     let filled = grid.cells.iter().map(|cell| cell.and_then(|_| cells.next().flatten())).collect();
     Ok(Surface {
         variogram: model,
         supposed,
+        scale,
         range_at_bound: fitted.at_bound,
         cross,
         beyond_m,

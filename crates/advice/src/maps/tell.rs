@@ -2,18 +2,22 @@
 
 use ground::kit::units::{Dimension, UnitSystem, show};
 use ground::spatial::limits::{BOUNDED_FIT_FROM, FREE_FIT_FROM, PRIOR_FROM, Shown};
+use ground::spatial::scale::Scale;
 
 use super::parts::ZonesTold;
 use super::property::Property;
-use super::{MapReport, NoSurface, PlotMean, SpotValue, Surface};
+use super::{MapReport, NoSurface, PlotFigure, PlotTold, SpotValue, Surface};
 use crate::words::{day, odds};
 
 /// A figure of a property with its unit, in the reader's.
 #[must_use]
 pub fn figure(property: Property, unit: &str, value: f64, units: UnitSystem) -> String {
     match property {
-        Property::Infiltration => crate::words::rate(value, units),
+        Property::Infiltration | Property::Conductivity => crate::words::rate(value, units),
         Property::PanTop => crate::words::depth(value, units),
+        Property::UsableWater => crate::words::water(value, units),
+        Property::LimeNeed => crate::feeding::acidity::tell::per_area(value, units),
+        Property::DaysToDrain => format!("{} days", crate::words::short(value)),
         Property::AvailableWater => crate::words::water_held(value / 1000.0, units),
         _ => {
             let number = format!("{value:.*}", property.decimals());
@@ -34,25 +38,48 @@ pub fn label(property: Property, one: &SpotValue, units: UnitSystem) -> String {
 /// A figure without its unit.
 #[must_use]
 pub fn short(property: Property, value: f64, units: UnitSystem) -> String {
-    let words = match property {
-        Property::Infiltration | Property::PanTop | Property::AvailableWater => {
-            figure(property, "", value, units)
-        }
-        _ => return format!("{value:.*}", property.decimals()),
-    };
-    words.split(' ').next().unwrap_or_default().to_owned()
+    if !has_own_unit(property) {
+        return format!("{value:.*}", property.decimals());
+    }
+    figure(property, "", value, units).split(' ').next().unwrap_or_default().to_owned()
 }
 
 /// What the figures of a legend are in.
 #[must_use]
 pub fn unit(property: Property, unit: &str, units: UnitSystem) -> String {
-    match property {
-        Property::Infiltration | Property::PanTop | Property::AvailableWater => {
-            let words = figure(property, "", 10.0, units);
-            words.split_once(' ').map_or_else(String::new, |parts| parts.1.to_owned())
-        }
-        _ => unit.to_owned(),
+    if !has_own_unit(property) {
+        return unit.to_owned();
     }
+    let words = figure(property, "", 10.0, units);
+    words.split_once(' ').map_or_else(String::new, |parts| parts.1.to_owned())
+}
+
+/// What a figure is multiplied by to come into the unit that it is shown in.
+#[must_use]
+pub fn factor(property: Property, units: UnitSystem) -> f64 {
+    let us = units == UnitSystem::UsCustomary;
+    match property {
+        Property::AvailableWater if us => 0.012,
+        Property::Infiltration | Property::Conductivity | Property::UsableWater if us => 1.0 / 25.4,
+        Property::PanTop if us => 1.0 / 2.54,
+        Property::LimeNeed if us => 9.290_304 / 0.453_592_37,
+        Property::LimeNeed => 1000.0,
+        _ => 1.0,
+    }
+}
+
+/// Is its unit that of the property, and not that of the readings?
+fn has_own_unit(property: Property) -> bool {
+    matches!(
+        property,
+        Property::Infiltration
+            | Property::Conductivity
+            | Property::PanTop
+            | Property::AvailableWater
+            | Property::UsableWater
+            | Property::LimeNeed
+            | Property::DaysToDrain
+    )
 }
 
 /// The map in sentences.
@@ -76,24 +103,37 @@ pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
     let located = report.values.at_places.len();
     let all = located + report.without_place;
     let words = report.property.words();
+    let measured = report.plots.iter().filter(|plot| plot.figure.is_some()).count();
     let shown = match (report.shown, report.plot) {
+        _ if report.property.of_plots_alone() || (report.plot.is_none() && report.property.worked_out()) => {
+            format!(
+                "Worked out for {measured} of {}, each as a whole, from everything that is known of it.",
+                counted(report.plots.len(), "plot", "plots")
+            )
+        }
         _ if all == 0 => format!("No reading of {words} is in the book for {}.", report.name),
-        (_, None) => "Readings at their places and the means of the plots.".to_owned(),
+        (_, None) if measured == report.plots.len() => {
+            "Readings at their places and the means of the plots.".to_owned()
+        }
+        (_, None) => format!(
+            "Readings at their places and the means of {measured} of {}; the others are not measured.",
+            counted(report.plots.len(), "plot", "plots")
+        ),
         (shown, _) => {
             let text = shown.words();
             text[..1].to_uppercase() + &text[1..] + "."
         }
     };
     let counted = match (located, report.without_place) {
-        (_, 0) | (0, _) if all == 0 => String::new(),
+        _ if all == 0 => String::new(),
         (located, 0) => {
-            format!(" {} of {words}.", counted(located, "reading at a place", "readings at places"))
+            let have = if located == 1 { "reading has" } else { "readings have" };
+            format!(" {located} {have} a place.")
         }
-        (located, others) => format!(
-            " {} of {words}, and {} without a place.",
-            counted(located, "reading at a place", "readings at places"),
-            counted(others, "more", "more")
-        ),
+        (0, others) => format!(" {}, none with a place.", counted(others, "reading", "readings")),
+        (located, others) => {
+            format!(" {located} of {} have a place.", counted(located + others, "reading", "readings"))
+        }
     };
     Sentences {
         lead: shown + &counted,
@@ -104,6 +144,10 @@ pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
     }
 }
 
+/// Why no surface is drawn of what is worked out for plots.
+const OF_PLOTS: &str =
+    "It is worked out from everything known of a plot as a whole, so nothing within a plot is told apart.";
+
 fn counted(count: usize, one: &str, many: &str) -> String {
     if count == 1 { format!("1 {one}") } else { format!("{count} {many}") }
 }
@@ -112,6 +156,7 @@ fn reasons(report: &MapReport) -> Vec<String> {
     let located = report.values.at_places.len();
     let Some(why) = report.no_surface else {
         return match report.shown {
+            _ if report.plot.is_none() && report.property.of_plots_alone() => vec![OF_PLOTS.to_owned()],
             _ if report.plot.is_none() => {
                 vec!["A surface is drawn for one plot at a time: what varies ends at its edge.".to_owned()]
             }
@@ -128,6 +173,7 @@ fn reasons(report: &MapReport) -> Vec<String> {
         NoSurface::TooFew => format!(
             "With {located} readings a surface tells a new place hardly better than their mean does, and a fitted range would be noise; nothing smooth is drawn below {PRIOR_FROM}."
         ),
+        NoSurface::OfThePlot => OF_PLOTS.to_owned(),
         NoSurface::AllAlike => "All readings are alike: there is nothing to map.".to_owned(),
         NoSurface::NoGroundBetween => {
             "The readings lie in a line or at one spot: there is no ground between them to map.".to_owned()
@@ -140,7 +186,7 @@ fn reasons(report: &MapReport) -> Vec<String> {
 }
 
 fn next(report: &MapReport) -> Option<String> {
-    report.plot?;
+    report.plot.filter(|_| !report.property.of_plots_alone())?;
     let (next, at) = report.allowed.next()?;
     let more = at.saturating_sub(report.values.at_places.len());
     Some(format!(
@@ -158,7 +204,15 @@ fn quality(report: &MapReport, surface: &Surface, units: UnitSystem) -> Vec<Stri
         "Each reading told from the others: the surface takes away {} of the squared error that their mean leaves.",
         odds(share)
     ));
-    if !report.property.is_texture() {
+    if surface.scale == Scale::Logarithm {
+        let factor = |log: f64| format!("{:.2}", libm::exp(log));
+        said.push(format!(
+            "It is then off by a factor of {} on the average (root mean square of the logarithms), their mean by {}.",
+            factor(surface.cross.rmse),
+            factor(surface.cross.rmse_of_mean)
+        ));
+        said.push(ON_LOGARITHMS.to_owned());
+    } else if !report.property.is_texture() {
         let told = |value: f64| figure(report.property, &report.values.unit, value, units);
         said.push(format!(
             "It is then off by {} on the average (root mean square), the mean by {}.",
@@ -185,7 +239,11 @@ fn quality(report: &MapReport, surface: &Surface, units: UnitSystem) -> Vec<Stri
     if let Some(moves) = surface.moves_by_range {
         said.push(format!(
             "Were likeness to reach half or twice as far, no estimate would move by more than {}.",
-            figure(report.property, &report.values.unit, moves, units)
+            if surface.scale == Scale::Logarithm {
+                format!("a factor of {:.2}", libm::exp(moves))
+            } else {
+                figure(report.property, &report.values.unit, moves, units)
+            }
         ));
     }
     said.push(format!(
@@ -200,6 +258,9 @@ fn quality(report: &MapReport, surface: &Surface, units: UnitSystem) -> Vec<Stri
     said
 }
 
+/// What is worked on logarithms.
+const ON_LOGARITHMS: &str = "A few high readings pull the mean up, so it was worked on logarithms: the map shows medians, as likely to be passed as not. The mean of a place lies higher and is not told.";
+
 fn notes(report: &MapReport) -> Vec<String> {
     let mut said = Vec::new();
     if !report.values.how.is_empty() {
@@ -211,35 +272,71 @@ fn notes(report: &MapReport) -> Vec<String> {
             counted(report.values.other_ways, "reading", "readings")
         ));
     }
-    if report.without_place > 0 {
+    if !report.not_drawn.is_empty() {
+        said.push(format!(
+            "Not drawn on the plan, so not on the map: {}. Draw them, and they are tinted too.",
+            report.not_drawn.join(", ")
+        ));
+    }
+    if report.without_place > 0 && !report.property.worked_out() {
         said.push("Readings without a place count in the mean of their plot; say where a bag came from and it is mapped.".to_owned());
     }
-    said.push("Ranges of means suppose that places were chosen by chance.".to_owned());
+    let mut means = report.plots.iter().filter_map(|plot| plot.figure.as_ref()).filter(|one| !one.worked_out);
+    if means.clone().any(|one| one.spread.is_some()) {
+        said.push("Ranges of means suppose that places were chosen by chance.".to_owned());
+    }
+    if means.any(|one| one.of_logarithms) {
+        said.push(
+            "Means are geometric, those of logarithms: such readings stray by factors, and a few high ones would pull a plain mean up."
+                .to_owned(),
+        );
+    }
     said
 }
 
-/// A plot's mean in words.
+/// What a plot is told to be, in words: "6.3 (90 %: 6.1 to 6.5) from 12 readings", "loam (82 %)", "not measured here".
 #[must_use]
-pub fn mean_words(report: &MapReport, mean: &PlotMean, units: UnitSystem) -> String {
-    let told = |value: f64| figure(report.property, &report.values.unit, value, units);
-    match mean.spread {
-        Some(spread) => format!(
-            "{} (90 %: {} to {}) from {} readings, the latest of {}",
-            told(mean.mean),
-            short(report.property, spread.low, units),
-            short(report.property, spread.high, units),
-            mean.readings,
-            day(mean.latest_on)
-        ),
-        None => {
-            format!("{} from one reading of {}; its range is not known", told(mean.mean), day(mean.latest_on))
-        }
+pub fn plot_words(report: &MapReport, plot: &PlotTold, units: UnitSystem) -> String {
+    let Some(found) = &plot.figure else {
+        return plot.why_not.unwrap_or("not measured here").to_owned();
+    };
+    let figure_words = plot_figure(report, found, units);
+    let range =
+        found.spread.map(|spread| [spread.low, spread.high].map(|end| short(report.property, end, units)));
+    let whole = match (range, found.odds) {
+        (_, Some(odds_of)) => format!("{figure_words} ({})", odds(odds_of)),
+        (Some([low, high]), _) if low != high => format!("{figure_words} (90 %: {low} to {high})"),
+        _ => figure_words,
+    };
+    match (found.worked_out, found.readings, found.latest_on) {
+        (false, 1, Some(on)) => format!("{whole} from one reading of {}; its range is not known", day(on)),
+        (false, count, Some(on)) => format!("{whole} from {count} readings, the latest of {}", day(on)),
+        _ => whole,
+    }
+}
+
+/// The figure of a plot alone, with its unit.
+#[must_use]
+pub fn plot_figure(report: &MapReport, found: &PlotFigure, units: UnitSystem) -> String {
+    match found.named {
+        Some(named) => named.to_owned(),
+        None if report.property == Property::LimeNeed && found.value <= 0.0 => "none called for".to_owned(),
+        None => figure(report.property, &plot_unit(report), found.value, units),
+    }
+}
+
+/// The unit of plots' figures: readings tell it, and where there is none the property.
+#[must_use]
+pub fn plot_unit(report: &MapReport) -> String {
+    match report.property {
+        Property::Sand | Property::Silt | Property::Clay => "%".to_owned(),
+        _ => report.values.unit.clone(),
     }
 }
 
 /// Zones in sentences: what they explain, and whether they are worth their trouble.
 #[must_use]
-pub fn zones(told: &ZonesTold) -> Vec<String> {
+pub fn zones(told: &ZonesTold, units: UnitSystem) -> Vec<String> {
     let worth = &told.worth;
     let count = told.zones.len();
     let mut said =
@@ -252,6 +349,15 @@ pub fn zones(told: &ZonesTold) -> Vec<String> {
     } else {
         format!("By the readings, each left out in turn, {count} zones are no better than one: treat the plot as a whole.")
     });
+    said.push(
+        format!(
+            "They part the whole outline of the plot: ground that the map leaves blank goes with the zone beside it. Borders are straightened by no more than {}.",
+            match units {
+                UnitSystem::UsCustomary => format!("{:.0} ft", (told.border_within_m / 0.3048).ceil()),
+                UnitSystem::Metric => format!("{:.1} m", told.border_within_m),
+            }
+        ),
+    );
     said.push(
         "The readings that made the map also judge its zones, so this is a little too kind.".to_owned(),
     );

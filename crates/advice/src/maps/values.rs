@@ -7,6 +7,7 @@ use book::model::seen::SalinityExtract;
 use book::model::{EntryId, Observation, Seen};
 use book::{Held, Snapshot};
 use ground::kit::{Bounded, Method};
+use ground::spatial::scale::Scale;
 use ground::structure::probe::transect::ProbeTransect;
 use ground::texture::{Class, Composition};
 use ground::water::equations::{SoilWaterInput, soil_water};
@@ -62,6 +63,11 @@ pub struct Values {
     pub unit: String,
     /// Readings left out because they were made in another way.
     pub other_ways: usize,
+    /// Plots that they are of.
+    #[serde(skip)]
+    pub other_ways_on: Vec<EntryId>,
+    /// The scale that maps and means are worked on.
+    pub scale: Scale,
 }
 
 /// One reading before it is sorted.
@@ -82,7 +88,7 @@ impl Values {
     pub fn of(snapshot: &Snapshot, plan: &FarmPlan, property: Property, plots: &[EntryId]) -> Self {
         let jars = FarmJars::of(snapshot);
         let mut all = Vec::new();
-        for plot in plots {
+        for plot in plots.iter().filter(|_| !property.of_plots_alone()) {
             let evidence = needs_make_up(property).then(|| Evidence::of(snapshot, *plot, &jars));
             for held in snapshot.evidence(*plot) {
                 let body = &held.body;
@@ -101,7 +107,7 @@ impl Values {
                 all.push(Raw { held: held.id, plot: *plot, at, on: body.seen_on, value, soil, how, unit });
             }
         }
-        sorted(all)
+        sorted(all, property)
     }
 }
 
@@ -199,13 +205,15 @@ fn mean(values: &[f64]) -> Option<f64> {
 }
 
 /// Keeps the way that most were measured in, and of each place the latest.
-fn sorted(mut all: Vec<Raw>) -> Values {
+fn sorted(mut all: Vec<Raw>, property: Property) -> Values {
     let mut ways = BTreeMap::<(String, String), usize>::new();
     for raw in &all {
         *ways.entry((raw.how.clone(), raw.unit.clone())).or_default() += 1;
     }
     let most = ways.into_iter().max_by_key(|(_, count)| *count).map(|(way, _)| way).unwrap_or_default();
     let before = all.len();
+    let other_ways_on =
+        all.iter().filter(|raw| (&raw.how, &raw.unit) != (&most.0, &most.1)).map(|raw| raw.plot).collect();
     all.retain(|raw| (&raw.how, &raw.unit) == (&most.0, &most.1));
     let other_ways = before - all.len();
     all.sort_by_key(|raw| std::cmp::Reverse(raw.on));
@@ -233,5 +241,17 @@ fn sorted(mut all: Vec<Raw>) -> Values {
     }
     // From the north-west, as a page is read.
     at_places.sort_by(|a, b| b.at[1].total_cmp(&a.at[1]).then(a.at[0].total_cmp(&b.at[0])));
-    Values { at_places, elsewhere, how: most.0, unit: most.1, other_ways }
+    let scale = scale(property, &at_places, &elsewhere);
+    Values { at_places, elsewhere, how: most.0, unit: most.1, other_ways, other_ways_on, scale }
+}
+
+/// Texture has log-ratios of its own; rates are ratios by nature; the rest goes by its skewness.
+fn scale(property: Property, at_places: &[SpotValue], elsewhere: &[(EntryId, Date, f64)]) -> Scale {
+    let all: Vec<f64> =
+        at_places.iter().map(|one| one.value).chain(elsewhere.iter().map(|one| one.2)).collect();
+    match property {
+        _ if property.is_texture() => Scale::Plain,
+        _ if property.is_of_ratios() && all.iter().all(|value| *value > 0.0) => Scale::Logarithm,
+        _ => Scale::of(&all),
+    }
 }

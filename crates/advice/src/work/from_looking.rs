@@ -30,7 +30,7 @@ pub(super) fn jobs(snapshot: &Snapshot, season: &Season) -> Vec<Job> {
 }
 
 fn job(visit: &Visit, season: &Season) -> Job {
-    let (plot, year) = (visit.plot, visit.from.year());
+    let (plot, year) = (visit.plot, visit.first_year());
     let job = match (visit.walk, visit.after_lime) {
         (Walk::SoilTest, Some(lime)) => after_lime(visit, lime),
         (Walk::SoilTest, None) => soil_test(visit, season),
@@ -66,7 +66,7 @@ fn job(visit: &Visit, season: &Season) -> Job {
 fn soil_test(visit: &Visit, season: &Season) -> Job {
     // Without a test before there is no season to keep to: autumn suits best.
     let (year, window) = match visit.last {
-        Some(_) => (visit.from.year(), Window::between(visit.from, visit.to, ALIKE)),
+        Some(_) => (visit.first_year(), Window::between(visit.from, visit.to, ALIKE)),
         None => {
             let (from, to) = season.autumn_work();
             let why = format!(

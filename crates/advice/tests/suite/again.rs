@@ -265,3 +265,61 @@ fn the_plan_has_the_looks_with_keys_that_stay() {
     assert!(told.visits.windows(2).all(|pair| pair[0].from <= pair[1].from));
     assert!(tell::farm_lead(&told).contains("look"));
 }
+
+#[test]
+fn a_look_that_was_missed_moves_to_the_same_season_and_keeps_its_job() {
+    let mut farm = Farm::demo();
+    farm.ph("New ground", date(2021, 4, 6), "A", 6.0);
+    let snapshot = farm.snapshot();
+    let soil = |today: Date| {
+        let visits = visits(&snapshot, farm.plot("New ground"), today);
+        visits.into_iter().find(|visit| visit.walk == Walk::SoilTest).expect("a test")
+    };
+    // Due three years after, three weeks either way: 16 March to 27 April 2024.
+    let due = soil(date(2024, 4, 20));
+    assert_eq!((due.from, due.to, due.missed), (date(2024, 3, 16), date(2024, 4, 27), None));
+    let late = soil(date(2026, 5, 21));
+    assert_eq!((late.from, late.to), (date(2027, 3, 16), date(2027, 4, 27)));
+    assert_eq!(late.missed, Some([date(2024, 3, 16), date(2024, 4, 27)]));
+    let when = tell::when(&late, date(2026, 5, 21));
+    assert_eq!(
+        when,
+        "was due by 27 April 2024; the same season comes again from 16 March 2027 to 27 April 2027"
+    );
+    assert!(tell::reasons(&late).iter().any(|line| line.contains("test before you spread")));
+    assert_eq!(tell::group(&late, date(2026, 5, 21)), "Late");
+    // On a day of its season it can be made at once.
+    assert!(tell::when(&soil(date(2026, 4, 1)), date(2026, 4, 1)).contains("can be made now"));
+    let key = |today: Date| {
+        let reports: Vec<advice::PlotReport> = Vec::new();
+        let job = proposals(&snapshot, &reports, today)
+            .into_iter()
+            .find(|job| job.key.starts_with(&format!("test.soil.{}", farm.plot("New ground"))));
+        job.expect("the plan has it").key
+    };
+    assert_eq!(key(date(2024, 4, 20)), key(date(2026, 5, 21)));
+}
+
+#[test]
+fn nitrate_is_followed_by_the_quarter_of_the_year() {
+    let mut farm = Farm::demo();
+    for (on, value) in [
+        (date(2024, 6, 10), 12.0),
+        (date(2024, 10, 2), 31.0),
+        (date(2025, 6, 12), 14.0),
+        (date(2026, 6, 11), 40.0),
+    ] {
+        let figure = (Analyte::NitrateN, Procedure::NotStated, ReportUnit::Ppm, value);
+        farm.test("New ground", on, "A", &[figure]);
+    }
+    let told = farm.told("New ground");
+    let series: Vec<_> = told.series.iter().filter(|one| one.property == Property::Nitrate).collect();
+    assert_eq!(series.len(), 2, "{series:?}");
+    let summer = series.iter().find(|one| one.of == "June to August").expect("three of summer");
+    assert_eq!(summer.readings.len(), 3);
+    let said = tell::series(summer, UnitSystem::Metric);
+    assert!(said.starts_with("Nitrate nitrogen (June to August) 12 → 40 ppm"), "{said}");
+    assert!(
+        told.visits.iter().all(|visit| visit.looks.iter().all(|look| look.property != Property::Nitrate))
+    );
+}

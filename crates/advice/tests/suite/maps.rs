@@ -5,13 +5,16 @@ use advice::maps::{
     MapReport, NoSurface, Property, accept, back_to_one, map_report, mappable, suggested, tell, zone_plots,
     zones,
 };
+use advice::plan::FarmPlan;
 use book::model::{EntryId, UnitSystem};
 use book::{Book, Snapshot, Stamp};
 use ground::fertility::analysis::report::Analyte;
 use ground::spatial::hull::Hull;
 use ground::spatial::limits::Shown;
 use jiff::Timestamp;
+use jiff::civil::{Date, date};
 
+const TODAY: Date = date(2026, 7, 1);
 const PH: Property = Property::Lab(Analyte::PhWater);
 
 struct Farm {
@@ -36,7 +39,7 @@ fn pasture(snapshot: &Snapshot) -> EntryId {
 }
 
 fn report(snapshot: &Snapshot, property: Property) -> MapReport {
-    map_report(snapshot, property, Some(pasture(snapshot))).expect("a plot of the book")
+    map_report(snapshot, property, Some(pasture(snapshot)), TODAY).expect("a plot of the book")
 }
 
 #[test]
@@ -64,7 +67,7 @@ fn thirty_six_readings_show_a_surface_within_its_bounds() {
     }
     let said = tell::sentences(&map, UnitSystem::Metric);
     assert!(
-        said.lead.contains("kriged surface") && said.lead.contains("36 readings at places"),
+        said.lead.contains("kriged surface") && said.lead.contains("36 readings have a place"),
         "{}",
         said.lead
     );
@@ -78,13 +81,15 @@ fn few_readings_are_shown_as_they_are() {
     let map = report(&snapshot, Property::Infiltration);
     assert_eq!((map.values.at_places.len(), map.shown), (4, Shown::PointsOnly));
     assert_eq!(map.no_surface, Some(NoSurface::TooFew));
-    assert!(map.means[0].spread.is_some());
+    let whole = map.plots[0].figure.as_ref().expect("a mean");
+    assert!(whole.spread.is_some() && whole.of_logarithms && !whole.worked_out);
     let said = tell::sentences(&map, UnitSystem::UsCustomary);
     assert!(said.next.expect("a next step").starts_with("6 more readings"));
     // Over the whole farm nothing smooth is drawn, however many there are.
-    let all = map_report(&snapshot, PH, None).expect("the farm");
+    let all = map_report(&snapshot, PH, None, TODAY).expect("the farm");
     assert!(all.surface.is_none());
-    assert!(!all.means.is_empty());
+    assert_eq!(all.plots.len(), snapshot.plots.len());
+    assert!(all.plots.iter().any(|plot| plot.figure.is_some()));
     assert!(mappable(&snapshot).iter().any(|one| one.property == PH && one.at_places == 36));
 }
 
@@ -94,8 +99,8 @@ fn zones_become_plots_in_one_write_and_go_back() {
     let before = farm.snapshot();
     let whole = pasture(&before);
     let map = report(&before, PH);
-    let count = suggested(&map).expect("the readings speak for zones");
-    let told = zones(&map, count).expect("zones of the map");
+    let count = suggested(&map, &FarmPlan::of(&before)).expect("the readings speak for zones");
+    let told = zones(&map, &FarmPlan::of(&before), count).expect("zones of the map");
     assert!(told.worth.better_than_one && told.zones.len() == count);
     let stamp = Stamp::new(Timestamp::constant(1_779_400_000, 0), "Mab");
     let plots = accept(&mut farm.book, &before, &told, &stamp).expect("it is written");
@@ -103,7 +108,7 @@ fn zones_become_plots_in_one_write_and_go_back() {
     assert_eq!((plots.len(), zone_plots(&parted, whole).len()), (count, count));
     let mut moved = 0;
     for (plot, zone) in plots.iter().zip(&told.zones) {
-        let of_zone = map_report(&parted, PH, Some(*plot)).expect("a plot");
+        let of_zone = map_report(&parted, PH, Some(*plot), TODAY).expect("a plot");
         assert_eq!(of_zone.values.at_places.len(), zone.readings);
         moved += zone.readings;
     }

@@ -76,6 +76,51 @@ impl Labels {
     }
 }
 
+impl Labels {
+    /// The name of an area with a figure under it, plated, about its middle or as near as there is room.
+    pub(crate) fn upon(&mut self, canvas: &mut Canvas, frame: &Frame, shape: &PlanShape, figure: &str) {
+        let PlanForm::Area { outer, .. } = &shape.form else { return };
+        let Some(centre) = plane::centre(outer) else { return };
+        let places: Vec<At> = outer.iter().map(|at| frame.at(*at)).collect();
+        let wide = span(places.iter().map(|at| at.0)).max(120.0);
+        let lines: Vec<(String, f64)> = [
+            wrapped(&shape.name, wide, SMALL, 1).pop().map(|words| (words, SMALL)),
+            (!figure.is_empty()).then(|| (figure.to_owned(), LETTER)),
+        ]
+        .into_iter()
+        .flatten()
+        .filter(|line| !line.0.trim().is_empty())
+        .collect();
+        if lines.is_empty() {
+            return;
+        }
+        let half = lines.iter().map(|line| text_width(&line.0, line.1)).fold(0.0, f64::max) / 2.0 + 2.0;
+        let tall: f64 = lines.iter().map(|line| line.1 * 1.25).sum();
+        let (x, y) = frame.at(centre);
+        let edge = |fold: fn(f64, f64) -> f64, start: f64| places.iter().map(|at| at.1).fold(start, fold);
+        let (top, foot) = (edge(f64::min, f64::INFINITY), edge(f64::max, f64::NEG_INFINITY));
+        // About the middle, else at the upper or the lower edge, else just outside.
+        let middles = [0.0, -0.6, 0.6, -1.2, 1.2].map(|steps| y + steps * tall);
+        let edges = [
+            top + tall / 2.0 + 3.0,
+            foot - tall / 2.0 - 3.0,
+            top - tall / 2.0 - 3.0,
+            foot + tall / 2.0 + 3.0,
+        ];
+        let room = middles
+            .into_iter()
+            .chain(edges)
+            .find(|middle| self.is_free((x - half, middle - tall / 2.0, x + half, middle + tall / 2.0)));
+        let Some(middle) = room else { return };
+        self.take((x - half, middle - tall / 2.0, x + half, middle + tall / 2.0));
+        let mut top = middle - tall / 2.0;
+        for (words, size) in &lines {
+            canvas.plated((x, top + size), Side::Middle, *size, words);
+            top += size * 1.25;
+        }
+    }
+}
+
 /// Plots first, then buildings and tunnels, then the rest; beds last, since there are many.
 fn rank(kind: PlanKind) -> u8 {
     match kind {

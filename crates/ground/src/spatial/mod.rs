@@ -14,6 +14,7 @@ pub mod area;
 pub mod beds;
 pub mod frame;
 pub mod hull;
+pub mod inverse_distance;
 pub mod kriging;
 pub mod limits;
 pub mod outline;
@@ -23,6 +24,7 @@ pub mod prior;
 pub mod prior_method;
 pub mod raster;
 pub mod sampling;
+pub mod scale;
 pub mod sites;
 pub mod strata;
 pub mod texture;
@@ -33,6 +35,8 @@ pub mod zones;
 
 crate::kit::method::methods![
     limits::MapLimits,
+    scale::MapScale,
+    inverse_distance::InverseDistance,
     variogram::empirical::EmpiricalVariogram,
     variogram::model::VariogramModel,
     variogram::fit_method::FitVariogram,

@@ -5,6 +5,7 @@ mod covers;
 mod flow_properties;
 mod flow_published;
 mod irrigation_properties;
+mod kriging_properties;
 mod partition;
 mod posts_properties;
 mod texture_witnesses;

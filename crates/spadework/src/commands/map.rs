@@ -3,10 +3,12 @@
 use std::path::PathBuf;
 
 use advice::maps::{MapReport, Property, accept, back_to_one, map_report, suggested, tell, zones};
+use advice::plan::FarmPlan;
 use book::Snapshot;
 use clap::Args;
 use ground::kit::Refusal;
 use ground::kit::units::{Dimension, show};
+use jiff::ZonedDateTime;
 use serde_json::json;
 
 use crate::args::Global;
@@ -24,7 +26,7 @@ use crate::trouble::Trouble;
 pub(crate) struct Map {
     /// The farm book
     book: PathBuf,
-    /// What to map: ph, organic-matter, sand, clay, texture-class, available-water, potassium ...
+    /// What to map: ph, organic-matter, sand, clay, texture-class, available-water, potassium, lime-need ...
     property: String,
     /// Name of a plot, or its id; the whole farm where nothing is said
     plot: Option<String>,
@@ -74,7 +76,8 @@ pub(super) fn report_of(
         )
     })?;
     let plot = plot.map(|name| shelf::plot(snapshot, name)).transpose()?.map(|plot| plot.id);
-    map_report(snapshot, property, plot).ok_or_else(|| Trouble::other("the plot was withdrawn"))
+    map_report(snapshot, property, plot, ZonedDateTime::now().date())
+        .ok_or_else(|| Trouble::other("the plot was withdrawn"))
 }
 
 fn section(text: &mut String, heading: &str, lines: &[String], terminal: &Terminal) {
@@ -97,12 +100,17 @@ impl Map {
         let title = format!("{}, {}", report.property.title(), report.name);
         let mut text = format!("{title}\n{}", "=".repeat(title.chars().count()));
         text.push_str(&format!("\n{}", wrapped(&said.lead, terminal.width, "")));
-        let means: Vec<String> = report
-            .means
+        let plots: Vec<String> = report
+            .plots
             .iter()
-            .map(|mean| format!("{}: {}", mean.name, tell::mean_words(&report, mean, units)))
+            .map(|plot| format!("{}: {}", plot.name, tell::plot_words(&report, plot, units)))
             .collect();
-        section(&mut text, "Means", &means, terminal);
+        section(
+            &mut text,
+            if report.plot.is_some() { "The plot as a whole" } else { "Plot by plot" },
+            &plots,
+            terminal,
+        );
         let mut why = said.reasons;
         why.extend(said.next);
         section(&mut text, "Why this and not more", &why, terminal);
@@ -142,9 +150,10 @@ impl Zones {
         let snapshot = book.snapshot()?;
         let units = global.system_or(snapshot.farm.body.units);
         let report = report_of(&snapshot, &self.property, Some(&self.plot))?;
-        let speaks_for = suggested(&report);
+        let plan = FarmPlan::of(&snapshot);
+        let speaks_for = suggested(&report, &plan);
         let count = self.count.map(usize::from).or(speaks_for).unwrap_or(2);
-        let told = zones(&report, count).ok_or_else(|| {
+        let told = zones(&report, &plan, count).ok_or_else(|| {
             let why = tell::sentences(&report, units).reasons.join(" ");
             Trouble::other(format!("zones are made from a surface of figures, and there is none here: {why}"))
         })?;
@@ -164,7 +173,7 @@ impl Zones {
             ]
         }));
         text.push_str(&format!("\n\n{}", table(&rows, "", terminal.width)));
-        for line in tell::zones(&told) {
+        for line in tell::zones(&told, units) {
             text.push_str(&format!("\n{}", wrapped(&line, terminal.width, "")));
         }
         if !self.accept {

@@ -100,7 +100,7 @@ fn visit(visit: &Visit, today: Date) -> VisitView {
         what: visit.what.clone(),
         form: visit.walk.form(),
         when: tell::when(visit, today),
-        late: visit.is_late(today),
+        late: visit.is_late(),
         looks: tell::looks(visit),
         each: visit.looks.iter().map(tell::look).collect(),
         why: tell::reasons(visit),

@@ -9,7 +9,7 @@ use geo::{Coord, LineString, MultiPolygon, Polygon};
 use super::plane::At;
 
 pub use faults::{Fault, TINY_M2, crossings, faults, overlap_m2};
-pub use repair::{cut_away, snapped, split_at_crossings, united, without_repeats};
+pub use repair::{common, cut_away, snapped, split_at_crossings, united, without_repeats};
 pub use simplify::{Simplified, simplified};
 
 /// An outline in local metres: outer ring and holes, neither closed.

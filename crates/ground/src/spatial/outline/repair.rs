@@ -37,6 +37,12 @@ pub fn united(one: &Area, two: &Area) -> Vec<Area> {
     areas(&one.polygon().union(&two.polygon()))
 }
 
+/// What two areas share, the largest part first.
+#[must_use]
+pub fn common(one: &Area, two: &Area) -> Vec<Area> {
+    areas(&one.polygon().intersection(&two.polygon()))
+}
+
 /// What is left of one area where another lies over it.
 #[must_use]
 pub fn cut_away(one: &Area, other: &Area) -> Vec<Area> {
@@ -107,6 +113,8 @@ mod tests {
         assert!((both - 164.0).abs() < 1e-3);
         let left: f64 = cut_away(&one, &two).iter().map(Area::area_m2).sum();
         assert!((left - 64.0).abs() < 1e-3);
+        let shared: f64 = common(&one, &two).iter().map(Area::area_m2).sum();
+        assert!((shared - 36.0).abs() < 1e-3);
         let near = square(10.2, 0.1, 10.0);
         let snapped = snapped(&near, &one, 0.5);
         assert_eq!(snapped.outer[0], [10.0, 0.0]);

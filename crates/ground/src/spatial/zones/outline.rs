@@ -10,12 +10,23 @@ use crate::spatial::sites::Place;
 pub type Ring = Vec<Place>;
 
 /// A corner of the cells: column and row.
-type Corner = (usize, usize);
+pub(super) type Corner = (usize, usize);
 
 /// The outer ring of a zone (anticlockwise) and its holes (clockwise). A zone in several pieces gives the outer ring
 /// of the largest and only the holes within it. `None` where no cell is of the zone.
 #[must_use]
 pub fn outline(of_cell: &Raster<usize>, zone: usize) -> Option<(Ring, Vec<Ring>)> {
+    let mut rings: Vec<Ring> = ring_corners(of_cell, zone)?
+        .into_iter()
+        .map(|ring| straightened(&ring).into_iter().map(|corner| placed(of_cell, corner)).collect())
+        .collect();
+    let outer = rings.iter().position(|ring: &Ring| signed_area_m2(ring) > 0.0)?;
+    let outer = rings.swap_remove(outer);
+    Some((outer, rings))
+}
+
+/// The rings of the largest piece of a zone, every corner of a cell on the way.
+pub(super) fn ring_corners(of_cell: &Raster<usize>, zone: usize) -> Option<Vec<Vec<Corner>>> {
     let (_, piece) = super::cluster::pieces(of_cell)
         .into_iter()
         .filter(|one| one.0 == zone)
@@ -24,17 +35,11 @@ pub fn outline(of_cell: &Raster<usize>, zone: usize) -> Option<(Ring, Vec<Ring>)
     for cell in piece {
         inside[cell] = true;
     }
-    let mut rings: Vec<Ring> = rings(of_cell.columns, &inside)
-        .into_iter()
-        .map(|ring| ring.into_iter().map(|corner| placed(of_cell, corner)).collect())
-        .collect();
-    let outer = rings.iter().position(|ring: &Ring| signed_area_m2(ring) > 0.0)?;
-    let outer = rings.swap_remove(outer);
-    Some((outer, rings))
+    Some(rings(of_cell.columns, &inside))
 }
 
 #[expect(clippy::cast_precision_loss, reason = "cells by the thousand")]
-fn placed<T>(raster: &Raster<T>, corner: Corner) -> Place {
+pub(super) fn placed<T>(raster: &Raster<T>, corner: Corner) -> Place {
     [raster.corner[0] + corner.0 as f64 * raster.cell_m, raster.corner[1] + corner.1 as f64 * raster.cell_m]
 }
 
@@ -76,7 +81,7 @@ fn rings(columns: usize, inside: &[bool]) -> Vec<Vec<Corner>> {
             take(&mut from, here, next);
             (before, here) = (here, next);
         }
-        rings.push(straightened(&ring));
+        rings.push(ring);
     }
     rings
 }
@@ -99,7 +104,7 @@ fn turn(a: Corner, b: Corner, c: Corner) -> i64 {
 }
 
 /// Corners where the ring turns.
-fn straightened(ring: &[Corner]) -> Vec<Corner> {
+pub(super) fn straightened(ring: &[Corner]) -> Vec<Corner> {
     let count = ring.len();
     (0..count)
         .filter(|at| turn(ring[(at + count - 1) % count], ring[*at], ring[(at + 1) % count]) != 0)

@@ -4,7 +4,7 @@ mod choose;
 mod show;
 mod zones;
 
-use advice::maps::{MapReport, Property, map_report};
+use advice::maps::{MapReport, Property, map_report_of};
 use book::Snapshot;
 use book::model::EntryId;
 use std::sync::Arc;
@@ -13,6 +13,7 @@ use crate::ask::Ask;
 use crate::form::Field;
 use crate::problem::Problem;
 use crate::route::Route;
+use crate::when;
 
 pub(crate) use show::{asked_plot, report_of};
 
@@ -58,8 +59,18 @@ fn reported(
     property: Property,
     plot: Option<EntryId>,
 ) -> Result<Arc<MapReport>, Problem> {
-    let key = format!("map of {} on {plot:?}", property.key());
-    let made =
-        ask.desk()?.derived(snapshot, &key, |snapshot| map_report(snapshot, property, plot).map(Arc::new));
+    let today = when::day_of(ask.stamp().at);
+    let desk = ask.desk()?;
+    // Lime hangs on the season, so the day is part of what was asked.
+    let key = format!("map of {} on {plot:?}, {today}", property.key());
+    let made = desk.derived(snapshot, &key, |snapshot| {
+        let told = match plot {
+            _ if !property.worked_out() => Vec::new(),
+            Some(plot) => desk.told(snapshot, plot).into_iter().collect(),
+            None => desk.told_all(snapshot),
+        };
+        let reports: Vec<_> = told.iter().map(|told| &told.report).collect();
+        map_report_of(snapshot, property, plot, today, &reports).map(Arc::new)
+    });
     (*made).clone().ok_or_else(|| Problem::not_found("This book has no such plot."))
 }

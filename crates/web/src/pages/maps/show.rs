@@ -19,7 +19,8 @@ use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
 
 /// What a map can be narrowed to.
-const FILTER: &[Field] = &[Field::pick("plot", "Plot", "", &[]).optional()];
+const FILTER: &[Field] =
+    &[Field::pick("plot", "Plot", "The whole farm where none is chosen", &[]).optional()];
 
 #[derive(Template, Serialize)]
 #[template(path = "maps/map.html")]
@@ -33,7 +34,7 @@ struct MapPage {
     #[serde(skip)]
     pictures: MapPictures,
     #[serde(skip)]
-    means: Vec<MeanView>,
+    plots: Vec<PlotView>,
     #[serde(skip)]
     query: String,
     #[serde(skip)]
@@ -46,7 +47,7 @@ struct MapPage {
     form: Form,
 }
 
-struct MeanView {
+struct PlotView {
     plot: EntryId,
     name: String,
     words: String,
@@ -85,14 +86,14 @@ pub(super) fn show(ask: &Ask) -> Outcome {
     let form = ask
         .form_from_query(FILTER)
         .choices("plot", snapshot.plots.iter().map(|plot| (plot.id.to_string(), plot.body.name.clone())));
-    let means = report
-        .means
+    let plots = report
+        .plots
         .iter()
-        .map(|mean| MeanView {
-            plot: mean.plot,
-            name: mean.name.clone(),
-            words: tell::mean_words(&report, mean, units),
-            mapped: mean.at_places > 0 && report.plot != Some(mean.plot),
+        .map(|told| PlotView {
+            plot: told.plot,
+            name: told.name.clone(),
+            words: tell::plot_words(&report, told, units),
+            mapped: told.at_places > 0 && report.plot != Some(told.plot),
         })
         .collect();
     let made_by = match &report.surface {
@@ -105,7 +106,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         shell: ask.shell(Section::Farm, format!("Map of {}, {}", report.property.words(), report.name)),
         said: tell::sentences(&report, units),
         pictures: (*pictures).clone(),
-        means,
+        plots,
         query: report.plot.map_or_else(String::new, |plot| format!("?plot={plot}")),
         zones: report.plot.filter(|_| may_part),
         joined: report.plot.is_some_and(|plot| !zone_plots(&snapshot, plot).is_empty()),

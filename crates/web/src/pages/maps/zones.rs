@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use advice::maps::{MapReport, ZonesTold, accept, back_to_one, suggested, tell, zone_plots, zones};
+use advice::plan::FarmPlan;
 use askama::Template;
 use book::model::EntryId;
 use figures::Figure;
@@ -62,14 +63,15 @@ fn page(ask: &Ask, plot: EntryId, count: Option<usize>, form: Form) -> Result<Zo
     let report = reported(ask, &snapshot, property(ask)?, Some(plot))?;
     let key = format!("number of zones of {} on {plot}", report.property.key());
     let again = Arc::clone(&report);
-    let suggested = *ask.desk()?.derived(&snapshot, &key, move |_| suggested(&again));
-    let told = told(&report, count.or(suggested).unwrap_or(2))?;
+    let suggested =
+        *ask.desk()?.derived(&snapshot, &key, move |snapshot| suggested(&again, &FarmPlan::of(snapshot)));
+    let told = told(&report, &FarmPlan::of(&snapshot), count.or(suggested).unwrap_or(2))?;
     let units = ask.units();
     let shell = ask.shell(Section::Farm, format!("Zones of {}", told.plot_name));
     let taken = !zone_plots(&snapshot, plot).is_empty();
     Ok(ZonesPage {
         shell: if form.is_refused() { shell.refused() } else { shell },
-        said: tell::zones(&told),
+        said: tell::zones(&told, units),
         rows: rows(&report, &told, units),
         picture: zones_picture(&report, &told, units, PlanSize::Phone),
         suggested,
@@ -79,8 +81,8 @@ fn page(ask: &Ask, plot: EntryId, count: Option<usize>, form: Form) -> Result<Zo
     })
 }
 
-fn told(report: &MapReport, count: usize) -> Result<ZonesTold, Problem> {
-    zones(report, count).ok_or_else(|| {
+fn told(report: &MapReport, plan: &FarmPlan, count: usize) -> Result<ZonesTold, Problem> {
+    zones(report, plan, count).ok_or_else(|| {
         Problem::not_found(
             "Zones are made from a surface of figures, and this plot has none of this property: its map says why.",
         )
