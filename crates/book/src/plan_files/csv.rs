@@ -155,6 +155,7 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
                 form,
             },
             walked: false,
+            track: None,
             note: cell("note"),
         });
     }

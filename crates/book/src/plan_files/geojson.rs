@@ -5,6 +5,7 @@ use ground::kit::Refusal;
 use ground::spatial::frame::LocalFrame;
 use serde_json::{Map, Value, json};
 
+use super::place::turned;
 use super::{Names, ReadPart, ReadPlan, key, kind_of, why_of};
 use crate::model::{Form, Frame, Outline, PartKind, Point};
 use crate::snapshot::Snapshot;
@@ -64,7 +65,8 @@ fn value(form: &Form) -> GeometryValue {
         Form::Point { at } => GeometryValue::new_point(*at),
         Form::Line { through } => GeometryValue::new_line_string(through.iter().copied()),
         Form::Area { outer, holes } => GeometryValue::new_polygon(
-            std::iter::once(closed(outer)).chain(holes.iter().map(|hole| closed(hole))),
+            std::iter::once(closed(&turned(outer, true)))
+                .chain(holes.iter().map(|hole| closed(&turned(hole, false)))),
         ),
     }
 }
@@ -137,6 +139,7 @@ fn described(properties: &Map<String, Value>, form: Form) -> Result<ReadPart, St
         why: why_of(&text("why")),
         outline: Outline { frame, form },
         walked: false,
+        track: None,
         note: properties.get("note").and_then(Value::as_str).unwrap_or_default().to_owned(),
     })
 }

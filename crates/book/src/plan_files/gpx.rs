@@ -144,9 +144,9 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
             comment: route.comment.as_deref(),
             note: route.description.as_deref(),
         };
-        plan.lines(&told, through, false);
+        plan.lines(&told, through, None);
     }
-    for track in &file.tracks {
+    for (number, track) in file.tracks.iter().enumerate() {
         for segment in &track.segments {
             let through: Vec<Point> = segment.points.iter().map(at).collect();
             let told = Told {
@@ -155,14 +155,14 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
                 comment: track.comment.as_deref(),
                 note: track.description.as_deref(),
             };
-            plan.lines(&told, through, true);
+            plan.lines(&told, through, Some(number));
         }
     }
     Ok(plan)
 }
 
 impl ReadPlan {
-    fn lines(&mut self, told: &Told<'_>, mut through: Vec<Point>, is_track: bool) {
+    fn lines(&mut self, told: &Told<'_>, mut through: Vec<Point>, track: Option<usize>) {
         through.dedup();
         if through.len() < 2 {
             let name = told.name.unwrap_or("A walk");
@@ -182,7 +182,8 @@ impl ReadPlan {
             read.outline.form = Form::Area { outer: through, holes: Vec::new() };
         } else {
             // A track was walked, whatever its receiver calls it; a route of a known kind was drawn.
-            read.walked = is_track || read.kind.is_none();
+            read.walked = track.is_some() || read.kind.is_none();
+            read.track = track;
         }
         self.parts.push(read);
     }
@@ -250,6 +251,7 @@ impl Told<'_> {
             why: why_of(&self.about("why")),
             outline: Outline { frame: Frame::Wgs84, form },
             walked: false,
+            track: None,
             note: short(note, crate::model::text::NOTE_CHARACTERS),
         }
     }

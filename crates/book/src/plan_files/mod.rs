@@ -7,6 +7,7 @@ mod geojson;
 mod gpx;
 mod place;
 mod take;
+mod walks;
 
 use ground::kit::Refusal;
 use ground::spatial::frame::LocalFrame;
@@ -19,7 +20,8 @@ use crate::snapshot::Snapshot;
 pub use csv::plan_csv;
 pub use geojson::plan_geojson;
 pub use gpx::plan_gpx;
-pub use take::{PlanImport, PlanImported, WalkIs};
+pub use take::{PlanImport, PlanImported};
+pub use walks::WalkIs;
 
 /// Largest file of a plan, in bytes.
 pub const LARGEST_PLAN_BYTES: usize = 16 << 20;
@@ -57,6 +59,8 @@ pub struct ReadPart {
     pub outline: Outline,
     /// Was it walked: a track whose form nobody said?
     pub walked: bool,
+    /// Which track of the file it is a piece of.
+    pub track: Option<usize>,
     /// Anything else.
     pub note: String,
 }
@@ -78,6 +82,12 @@ pub struct ReadPlan {
 /// # Errors
 /// What cannot be read, in words.
 pub fn read_plan(bytes: &[u8], farm: Option<Point>) -> Result<ReadPlan, Refusal> {
+    let mut read = read_file(bytes, farm)?;
+    thin(&mut read, true);
+    Ok(read)
+}
+
+fn read_file(bytes: &[u8], farm: Option<Point>) -> Result<ReadPlan, Refusal> {
     if bytes.len() > LARGEST_PLAN_BYTES {
         return Err(Refusal::new(
             "file",
@@ -113,12 +123,12 @@ pub fn read_plan(bytes: &[u8], farm: Option<Point>) -> Result<ReadPlan, Refusal>
             .example("the parts of one farm"));
     }
     place::check(&mut read, farm)?;
-    thin(&mut read);
     Ok(read)
 }
 
-/// Thins long walks; what is left lies within half a metre, or more where even that leaves too many places.
-fn thin(read: &mut ReadPlan) {
+/// Thins long lines, and long walks where they are lines; what is left lies within half a metre, or more where even
+/// that leaves too many places.
+fn thin(read: &mut ReadPlan, walks_too: bool) {
     let mut remarks = Vec::new();
     for part in &mut read.parts {
         let Some(first) = part.outline.points().next() else { continue };
@@ -128,7 +138,7 @@ fn thin(read: &mut ReadPlan) {
         };
         let count = part.outline.points().count();
         let most = if part.walked { LONG_WALK } else { MOST_POINTS };
-        if count <= most {
+        if count <= most || (part.walked && !walks_too) {
             continue;
         }
         let mut within_m: f64 = 0.0;

@@ -3,6 +3,7 @@
 use ground::kit::Refusal;
 use ground::kit::quantity::number;
 use ground::spatial::area::distance_m;
+use ground::spatial::plane;
 use ground::spatial::typed::FAR_FROM_FARM_M;
 
 use super::ReadPlan;
@@ -74,4 +75,13 @@ pub(super) fn each(form: &mut Form, mut change: impl FnMut(&mut Point)) {
             outer.iter_mut().chain(holes.iter_mut().flatten()).for_each(change);
         }
     }
+}
+
+/// The ring from the same place on, against the clock or with it.
+pub(super) fn turned(ring: &[Point], against_the_clock: bool) -> Vec<Point> {
+    let mut ring = ring.to_vec();
+    if (plane::signed_area_m2(&ring) > 0.0) != against_the_clock && ring.len() > 1 {
+        ring[1..].reverse();
+    }
+    ring
 }

@@ -6,7 +6,8 @@ use ground::spatial::frame::LocalFrame;
 use ground::spatial::plane;
 use serde::Serialize;
 
-use super::{ReadPart, read_plan};
+use super::walks::{WalkIs, few_enough, formed, joined, no_areas};
+use super::{ReadPart, read_file, thin};
 use crate::error::Result;
 use crate::held::Stamp;
 use crate::model::{
@@ -18,18 +19,6 @@ use crate::store::Book;
 
 /// Places nearer than this are one.
 const SAME_M: f64 = 0.01;
-
-/// What a walk is, where the file does not say.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum WalkIs {
-    /// Round a piece of ground.
-    Area,
-    /// Along something.
-    Line,
-    /// From one spot to the next.
-    Points,
-}
 
 /// How a file is taken in.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,12 +54,20 @@ impl Book {
     pub fn import_plan(&mut self, bytes: &[u8], how: &PlanImport, stamp: &Stamp) -> Result<PlanImported> {
         let snapshot = self.snapshot()?;
         let farm = place_of_farm(&snapshot);
-        let read = read_plan(bytes, farm)?;
+        let mut read = read_file(bytes, farm)?;
+        match how.walk_is {
+            WalkIs::Area => joined(&mut read),
+            WalkIs::Line => {}
+            WalkIs::Points => few_enough(&read)?,
+        }
+        // A spot of a walk from spot to spot is no bend of a line.
+        thin(&mut read, how.walk_is != WalkIs::Points);
         let mut remarks = read.remarks;
         let mut parts: Vec<ReadPart> = Vec::new();
         for part in read.parts {
             parts.extend(formed(part, how.walk_is));
         }
+        remarks.extend(no_areas(&mut parts, how.kind));
         let local = plan_origin(&snapshot).map(|at| LocalFrame::at(at[1], at[0]));
         let known = |part: &ReadPart| {
             snapshot.plan_parts.iter().any(|held| {
@@ -142,6 +139,7 @@ impl Book {
             let mut plots = 0;
             let mut made: Vec<(String, EntryId)> = Vec::new();
             let count = parts.len();
+            let areas = named_areas(&parts, how.kind);
             for part in parts {
                 let kind = part.kind.unwrap_or(how.kind);
                 let mut body = PlanPart {
@@ -170,7 +168,7 @@ impl Book {
                             body.plot = plot_named(&snapshot, &made, &part.name);
                         }
                         if body.plot.is_none() {
-                            let plot = new_plot(&part, plots + 1, &snapshot, &made)?;
+                            let plot = new_plot(&part, area_in_file(&areas, &part), plots + 1, &snapshot, &made)?;
                             let name = plot.name.clone();
                             let id = writing.record(plot, stamp)?.id;
                             made.push((name, id));
@@ -231,8 +229,18 @@ fn same_place(one: &Outline, other: &Outline, local: Option<&LocalFrame>) -> boo
         (Frame::Metres, _) => Some(at),
         _ => None,
     };
+    // A ring says the same whichever way round it is drawn.
+    let turned = |outline: &Outline| -> Vec<Point> {
+        match &outline.form {
+            Form::Area { outer, holes } => {
+                let holes = holes.iter().flat_map(|hole| super::place::turned(hole, false));
+                super::place::turned(outer, true).into_iter().chain(holes).collect()
+            }
+            _ => outline.points().collect(),
+        }
+    };
     rings(&one.form) == rings(&other.form)
-        && one.points().zip(other.points()).all(|(a, b)| {
+        && turned(one).into_iter().zip(turned(other)).all(|(a, b)| {
             metres(one, a).zip(metres(other, b)).is_some_and(|(a, b)| plane::distance_m(a, b) < SAME_M)
         })
 }
@@ -295,23 +303,51 @@ fn plot_named(snapshot: &Snapshot, made: &[(String, EntryId)], name: &str) -> Op
     known.or_else(|| made.iter().find(|(other, _)| is_called(other, name)).map(|(_, id)| *id))
 }
 
-fn new_plot(part: &ReadPart, count: usize, snapshot: &Snapshot, made: &[(String, EntryId)]) -> Result<Plot> {
-    let Form::Area { outer, holes } = &part.outline.form else {
-        return Err(Refusal::new("file", format!("{:?} is a plot but no area", part.name))
-            .given("a point or a line")
-            .accepted("an area, or another kind")
-            .example("the kind track for a line")
-            .into());
-    };
+/// Area of an outline; nothing for a point or a line.
+fn area_m2(outline: &Outline) -> f64 {
+    let Form::Area { outer, holes } = &outline.form else { return 0.0 };
     let local = outer.first().map(|at| LocalFrame::at(at[1], at[0]));
     let metres = |ring: &[Point]| -> Vec<Point> {
-        match (part.outline.frame, local) {
+        match (outline.frame, local) {
             (Frame::Wgs84, Some(local)) => ring.iter().map(|at| local.to_metres(*at)).collect(),
             _ => ring.to_vec(),
         }
     };
     let holes: Vec<Vec<Point>> = holes.iter().map(|hole| metres(hole)).collect();
-    let area_m2 = plane::area_m2(&metres(outer), &holes).max(PlotArea::MIN);
+    plane::area_m2(&metres(outer), &holes)
+}
+
+/// The plots of a file by name, with the area of each piece.
+fn named_areas(parts: &[ReadPart], kind: PartKind) -> Vec<(String, f64)> {
+    parts
+        .iter()
+        .filter(|part| part.kind.unwrap_or(kind) == PartKind::Plot)
+        .map(|part| (part.name.clone(), area_m2(&part.outline)))
+        .collect()
+}
+
+/// Area of a plot: of all its pieces, where it lies in several.
+fn area_in_file(areas: &[(String, f64)], part: &ReadPart) -> f64 {
+    if part.name.trim().is_empty() {
+        return area_m2(&part.outline);
+    }
+    areas.iter().filter(|(name, _)| is_called(name, &part.name)).map(|(_, area)| area).sum()
+}
+
+fn new_plot(
+    part: &ReadPart,
+    area_m2: f64,
+    count: usize,
+    snapshot: &Snapshot,
+    made: &[(String, EntryId)],
+) -> Result<Plot> {
+    if !matches!(part.outline.form, Form::Area { .. }) {
+        return Err(Refusal::new("file", format!("{:?} is a plot but no area", part.name))
+            .given("a point or a line")
+            .accepted("an area, or another kind")
+            .example("the kind track for a line")
+            .into());
+    }
     let mut name = part.name.trim().to_owned();
     let mut number = count;
     while name.is_empty() || (part.name.trim().is_empty() && plot_named(snapshot, made, &name).is_some()) {
@@ -321,7 +357,7 @@ fn new_plot(part: &ReadPart, count: usize, snapshot: &Snapshot, made: &[(String,
     Ok(Plot {
         name,
         place: Place::OpenField,
-        shape: Shape::Area { area_m2: bounded::<PlotArea>("file", area_m2)? },
+        shape: Shape::Area { area_m2: bounded::<PlotArea>("file", area_m2.max(PlotArea::MIN))? },
         slope_percent: None,
         root_depth_cm: None,
         use_note: String::new(),
@@ -329,42 +365,4 @@ fn new_plot(part: &ReadPart, count: usize, snapshot: &Snapshot, made: &[(String,
         cover: None,
         organic: None,
     })
-}
-
-/// A walk as what it is.
-fn formed(part: ReadPart, walk_is: WalkIs) -> Vec<ReadPart> {
-    let Form::Line { through } = &part.outline.form else { return vec![part] };
-    if !part.walked {
-        return vec![part];
-    }
-    match walk_is {
-        WalkIs::Line => vec![part],
-        WalkIs::Area if through.len() > 2 => {
-            let mut outer = through.clone();
-            if outer.len() > 3 && closes(&outer) {
-                outer.pop();
-            }
-            let mut part = part;
-            part.outline.form = Form::Area { outer, holes: Vec::new() };
-            vec![part]
-        }
-        WalkIs::Area => vec![part],
-        WalkIs::Points => through
-            .iter()
-            .enumerate()
-            .map(|(place, at)| {
-                let mut one = part.clone();
-                one.outline.form = Form::Point { at: *at };
-                one.number = u16::try_from(place + 1).ok();
-                one
-            })
-            .collect(),
-    }
-}
-
-/// A walk that ends within 2 m of where it began has come round.
-fn closes(through: &[Point]) -> bool {
-    let (Some(first), Some(last)) = (through.first(), through.last()) else { return false };
-    let at = LocalFrame::at(first[1], first[0]).to_metres(*last);
-    at[0].hypot(at[1]) < 2.0
 }

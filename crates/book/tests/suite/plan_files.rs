@@ -1,8 +1,8 @@
 //! The plan out and in again: nothing lost, nothing stored in part, and what people get wrong explained.
 
 use book::model::{
-    Bed, Farm, Form, Frame, KeepOutWhy, Outline, PartKind, Place, PlanOrigin, PlanPart, Plot, Shape, Structure,
-    StructureKind, UnitSystem,
+    Bed, Farm, Form, Frame, KeepOutWhy, Outline, PartKind, Place, PlanOrigin, PlanPart, Plot, Shape,
+    Structure, StructureKind, UnitSystem,
 };
 use book::{Book, PlanImport, Snapshot, Stamp, WalkIs, plan_csv, plan_geojson, plan_gpx, read_plan};
 use ground::kit::Bounded;
@@ -116,10 +116,8 @@ fn full(folder: &std::path::Path, frame: Frame) -> Book {
         Frame::Wgs84 => [-93.5 + x / 82_000.0, 42.5 + y / 111_000.0],
         _ => [x, y],
     };
-    let origin = PlanOrigin {
-        latitude_degrees: Bounded::literal(42.5),
-        longitude_degrees: Bounded::literal(-93.5),
-    };
+    let origin =
+        PlanOrigin { latitude_degrees: Bounded::literal(42.5), longitude_degrees: Bounded::literal(-93.5) };
     let farm = book.snapshot().unwrap().farm;
     let fixed = Farm { plan_origin: Some(origin), ..farm.body };
     book.revise(farm.id, farm.number, fixed, "its place", &stamp()).unwrap();
@@ -339,4 +337,110 @@ fn half_a_world_away_nothing_is_stored() {
     }
     let after = book.snapshot().unwrap();
     assert_eq!((before.plan_parts.len(), before.mark), (after.plan_parts.len(), after.mark));
+}
+
+/// A GPX of tracks, each of pieces, and waypoints; 0.0009 degrees of latitude are 100 m.
+fn walked(tracks: &[&[&[[f64; 2]]]], spots: &[&str]) -> String {
+    let mut gpx =
+        String::from(r#"<gpx version="1.1" creator="a test" xmlns="http://www.topografix.com/GPX/1/1">"#);
+    for name in spots {
+        gpx.push_str(&format!(r#"<wpt lat="42.5" lon="-93.5"><name>{name}</name></wpt>"#));
+    }
+    for (number, track) in tracks.iter().enumerate() {
+        gpx.push_str(&format!("<trk><name>Field {number}</name>"));
+        for piece in *track {
+            gpx.push_str("<trkseg>");
+            for [x, y] in *piece {
+                let (lat, lon) = (42.5 + y * 0.0009, -93.5 + x * 0.0009);
+                gpx.push_str(&format!(r#"<trkpt lat="{lat}" lon="{lon}"/>"#));
+            }
+            gpx.push_str("</trkseg>");
+        }
+        gpx.push_str("</trk>");
+    }
+    gpx + "</gpx>"
+}
+
+fn plots(walk_is: WalkIs) -> PlanImport {
+    PlanImport { kind: PartKind::Plot, ..how(walk_is) }
+}
+
+#[test]
+fn a_walk_with_a_pause_is_one_piece_of_ground() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut book = book(folder.path());
+    let whole = walked(&[&[&[[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0], [0.0, 0.0]]]], &[]);
+    let paused = walked(&[&[&[[0.0, 0.0], [1.0, 0.0], [1.0, 1.0]], &[[0.0, 1.0], [0.0, 0.0]]]], &[]);
+    let area = |book: &Book| book.snapshot().unwrap().plots[0].body.shape.area_m2();
+    let kept = book.import_plan(whole.as_bytes(), &plots(WalkIs::Area), &stamp()).unwrap();
+    let without = area(&book);
+    book.undo_import(kept.import, "", &stamp()).unwrap();
+    let kept = book.import_plan(paused.as_bytes(), &plots(WalkIs::Area), &stamp()).unwrap();
+    assert_eq!((kept.parts, kept.plots), (1, 1));
+    assert!((area(&book) - without).abs() < 1e-6, "{} {without}", area(&book));
+    assert!(kept.remarks.iter().any(|remark| remark.contains("broken off once")), "{:?}", kept.remarks);
+}
+
+#[test]
+fn a_spot_in_the_file_of_a_walk_does_not_keep_the_walk_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut book = book(folder.path());
+    let file = walked(
+        &[&[&[[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 0.0]]], &[&[[0.0, 0.0], [0.0, 0.2]]]],
+        &["Start"],
+    );
+    let kept = book.import_plan(file.as_bytes(), &plots(WalkIs::Area), &stamp()).unwrap();
+    assert_eq!((kept.parts, kept.plots), (3, 1));
+    assert!(kept.remarks.iter().any(|remark| remark.contains("Start")), "{:?}", kept.remarks);
+    let snapshot = book.snapshot().unwrap();
+    assert_eq!(snapshot.plan_parts.iter().filter(|part| part.body.kind == PartKind::Other).count(), 2);
+}
+
+#[test]
+fn posts_along_a_straight_fence_are_all_kept() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut book = book(folder.path());
+    let fence: Vec<[f64; 2]> = (0..500).map(|post| [f64::from(post) * 0.03, 0.0]).collect();
+    let posts = PlanImport { kind: PartKind::Post, ..how(WalkIs::Points) };
+    let kept = book.import_plan(walked(&[&[&fence]], &[]).as_bytes(), &posts, &stamp()).unwrap();
+    assert_eq!(kept.parts, 500);
+    let many: Vec<[f64; 2]> = (0..6_000).map(|post| [f64::from(post) * 0.003, 0.0]).collect();
+    let refused = book.import_plan(walked(&[&[&many]], &[]).as_bytes(), &posts, &stamp()).unwrap_err();
+    assert!(refused.to_string().contains("6000 places"), "{refused}");
+}
+
+/// RFC 7946, section 3.1.6: outer rings run against the clock, holes with it. A plot in two pieces has the area of both.
+#[test]
+fn rings_go_out_the_right_way_round_and_pieces_add_up() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut book = book(folder.path());
+    let square = |x: f64, side: f64| {
+        format!("[[[{x},42.5],[{x},{n}],[{e},{n}],[{e},42.5],[{x},42.5]]]", n = 42.5 + side, e = x + side)
+    };
+    let file = format!(
+        r#"{{"type":"Feature","properties":{{"name":"Two"}},"geometry":{{"type":"MultiPolygon","coordinates":[{},{}]}}}}"#,
+        square(-93.5, 0.001),
+        square(-93.49, 0.002)
+    );
+    let kept = book.import_plan(file.as_bytes(), &plots(WalkIs::Area), &stamp()).unwrap();
+    assert_eq!((kept.parts, kept.plots), (2, 1));
+    let snapshot = book.snapshot().unwrap();
+    let signed = |ring: &[[f64; 2]]| ground::spatial::plane::signed_area_m2(ring);
+    // A degree of longitude at this latitude, and of latitude, in metres (WGS 84, to a hundredth).
+    let (east, north) = (82_200.0, 111_080.0);
+    let wanted = (0.001_f64.powi(2) + 0.002_f64.powi(2)) * east * north;
+    let area = snapshot.plots[0].body.shape.area_m2();
+    assert!((area / wanted - 1.0).abs() < 0.01, "{area} {wanted}");
+    let out: geojson::GeoJson = plan_geojson(&snapshot, None).parse().unwrap();
+    let geojson::GeoJson::FeatureCollection(out) = out else { panic!("{out:?}") };
+    for feature in out.features {
+        let geojson::GeometryValue::Polygon { coordinates } = feature.geometry.unwrap().value else {
+            panic!()
+        };
+        let ring: Vec<[f64; 2]> = coordinates[0].iter().map(|at| [at[0], at[1]]).collect();
+        assert!(signed(&ring) > 0.0, "{ring:?}");
+    }
+    // What stands already is known again, whichever way round it came.
+    let again = book.import_plan(file.as_bytes(), &plots(WalkIs::Area), &stamp());
+    assert!(again.is_err(), "{again:?}");
 }

@@ -138,7 +138,8 @@ fn rows(parts: &[PartTold]) -> Vec<Row> {
                 remarks: part.remarks.clone(),
             });
         } else if same[0].id == part.id {
-            let number = |part: &PartTold| part.number.map_or_else(|| "one".to_owned(), |number| number.to_string());
+            let number =
+                |part: &PartTold| part.number.map_or_else(|| "one".to_owned(), |number| number.to_string());
             let alike = same.iter().all(|other| other.area_words == part.area_words);
             let mut row = part.clone();
             if alike {
