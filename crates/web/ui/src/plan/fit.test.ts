@@ -1,11 +1,26 @@
 // A map that is known beforehand is found again from its spots; least squares is held to its own definition: the
 // misses are square to every column of the design (the normal equations, any textbook of linear regression).
 import { describe, expect, it } from "vitest";
-import { type Affine, type Pair, corners, fit, place, screen_matrix, worst_miss_m } from "./fit";
+import { type Affine, type Pair, corners, fit, place, plain_miss_m, screen_matrix, worst_miss_m } from "./fit";
 
 const spot = (map: Affine, x_px: number, y_px: number): Pair => ({ x_px, y_px, at: place(map, x_px, y_px) });
 
 describe("fit", () => {
+  // Plane geometry: three corners of a square of 100 m, the third 2 m too far; the best turn, scale and shift leaves more
+  // than nothing and less than that.
+  it("tells what three spots miss without slant and stretch", () => {
+    const exact: Pair[] = [
+      { x_px: 0, y_px: 0, at: [0, 100] },
+      { x_px: 1000, y_px: 0, at: [100, 100] },
+      { x_px: 1000, y_px: 1000, at: [100, 0] },
+    ];
+    expect(plain_miss_m(exact)).toBeLessThan(1e-9);
+    const off = exact.map((pair, at): Pair => (at === 2 ? { ...pair, at: [100, -2] } : pair));
+    expect(worst_miss_m(fit(off), off)).toBeLessThan(1e-9);
+    expect(plain_miss_m(off)).toBeGreaterThan(0.3);
+    expect(plain_miss_m(off)).toBeLessThan(2);
+  });
+
   it("lays a picture with north up by two spots, and does not mirror it", () => {
     const map = fit([
       { x_px: 0, y_px: 0, at: [100, 200] },

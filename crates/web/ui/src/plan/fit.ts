@@ -27,8 +27,20 @@ export function place(map: Affine, x_px: number, y_px: number): Point {
 
 const mean = (values: number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
 
+/** As many spots as the book keeps of a picture. */
+export const MOST_SPOTS = 3;
+
 /** Fits the map; refuses spots that lie on each other or in one line. */
 export function fit(pairs: readonly Pair[]): Affine {
+  return fitted(pairs, pairs.length === 2);
+}
+
+/** How far the spots miss where the picture is only shifted, turned and scaled: what its slant and stretch take up. */
+export function plain_miss_m(pairs: readonly Pair[]): number {
+  return worst_miss_m(fitted(pairs, true), pairs);
+}
+
+function fitted(pairs: readonly Pair[], plain: boolean): Affine {
   if (pairs.length < 2) throw new Refused("A picture is fixed by two spots or more: mark another one.");
   const [x0, y0] = [mean(pairs.map((pair) => pair.x_px)), mean(pairs.map((pair) => pair.y_px))];
   const [e0, n0] = [mean(pairs.map((pair) => pair.at[0])), mean(pairs.map((pair) => pair.at[1]))];
@@ -49,7 +61,7 @@ export function fit(pairs: readonly Pair[]): Affine {
   }
 
   let turn: [number, number, number, number];
-  if (pairs.length === 2) {
+  if (plain) {
     const p = sum((one) => one.x * one.e + one.y * one.n) / (xx + yy);
     const q = sum((one) => one.x * one.n - one.y * one.e) / (xx + yy);
     turn = [p, -q, q, p];

@@ -1,7 +1,7 @@
 /** Lays a picture of the farm under the plan by spots that are known in both. */
 import type { Board } from "./board";
 import type { Fixed, Underlay } from "./contract";
-import { type Affine, corners, fit, worst_miss_m } from "./fit";
+import { type Affine, MOST_SPOTS, corners, fit, plain_miss_m } from "./fit";
 import { Field, button, choices, make } from "./make";
 import { Refused, length_words, place_words, read_place, unit_words } from "./measure";
 import type { Point } from "./point";
@@ -113,7 +113,7 @@ export class Fixing {
 
   /** A spot of the picture, in its own pixels. */
   private mark(event: MouseEvent): void {
-    if (this.underlay === null) return;
+    if (this.underlay === null || this.is_full()) return;
     const box = this.image.getBoundingClientRect();
     this.waiting = {
       x_px: ((event.clientX - box.left) / box.width) * this.underlay.width_px,
@@ -132,6 +132,13 @@ export class Fixing {
     this.pairs = [...this.pairs, { ...this.waiting, at }];
     this.waiting = null;
     this.show();
+  }
+
+  /** The book keeps three spots; a fourth would be refused on saving. */
+  private is_full(): boolean {
+    const full = this.pairs.length >= MOST_SPOTS;
+    if (full) this.refuse("Three spots fix a picture. Delete one of them to give it anew.");
+    return full;
   }
 
   private type_spot(): void {
@@ -153,7 +160,7 @@ export class Fixing {
         return null;
       }
     };
-    if (this.underlay === null) return;
+    if (this.underlay === null || this.is_full()) return;
     const [x, y] = [
       pixels(this.place.x, this.underlay.width_px),
       pixels(this.place.y, this.underlay.height_px),
@@ -198,16 +205,17 @@ export class Fixing {
     this.which.box.hidden = this.session.plan.underlays.length < 2;
     this.refuse("");
     const map = this.map();
+    const all = this.pairs.length >= MOST_SPOTS;
     const miss =
-      map === null || this.pairs.length < 4
+      map === null || !all
         ? ""
-        : ` The spots miss their places by up to ${length_words(worst_miss_m(map, this.pairs), units)}.`;
+        : ` Without slant and stretch the spots would miss their places by up to ${length_words(plain_miss_m(this.pairs), units)}: if that is more than you measured wrong, one of them is wrong or the picture was taken aslant.`;
     this.step.textContent =
       this.waiting !== null
         ? "Now tap the same spot on the plan."
         : this.pairs.length < 2
           ? `Tap spot ${this.pairs.length + 1} in the picture.`
-          : `${this.pairs.length} spots known.${miss} See on the plan whether it lies right, add a spot, or save.`;
+          : `${this.pairs.length} spots known.${miss} See on the plan whether it lies right${all ? "" : ", add a spot"}, or save.`;
     const unit = unit_words(units);
     this.spots.replaceChildren(
       ...this.pairs.map((pair, index) =>
