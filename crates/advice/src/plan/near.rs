@@ -21,10 +21,11 @@ impl FarmPlan {
                 (PartKind::Plot, _) if part.plot == Some(plot) => found.push(part.clone()),
                 (PartKind::Plot | PartKind::FarmEdge, _) => {}
                 (_, Form::Line { through }) => {
-                    found.extend(cut_off(through, &bounds).into_iter().map(|through| Drawn {
-                        form: Form::Line { through },
-                        ..part.clone()
-                    }));
+                    found.extend(
+                        cut_off(through, &bounds)
+                            .into_iter()
+                            .map(|through| Drawn { form: Form::Line { through }, ..part.clone() }),
+                    );
                 }
                 (_, Form::Point { at }) if holds(&bounds, *at) => found.push(part.clone()),
                 (_, Form::Area { outer, .. }) if outer.iter().all(|at| holds(&bounds, *at)) => {
@@ -39,10 +40,10 @@ impl FarmPlan {
 
 fn bounds(places: &[Point], within_m: f64) -> Option<Bounds> {
     let first = places.first()?;
-    let [west, south, east, north] = places.iter().fold(
-        [first[0], first[1], first[0], first[1]],
-        |[west, south, east, north], [x, y]| [west.min(*x), south.min(*y), east.max(*x), north.max(*y)],
-    );
+    let [west, south, east, north] =
+        places.iter().fold([first[0], first[1], first[0], first[1]], |[west, south, east, north], [x, y]| {
+            [west.min(*x), south.min(*y), east.max(*x), north.max(*y)]
+        });
     Some([west - within_m, south - within_m, east + within_m, north + within_m])
 }
 

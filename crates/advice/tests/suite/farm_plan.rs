@@ -54,7 +54,9 @@ fn its_parts_lie_where_they_belong() {
     let plan = FarmPlan::of(&snapshot);
     let edge = plan.parts.iter().find(|part| part.kind == PartKind::FarmEdge).unwrap();
     let edge = places(&edge.form);
-    for part in plan.parts.iter().filter(|part| part.kind == PartKind::Plot || part.kind == PartKind::Building) {
+    for part in
+        plan.parts.iter().filter(|part| part.kind == PartKind::Plot || part.kind == PartKind::Building)
+    {
         assert!(places(&part.form).iter().all(|at| plane::inside(&edge, *at)), "{}", part.name);
     }
     // Beds, trees, wet spots and what is kept out of lie in their plot, to a millimetre.
@@ -111,9 +113,10 @@ fn the_plan_for_lower_clay_lies_in_its_outline_and_off_the_wet_spot() {
         }
     }
     let ask = SamplingAsk::usual(SamplingPurpose::Fertility);
-    let report =
-        sampling_report(&snapshot, snapshot.plot(lower).unwrap(), &ask, advice::demo::DAY).unwrap();
-    assert!(report.split.iter().any(|split| split.what == "wet spot" && split.why.contains("drawn on the plan")));
+    let report = sampling_report(&snapshot, snapshot.plot(lower).unwrap(), &ask, advice::demo::DAY).unwrap();
+    assert!(
+        report.split.iter().any(|split| split.what == "wet spot" && split.why.contains("drawn on the plan"))
+    );
 }
 
 /// A book whose plots are known by their sides alone.

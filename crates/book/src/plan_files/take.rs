@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::{ReadPart, read_plan};
 use crate::error::Result;
 use crate::held::Stamp;
+use crate::model::plan::enclosed_m2;
 use crate::model::{
     EntryId, Farm, Form, Frame, Import, Latitude, Longitude, Outline, PartKind, Place, PlanOrigin, PlanPart,
     Plot, PlotArea, Point, Shape,
@@ -311,7 +312,7 @@ fn new_plot(part: &ReadPart, count: usize, snapshot: &Snapshot, made: &[(String,
         }
     };
     let holes: Vec<Vec<Point>> = holes.iter().map(|hole| metres(hole)).collect();
-    let area_m2 = plane::area_m2(&metres(outer), &holes).max(PlotArea::MIN);
+    let area_m2 = enclosed_m2(&metres(outer), &holes).max(PlotArea::MIN);
     let mut name = part.name.trim().to_owned();
     let mut number = count;
     while name.is_empty() || (part.name.trim().is_empty() && plot_named(snapshot, made, &name).is_some()) {

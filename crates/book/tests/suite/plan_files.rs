@@ -1,8 +1,8 @@
 //! The plan out and in again: nothing lost, nothing stored in part, and what people get wrong explained.
 
 use book::model::{
-    Bed, Farm, Form, Frame, KeepOutWhy, Outline, PartKind, Place, PlanOrigin, PlanPart, Plot, Shape, Structure,
-    StructureKind, UnitSystem,
+    Bed, Farm, Form, Frame, KeepOutWhy, Outline, PartKind, Place, PlanOrigin, PlanPart, Plot, Shape,
+    Structure, StructureKind, UnitSystem,
 };
 use book::{Book, PlanImport, Snapshot, Stamp, WalkIs, plan_csv, plan_geojson, plan_gpx, read_plan};
 use ground::kit::Bounded;
@@ -116,10 +116,8 @@ fn full(folder: &std::path::Path, frame: Frame) -> Book {
         Frame::Wgs84 => [-93.5 + x / 82_000.0, 42.5 + y / 111_000.0],
         _ => [x, y],
     };
-    let origin = PlanOrigin {
-        latitude_degrees: Bounded::literal(42.5),
-        longitude_degrees: Bounded::literal(-93.5),
-    };
+    let origin =
+        PlanOrigin { latitude_degrees: Bounded::literal(42.5), longitude_degrees: Bounded::literal(-93.5) };
     let farm = book.snapshot().unwrap().farm;
     let fixed = Farm { plan_origin: Some(origin), ..farm.body };
     book.revise(farm.id, farm.number, fixed, "its place", &stamp()).unwrap();

@@ -96,7 +96,10 @@ fn what_is_mistyped_is_told_at_its_option_and_nothing_is_drawn() {
         (&["keep_out", "--why", "ghosts", "--at", "0, 0"], "no reason to keep out"),
         (&["tree", "--why", "edge", "--at", "0, 0"], "only a place that is kept out of"),
         (&["tree", "--at", "0, 0", "--hole", "1, 1; 2, 1; 2, 2"], "only an area"),
-        (&["plot", "--name", "A", "--corners", "0, 0; 9, 0; 9, 9", "--hole", "1, 1; 2, 1"], "piece 1 has 2 corners"),
+        (
+            &["plot", "--name", "A", "--corners", "0, 0; 9, 0; 9, 9", "--hole", "1, 1; 2, 1"],
+            "piece 1 has 2 corners",
+        ),
     ] {
         let run = add(path, arguments);
         assert!(run.code != 0 && run.said(words), "{arguments:?}: {}", run.told());

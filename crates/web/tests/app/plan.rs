@@ -45,9 +45,15 @@ fn part(yard: &Yard, kind: PartKind) -> (String, PlanPart) {
 #[tokio::test]
 async fn every_page_of_the_plan_answers_for_the_demonstration_and_a_new_farm() {
     for yard in [Yard::demo(), Yard::empty()] {
-        for path in
-            ["/plan", "/plan/parts/new", "/plan/files", "/plan/beds", "/plan/place", "/plan/underlays/new", "/plan/mend"]
-        {
+        for path in [
+            "/plan",
+            "/plan/parts/new",
+            "/plan/files",
+            "/plan/beds",
+            "/plan/place",
+            "/plan/underlays/new",
+            "/plan/mend",
+        ] {
             let page = yard.get(path).await;
             assert_eq!(page.status, StatusCode::OK, "{path}: {}", page.body);
             assert_eq!(yard.get(&format!("/api{path}")).await.status, StatusCode::OK, "{path}");
@@ -114,7 +120,8 @@ async fn degrees_are_read_as_people_write_them_and_slips_are_told() {
         assert!((east - 109.6).abs() < 1.0 && (north - 129.6).abs() < 1.0, "{drawn}");
     }
     let swapped =
-        follow(&yard, &yard.post("/plan/parts", &[("kind", "tree"), ("first", "-93.4987, 42.5012")]).await).await;
+        follow(&yard, &yard.post("/plan/parts", &[("kind", "tree"), ("first", "-93.4987, 42.5012")]).await)
+            .await;
     assert!(swapped.contains("the other way round") || swapped.contains("swapped"), "{swapped}");
     let lost = yard.post("/plan/parts", &[("kind", "tree"), ("first", "42.5012, 93.4987")]).await;
     assert!(follow(&yard, &lost).await.contains("lost its minus sign"));
@@ -143,7 +150,9 @@ async fn an_outline_across_itself_is_kept_told_mended_and_the_mending_can_be_und
     let (id, _) = part(&yard, PartKind::Plot);
     let mend = yard.get("/plan/mend").await.body;
     assert!(mend.contains("Part it where it crosses itself"), "{mend}");
-    kept(&yard.post(&format!("/plan/mend/{id}"), &[("way", "split")]).await);
+    let before = part(&yard, PartKind::Plot).1;
+    let page = follow(&yard, &yard.post(&format!("/plan/mend/{id}"), &[("way", "split")]).await).await;
+    assert!(page.contains("The outline was mended") && page.contains("Undo it as a whole"), "{page}");
     let drawn = parts(&yard).await;
     // Two triangles of 30 by 20 m.
     assert_eq!(drawn.len(), 2);
@@ -151,8 +160,20 @@ async fn an_outline_across_itself_is_kept_told_mended_and_the_mending_can_be_und
         assert!((one["area_m2"].as_f64().unwrap_or_default() - 300.0).abs() < 0.01, "{one}");
         assert!(!one["remarks"].to_string().contains("crosses"), "{one}");
     }
-    // Nothing is lost: the history holds the outline as it was drawn.
-    assert!(yard.get(&format!("/records/{id}")).await.body.contains("mended"));
+    assert!(yard.get(&format!("/records/{id}/history")).await.body.contains("mended"));
+    // Taken back, it stands as it was drawn, and the second piece is gone.
+    kept(&yard.post(&format!("/plan/mend/{id}/undo"), &[]).await);
+    assert_eq!(parts(&yard).await.len(), 1);
+    assert_eq!(part(&yard, PartKind::Plot).1, before);
+    let twice = yard.post(&format!("/plan/mend/{id}/undo"), &[]).await;
+    assert_eq!(twice.status, StatusCode::NOT_FOUND, "{}", twice.body);
+    // Two plots drawn round as one, and parted again.
+    let other = [("kind", "plot"), ("name", "Beside"), ("corners", "-5, 0\n5, 0\n5, 30\n-5, 30")];
+    kept(&yard.post("/plan/parts", &other).await);
+    let beside = part(&yard, PartKind::Plot).0;
+    kept(&yard.post(&format!("/plan/mend/{beside}"), &[("way", "unite")]).await);
+    kept(&yard.post(&format!("/plan/mend/{beside}/undo"), &[]).await);
+    assert_eq!(yard.snapshot().plan_parts.iter().filter(|held| held.body.kind == PartKind::Plot).count(), 2);
 }
 
 #[tokio::test]
@@ -163,7 +184,8 @@ async fn tiny_and_overlapping_areas_are_told_on_both_and_settled() {
         ("East", "28, 0\n60, 0\n60, 20\n28, 20"),
         ("Slip", "100, 100\n100.3, 100\n100.3, 100.3"),
     ] {
-        let answer = yard.post("/plan/parts", &[("kind", "plot"), ("name", name), ("corners", corners)]).await;
+        let answer =
+            yard.post("/plan/parts", &[("kind", "plot"), ("name", name), ("corners", corners)]).await;
         if answer.status != StatusCode::SEE_OTHER {
             // The book takes no plot so small; the refusal says what it takes.
             assert!(name == "Slip" && refused(&answer).contains("m²"), "{}", answer.body);
@@ -217,8 +239,14 @@ async fn what_the_script_sends_is_kept_corrected_taken_off_and_brought_back() {
     assert_eq!(made.status, StatusCode::CREATED, "{}", made.body);
     let id = made.json()["id"].as_str().unwrap_or_default().to_owned();
     let drawn = parts(&yard).await;
-    assert_eq!((drawn[0]["why"].as_str(), drawn[0]["holes"][0].as_array().map(Vec::len)), (Some("manure_pile"), Some(3)));
-    let wrong = send("/api/plan/parts", json!({ "kind": "keep_out", "why": "ghosts", "form": "area", "points": points }));
+    assert_eq!(
+        (drawn[0]["why"].as_str(), drawn[0]["holes"][0].as_array().map(Vec::len)),
+        (Some("manure_pile"), Some(3))
+    );
+    let wrong = send(
+        "/api/plan/parts",
+        json!({ "kind": "keep_out", "why": "ghosts", "form": "area", "points": points }),
+    );
     let wrong = wrong.await;
     assert!(wrong.status.is_client_error() && wrong.body.contains("old_fence"), "{}", wrong.body);
     // Without the field it stays, emptied it goes.
@@ -241,7 +269,8 @@ async fn what_the_script_sends_is_kept_corrected_taken_off_and_brought_back() {
 async fn a_walk_comes_in_is_told_and_undone_as_a_whole() {
     let yard = Yard::empty();
     // 50,000 places round a square of 0.001°.
-    let mut gpx = String::from("<gpx version=\"1.1\" creator=\"a test\"><trk><name>Round the field</name><trkseg>");
+    let mut gpx =
+        String::from("<gpx version=\"1.1\" creator=\"a test\"><trk><name>Round the field</name><trkseg>");
     for step in 0..50_000 {
         let way = f64::from(step) / 12_500.0;
         let [x, y] = match way {
@@ -254,7 +283,11 @@ async fn a_walk_comes_in_is_told_and_undone_as_a_whole() {
     }
     gpx.push_str("</trkseg></trk></gpx>");
     let answer = yard
-        .post_file("/plan/files", &[("kind", "plot"), ("walk_is", "area")], ("file", "walk.gpx", gpx.as_bytes()))
+        .post_file(
+            "/plan/files",
+            &[("kind", "plot"), ("walk_is", "area")],
+            ("file", "walk.gpx", gpx.as_bytes()),
+        )
         .await;
     let page = follow(&yard, &answer).await;
     assert!(page.contains("1 thing came in from walk.gpx") && page.contains("50000 places"), "{page}");
@@ -284,8 +317,9 @@ async fn what_goes_out_comes_in_on_another_farm() {
             .await;
         assert!(refused(&again).contains("on the plan already"), "{path}");
         let other = Yard::empty();
-        let answer =
-            other.post_file("/plan/files", &[("kind", "other")], ("file", "plan", file.body.as_bytes())).await;
+        let answer = other
+            .post_file("/plan/files", &[("kind", "other")], ("file", "plan", file.body.as_bytes()))
+            .await;
         follow(&other, &answer).await;
         let snapshot = other.snapshot();
         assert_eq!((snapshot.plan_parts.len(), snapshot.plots.len()), (count, 9), "{path}");
@@ -303,14 +337,16 @@ async fn a_picture_too_large_is_answered_at_its_field_with_all_that_was_typed() 
         let told = refused(&answer);
         assert!(told.contains(&format!("{megabytes} MB")) && told.contains("32 MB"), "{told}");
         assert!(answer.body.contains("From the air") && answer.body.contains("9, 1 = 9 m, 0 m"));
-        let photo = yard.post_file("/photos/new", &[("caption", "The barn")], ("photo", "a.jpg", &bytes)).await;
+        let photo =
+            yard.post_file("/photos/new", &[("caption", "The barn")], ("photo", "a.jpg", &bytes)).await;
         assert!(photo.body.contains("32 MB") && photo.body.contains("The barn"), "{}", photo.body);
     }
     let file = vec![b' '; 17 << 20];
     let answer = yard.post_file("/plan/files", &[("kind", "plot")], ("file", "huge.gpx", &file)).await;
     assert!(refused(&answer).contains("16 MB"), "{}", answer.body);
     let form = vec![b'a'; 3 << 20];
-    let headers = [("origin", "http://127.0.0.1:4180"), ("content-type", "application/x-www-form-urlencoded")];
+    let headers =
+        [("origin", "http://127.0.0.1:4180"), ("content-type", "application/x-www-form-urlencoded")];
     let long = yard.send(axum::http::Method::POST, "/plan/parts", &headers, form).await;
     assert_eq!(long.status, StatusCode::PAYLOAD_TOO_LARGE);
     assert!(long.body.contains("larger than 1 MB"), "{}", long.body);
@@ -320,7 +356,8 @@ async fn a_picture_too_large_is_answered_at_its_field_with_all_that_was_typed() 
 #[tokio::test]
 async fn beds_are_looked_at_then_kept_with_their_numbers() {
     let yard = Yard::empty_in(UnitSystem::UsCustomary);
-    let fields = [("kind", "plot"), ("name", "Field"), ("sides", "48 x 100 ft, long side N"), ("first", "0, 0")];
+    let fields =
+        [("kind", "plot"), ("name", "Field"), ("sides", "48 x 100 ft, long side N"), ("first", "0, 0")];
     kept(&yard.post("/plan/parts", &fields).await);
     let plot = yard.snapshot().plots[0].id.to_string();
     let asked = format!("plot={plot}&bed_width=30+in&path_width=18+in");
@@ -328,7 +365,8 @@ async fn beds_are_looked_at_then_kept_with_their_numbers() {
     // 12 times 4 ft, the last without its path.
     assert!(look.body.contains("12 beds fit, each 100 ft long"), "{}", look.body);
     assert!(yard.snapshot().beds.is_empty());
-    let fields = [("plot", plot.as_str()), ("bed_width", "30 in"), ("path_width", "18 in"), ("name", "Long beds")];
+    let fields =
+        [("plot", plot.as_str()), ("bed_width", "30 in"), ("path_width", "18 in"), ("name", "Long beds")];
     kept(&yard.post("/plan/beds", &fields).await);
     let snapshot = yard.snapshot();
     assert_eq!((snapshot.beds.len(), snapshot.beds[0].body.count), (1, 12));
@@ -340,7 +378,9 @@ async fn beds_are_looked_at_then_kept_with_their_numbers() {
 #[tokio::test]
 async fn the_drawn_area_stands_beside_the_typed_one_and_can_take_its_place() {
     let yard = Yard::empty();
-    kept(&yard.post("/plots/new", &[("name", "Field"), ("place", "open_field"), ("area_m2", "500 m2")]).await);
+    kept(
+        &yard.post("/plots/new", &[("name", "Field"), ("place", "open_field"), ("area_m2", "500 m2")]).await,
+    );
     let plot = yard.snapshot().plots[0].id.to_string();
     let page = yard.get(&format!("/plots/{plot}")).await.body;
     assert!(page.contains("Draw it on the plan"), "{page}");
