@@ -249,7 +249,7 @@ test("a pond is cut out of a field, and a place to keep out of says why", async 
       [0.7, 0.7],
     ] as const
   ).entries()) {
-    await tap(...at);
+    await tap(at[0], at[1]);
     await expect(said(page)).toHaveText(`Corner ${corner + 1} set`);
   }
   await button(page, "Done drawing").click();
