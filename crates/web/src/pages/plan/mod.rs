@@ -160,6 +160,8 @@ fn rows(parts: &[PartTold]) -> Vec<Row> {
             });
         }
     }
+    // Plots first, then what lies about them.
+    rows.sort_by_key(|row| row.part.kind);
     rows
 }
 
