@@ -185,10 +185,14 @@ fn orchard(named: &Named<'_>) -> Result<Vec<PlanPart>> {
     let around: Vec<Point> = corners.iter().chain(corners.first()).copied().collect();
     let fence = Some(named.structure("Deer fence")?);
     let mut drawn = vec![PlanPart { plot, structure: fence, ..line(PartKind::Post, "", around) }];
-    for (name, at) in
-        ["South-west post", "South-east post", "North-east post", "North-west post"].into_iter().zip(corners)
-    {
-        drawn.push(PlanPart { plot, ..point(PartKind::Post, name, at) });
+    for (number, at) in (1_u16..).zip(corners) {
+        let note = if number < 3 { "Leans" } else { "" };
+        drawn.push(PlanPart {
+            plot,
+            number: Some(number),
+            note: note.to_owned(),
+            ..point(PartKind::Post, "", at)
+        });
     }
     let [west, south, long, wide] = ORCHARD;
     for (place, name) in (0_i32..).zip(["Apples 1", "Apples 2", "Apples 3", "Plums 1", "Plums 2"]) {

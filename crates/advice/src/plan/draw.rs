@@ -1,5 +1,6 @@
 //! Putting things on the plan: one way for the page, its script and the command line.
 
+use book::model::plan::enclosed_m2;
 use book::model::{
     Bed, BedLength, BedWidth, EntryId, Form, Frame, KeepOutWhy, Outline, PartKind, Place, PlanPart, Plot,
     PlotArea, PlotSide, Point, Shape,
@@ -163,7 +164,7 @@ impl Drawing {
                         .accepted("three corners or more")
                         .example("an area"));
                 };
-                Shape::Area { area_m2: bounded::<PlotArea>("points", plane::area_m2(outer, holes))? }
+                Shape::Area { area_m2: bounded::<PlotArea>("points", enclosed_m2(outer, holes))? }
             }
         };
         Ok(Plot {

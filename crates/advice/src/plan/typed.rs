@@ -55,7 +55,8 @@ pub fn typed_corners(
     plan: &FarmPlan,
     system: UnitSystem,
 ) -> Result<(Vec<Point>, Vec<String>), Refusal> {
-    let in_degrees = text.lines().find(|line| !line.trim().is_empty()).is_some_and(degrees);
+    // One line with a sign, a letter or decimals that no tape gives tells what all of them are.
+    let in_degrees = text.lines().any(degrees);
     let typed = corners_of(field, text, in_degrees, place_of_farm(snapshot, plan), start, system)?;
     let corners = match (typed.degrees, plan.frame()) {
         (false, _) => typed.corners,

@@ -10,6 +10,7 @@ use super::walks::{WalkIs, few_enough, formed, joined, no_areas};
 use super::{ReadPart, read_file, thin};
 use crate::error::Result;
 use crate::held::Stamp;
+use crate::model::plan::enclosed_m2;
 use crate::model::{
     EntryId, Farm, Form, Frame, Import, Latitude, Longitude, Outline, PartKind, Place, PlanOrigin, PlanPart,
     Plot, PlotArea, Point, Shape,
@@ -314,7 +315,7 @@ fn area_m2(outline: &Outline) -> f64 {
         }
     };
     let holes: Vec<Vec<Point>> = holes.iter().map(|hole| metres(hole)).collect();
-    plane::area_m2(&metres(outer), &holes)
+    enclosed_m2(&metres(outer), &holes)
 }
 
 /// The plots of a file by name, with the area of each piece.

@@ -1,5 +1,7 @@
 //! The plan out and in again: nothing lost, nothing stored in part, and what people get wrong explained.
 
+#![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
+
 use book::model::{
     Bed, Farm, Form, Frame, KeepOutWhy, Outline, PartKind, Place, PlanOrigin, PlanPart, Plot, Shape,
     Structure, StructureKind, UnitSystem,

@@ -159,7 +159,11 @@ pub(super) fn name_shapes(canvas: &mut Canvas, frame: &Frame, shapes: &[&PlanSha
                 labels.beside(canvas, frame.at(halfway(through)), 5.0, &shape.name, SMALL);
             }
             PlanForm::Area { outer, .. } => {
-                let Some(centre) = plane::centre(outer) else { continue };
+                let Some(centre) =
+                    plane::centre(outer).filter(|at| lies_among(outer, *at)).or(middle_of(outer))
+                else {
+                    continue;
+                };
                 let places: Vec<At> = outer.iter().map(|at| frame.at(*at)).collect();
                 let wide = span(places.iter().map(|at| at.0));
                 let tall = span(places.iter().map(|at| at.1));
@@ -194,6 +198,20 @@ fn centre_of(form: &PlanForm) -> Option<Place> {
         PlanForm::Area { outer, .. } => plane::centre(outer),
         _ => None,
     }
+}
+
+/// The centre of an outline across itself may lie anywhere.
+fn lies_among(ring: &[Place], at: Place) -> bool {
+    (0..2).all(|axis| {
+        ring.iter().any(|corner| corner[axis] <= at[axis])
+            && ring.iter().any(|corner| corner[axis] >= at[axis])
+    })
+}
+
+/// The middle of the corners.
+fn middle_of(ring: &[Place]) -> Option<Place> {
+    let count = u32::try_from(ring.len()).ok().filter(|count| *count > 0)?;
+    Some([0, 1].map(|axis| ring.iter().map(|corner| corner[axis]).sum::<f64>() / f64::from(count)))
 }
 
 /// The place halfway along a line.

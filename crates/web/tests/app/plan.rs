@@ -150,7 +150,9 @@ async fn an_outline_across_itself_is_kept_told_mended_and_the_mending_can_be_und
     let (id, _) = part(&yard, PartKind::Plot);
     let mend = yard.get("/plan/mend").await.body;
     assert!(mend.contains("Part it where it crosses itself"), "{mend}");
-    kept(&yard.post(&format!("/plan/mend/{id}"), &[("way", "split")]).await);
+    let before = part(&yard, PartKind::Plot).1;
+    let page = follow(&yard, &yard.post(&format!("/plan/mend/{id}"), &[("way", "split")]).await).await;
+    assert!(page.contains("The outline was mended") && page.contains("Undo it as a whole"), "{page}");
     let drawn = parts(&yard).await;
     // Two triangles of 30 by 20 m.
     assert_eq!(drawn.len(), 2);
@@ -158,8 +160,20 @@ async fn an_outline_across_itself_is_kept_told_mended_and_the_mending_can_be_und
         assert!((one["area_m2"].as_f64().unwrap_or_default() - 300.0).abs() < 0.01, "{one}");
         assert!(!one["remarks"].to_string().contains("crosses"), "{one}");
     }
-    // Nothing is lost: the history holds the outline as it was drawn.
-    assert!(yard.get(&format!("/records/{id}")).await.body.contains("mended"));
+    assert!(yard.get(&format!("/records/{id}/history")).await.body.contains("mended"));
+    // Taken back, it stands as it was drawn, and the second piece is gone.
+    kept(&yard.post(&format!("/plan/mend/{id}/undo"), &[]).await);
+    assert_eq!(parts(&yard).await.len(), 1);
+    assert_eq!(part(&yard, PartKind::Plot).1, before);
+    let twice = yard.post(&format!("/plan/mend/{id}/undo"), &[]).await;
+    assert_eq!(twice.status, StatusCode::NOT_FOUND, "{}", twice.body);
+    // Two plots drawn round as one, and parted again.
+    let other = [("kind", "plot"), ("name", "Beside"), ("corners", "-5, 0\n5, 0\n5, 30\n-5, 30")];
+    kept(&yard.post("/plan/parts", &other).await);
+    let beside = part(&yard, PartKind::Plot).0;
+    kept(&yard.post(&format!("/plan/mend/{beside}"), &[("way", "unite")]).await);
+    kept(&yard.post(&format!("/plan/mend/{beside}/undo"), &[]).await);
+    assert_eq!(yard.snapshot().plan_parts.iter().filter(|held| held.body.kind == PartKind::Plot).count(), 2);
 }
 
 #[tokio::test]

@@ -225,3 +225,103 @@ test("what is refused, unsaved or changed by somebody else is told, and nothing 
   expect(await part(page, demo, "Theirs")).toBeUndefined();
   expect((await part(page, demo, "Mine"))?.id).toBe(id);
 });
+
+test("a pond is cut out of a field, and a place to keep out of says why", async ({ page, demo }) => {
+  test.setTimeout(240_000);
+  await open(page, demo);
+  await button(page, /^Long pasture/).click();
+  const whole = (await part(page, demo, "Long pasture"))?.area_m2 ?? 0;
+  await page.locator(".plan-sheet summary", { hasText: "Cut a piece out of it" }).click();
+  await button(page, "Tap the corners of the piece").click();
+  await expect(said(page)).toContainText("Tap the corners of the piece that is cut out");
+  await page.locator(".plan-map").scrollIntoViewIfNeeded();
+  const field = await page.locator(".plan-draft").first().boundingBox();
+  if (field === null) throw new Error("The field is not on the screen.");
+  const has_finger = await page.evaluate(() => navigator.maxTouchPoints > 0);
+  const tap = async (x: number, y: number): Promise<void> => {
+    const [east, south] = [field.x + field.width * x, field.y + field.height * y];
+    await (has_finger ? page.touchscreen.tap(east, south) : page.mouse.click(east, south));
+  };
+  for (const [corner, at] of (
+    [
+      [0.3, 0.3],
+      [0.7, 0.3],
+      [0.7, 0.7],
+    ] as const
+  ).entries()) {
+    await tap(at[0], at[1]);
+    await expect(said(page)).toHaveText(`Corner ${corner + 1} set`);
+  }
+  await button(page, "Done drawing").click();
+  await expect(said(page)).toContainText("Cut out");
+  await scan(page);
+  await fits(page);
+  await button(page, "Save the change").click();
+  await expect(said(page)).toHaveText("Long pasture is in the book.");
+  const cut = await part(page, demo, "Long pasture");
+  expect(cut?.holes).toHaveLength(1);
+  // Half of 0.4 by 0.4 of the field, as near as a finger comes.
+  expect((cut?.area_m2 ?? 0) / whole).toBeGreaterThan(0.88);
+  expect((cut?.area_m2 ?? 0) / whole).toBeLessThan(0.96);
+  await button(page, "Undo").click();
+  await expect(said(page)).toContainText("Taken back");
+  expect((await part(page, demo, "Long pasture"))?.holes).toEqual([]);
+
+  await button(page, /^Manure heap/).click();
+  await page.getByLabel("Why nothing is sampled there").selectOption("burn_spot");
+  await button(page, "Save the change").click();
+  await expect(said(page)).toHaveText("Manure heap is in the book.");
+  const heap = (await part(page, demo, "Manure heap")) as Part & { why: string };
+  expect(heap.why).toBe("burn_spot");
+});
+
+test("a walk saved by a phone comes in as a plot, and goes again as a whole", async ({ page, demo }) => {
+  const walk = [
+    [42.5001, -87.004],
+    [42.5006, -87.004],
+    [42.5006, -87.0033],
+    [42.5001, -87.0033],
+    [42.5001, -87.004],
+  ];
+  // Where it is winter in the north the demonstration lies in the south.
+  const plan = (await (await page.request.get(`${demo}/api/plan`)).json()) as {
+    origin: { latitude_degrees: number };
+  };
+  const south = plan.origin.latitude_degrees < 0 ? -85 : 0;
+  const points = walk.map(([lat, lon]) => `<trkpt lat="${(lat ?? 0) + south}" lon="${lon}"/>`).join("");
+  const gpx = `<gpx version="1.1" creator="a test"><trk><name>Round the far field</name><trkseg>${points}</trkseg></trk></gpx>`;
+  await page.goto(`${demo}/plan/files`);
+  await page
+    .getByLabel("A file")
+    .setInputFiles({ name: "walk.gpx", mimeType: "application/gpx+xml", buffer: Buffer.from(gpx) });
+  await page.getByRole("button", { name: "Take it in" }).click();
+  await expect(page.getByRole("status").first()).toContainText("1 thing came in from walk.gpx");
+  await fits(page);
+  const drawn = await part(page, demo, "Round the far field");
+  // 55.5 m north to south by 57.5 m east to west (WGS 84).
+  expect(drawn?.area_m2).toBeGreaterThan(3100);
+  expect(drawn?.area_m2).toBeLessThan(3300);
+  await page.getByRole("button", { name: /^Undo it as a whole/ }).click();
+  await expect(page.getByRole("status").first()).toContainText("undone as a whole");
+  expect(await part(page, demo, "Round the far field")).toBeUndefined();
+});
+
+test.describe("without script", () => {
+  test.use({ javaScriptEnabled: false });
+
+  test("the plan is read, drawn on by typing and mended", async ({ page, demo }) => {
+    await page.goto(`${demo}/plan`);
+    await expect(page.locator("svg.figure-plan:visible")).toHaveCount(1);
+    await page.getByRole("link", { name: "Add by typing" }).click();
+    await page.getByLabel("What it is").selectOption("plot");
+    await page.getByLabel("Name").fill("Bow tie");
+    await page.getByLabel("Or its corners or places").fill("900, 0\n1000, 100\n1000, 0\n900, 100");
+    await page.getByRole("button", { name: "Keep it" }).click();
+    await expect(page.getByText("Its outline crosses itself").first()).toBeVisible();
+    await page.getByRole("link", { name: /^Look at/ }).click();
+    await page.getByRole("button", { name: /^Part it where it crosses itself.*Bow tie/ }).click();
+    await expect(page.getByText("The outline was mended")).toBeVisible();
+    await page.getByRole("button", { name: /^Undo it as a whole/ }).click();
+    await expect(page.getByText("Its outline crosses itself").first()).toBeVisible();
+  });
+});

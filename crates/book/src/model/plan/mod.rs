@@ -5,7 +5,7 @@ mod part;
 mod spot;
 mod underlay;
 
-pub use outline::{Form, Frame, MOST_POINTS, Outline, Point};
+pub use outline::{Form, Frame, MOST_POINTS, Outline, Point, enclosed_m2};
 pub use part::{KeepOutWhy, PartKind, PlanPart};
 pub use spot::{Located, LocatedWithin, PlanOrigin, Spot};
 pub use underlay::{FixedPoint, Opacity, Underlay};

@@ -1,6 +1,8 @@
 //! Where something lies: a point, a line or an area, in degrees or in metres.
 
 use ground::kit::Refusal;
+use ground::spatial::outline::{Area, crossings, split_at_crossings};
+use ground::spatial::plane;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -77,6 +79,17 @@ pub enum Form {
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         holes: Vec<Vec<Point>>,
     },
+}
+
+/// Ground that an outline in metres encloses, less its holes. One that crosses itself encloses all of its pieces,
+/// whichever way round they run.
+#[must_use]
+pub fn enclosed_m2(outer: &[Point], holes: &[Vec<Point>]) -> f64 {
+    if crossings(outer).is_empty() {
+        return plane::area_m2(outer, holes);
+    }
+    let area = Area { outer: outer.to_vec(), holes: holes.to_vec() };
+    split_at_crossings(&area).iter().map(Area::area_m2).sum()
 }
 
 /// Where something lies.

@@ -2,7 +2,8 @@
 
 use advice::plan::{FarmPlan, PartTold, as_kept, told};
 use askama::Template;
-use book::model::{Form as Shape, Outline, PartKind, PlanPart};
+use book::model::{EntryId, Form as Shape, Outline, PartKind, PlanPart};
+use book::{Body, Held, Snapshot};
 use ground::kit::Refusal;
 use ground::spatial::outline::{
     Area, cut_away, overlap_m2, snapped, split_at_crossings, united, without_repeats,
@@ -152,7 +153,7 @@ pub(super) fn save(ask: &Ask) -> Outcome {
     ask.write(|book, stamp| {
         book.write(|writing| {
             let body = PlanPart { outline: kept(first), ..held.body.clone() };
-            writing.revise(id, number, body, "mended", stamp)?;
+            writing.revise(id, number, body, MENDED, stamp)?;
             for area in rest {
                 // A further part of a plot is no plot of its own until its grower says so.
                 let kind = if held.body.kind == PartKind::Plot { PartKind::Other } else { held.body.kind };
@@ -162,13 +163,56 @@ pub(super) fn save(ask: &Ask) -> Outcome {
                 writing.record(PlanPart { kind, name, outline: kept(area), ..held.body.clone() }, stamp)?;
             }
             if let Some(other) = gone.and_then(|id| snapshot.plan_parts.iter().find(|part| part.id == id)) {
-                writing.set_withdrawn(
-                    other.id,
-                    other.number,
-                    true,
-                    "united with another on the plan",
-                    stamp,
-                )?;
+                writing.set_withdrawn(other.id, other.number, true, UNITED, stamp)?;
+            }
+            Ok(())
+        })
+    })??;
+    Shown::kept(format!("/plan?done=kept&mended={id}"), serde_json::json!({ "id": id }))
+}
+
+/// What is written in the history of an outline that went into another.
+const UNITED: &str = "united with another on the plan";
+
+/// What is written in the history of an outline that was mended.
+const MENDED: &str = "mended";
+
+/// The part that was mended just before, by the address, as long as nothing was done to it since.
+pub(super) fn mended<'a>(ask: &Ask, snapshot: &'a Snapshot) -> Option<&'a Held<PlanPart>> {
+    let id = ask.query.text("mended")?.parse::<EntryId>().ok()?;
+    snapshot.plan_parts.iter().find(|part| part.id == id && part.number > 1)
+}
+
+/// Takes a mending back: the outline as it was, the pieces that were made off the plan, what was united back on it.
+pub(super) fn undo(ask: &Ask) -> Outcome {
+    let snapshot = ask.snapshot()?;
+    let id = ask.entry("id")?;
+    let nothing = || Problem::not_found("Nothing was mended there, or it was changed since.");
+    let held = snapshot.plan_parts.iter().find(|part| part.id == id).ok_or_else(nothing)?;
+    let history = ask.desk()?.book().history(id)?;
+    let [.., before, last] = history.as_slice() else { return Err(nothing()) };
+    let Body::PlanPart(body) = &before.body else { return Err(nothing()) };
+    if last.reason != MENDED || last.number != held.number {
+        return Err(nothing());
+    }
+    let (at, body) = (last.recorded_at, body.clone());
+    let why = "the mending was taken back";
+    let made = snapshot.plan_parts.iter().filter(|part| {
+        part.id != id && part.number == 1 && part.recorded_at == at && part.body.import.is_none()
+    });
+    let gone = snapshot.withdrawn.iter().filter(|gone| {
+        gone.record.recorded_at == at
+            && matches!(gone.record.body, Body::PlanPart(_))
+            && gone.reason == UNITED
+    });
+    ask.write(|book, stamp| {
+        book.write(|writing| {
+            writing.revise(id, held.number, body, why, stamp)?;
+            for part in made {
+                writing.set_withdrawn(part.id, part.number, true, why, stamp)?;
+            }
+            for other in gone {
+                writing.set_withdrawn(other.record.id, other.record.number, false, why, stamp)?;
             }
             Ok(())
         })

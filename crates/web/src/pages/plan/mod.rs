@@ -76,6 +76,7 @@ pub const ROUTES: &[Route] = &[
     Route::file("/plan/underlays/{id}/picture", "A picture under the plan", underlays::picture),
     Route::page("/plan/mend", "Outlines that are not sound, with ways to mend them", mend::show),
     Route::save("/plan/mend/{id}", "Mends an outline", mend::FIELDS, mend::save),
+    Route::save("/plan/mend/{id}/undo", "Takes the last mending of an outline back", &[], mend::undo),
     Route::file("/plan.geojson", "The plan as GeoJSON", files::geojson),
     Route::file("/plan.gpx", "The plan as GPX, for a phone", files::gpx),
     Route::file("/plan.csv", "The plan as a table with WKT", files::csv),
@@ -106,9 +107,9 @@ struct PlanPage {
     faulty: usize,
     #[serde(skip)]
     said: Vec<String>,
-    /// The file that came in just before and can be undone.
+    /// What was done just before and can be taken back: the address for that, and its name.
     #[serde(skip)]
-    undo: Option<(EntryId, String)>,
+    undo: Option<(String, String)>,
 }
 
 /// A row of the list: one part, or the drawn beds of one record.
@@ -159,6 +160,8 @@ fn rows(parts: &[PartTold]) -> Vec<Row> {
             });
         }
     }
+    // Plots first, then what lies about them.
+    rows.sort_by_key(|row| row.part.kind);
     rows
 }
 
@@ -232,6 +235,7 @@ fn show(ask: &Ask) -> Outcome {
     let plan = FarmPlan::of(&snapshot);
     let told = told(&snapshot, &plan, system);
     let came_in = came_in(ask, &snapshot);
+    let mended = mend::mended(ask, &snapshot);
     let mut shapes = picture::shapes(&plan);
     let beds_many = shapes.iter().filter(|shape| shape.kind == figures::plan::PlanKind::Bed).count() > 12;
     if beds_many {
@@ -255,8 +259,12 @@ fn show(ask: &Ask) -> Outcome {
         plots: plot_names(&snapshot),
         svg: picture::both(&plan, &shapes, system),
         removed: removed(&snapshot),
-        undo: came_in.map(|import| (import.id, import.body.file_name.clone())),
-        said: said(ask, came_in),
+        said: said(ask, came_in, mended.is_some()),
+        undo: came_in
+            .map(|import| (format!("/imports/{}/undo", import.id), import.body.file_name.clone()))
+            .or_else(|| {
+                mended.map(|part| (format!("/plan/mend/{}/undo", part.id), "the mending".to_owned()))
+            }),
     })
 }
 
@@ -293,8 +301,11 @@ fn came_in<'a>(ask: &Ask, snapshot: &'a Snapshot) -> Option<&'a Held<Import>> {
 }
 
 /// What there is to say of what was kept just before.
-fn said(ask: &Ask, came_in: Option<&Held<Import>>) -> Vec<String> {
+fn said(ask: &Ask, came_in: Option<&Held<Import>>, mended: bool) -> Vec<String> {
     let mut said = Vec::new();
+    if mended {
+        said.push("The outline was mended.".to_owned());
+    }
     if let Some(import) = came_in {
         let things = if import.body.rows == 1 { "1 thing" } else { &format!("{} things", import.body.rows) };
         said.push(format!("{things} came in from {}.", import.body.file_name));

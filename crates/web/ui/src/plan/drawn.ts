@@ -106,8 +106,9 @@ export function draw_parts(
         L.polyline(part.points.map(at), under).on("click", tap).addTo(group);
       }
     }
-    // Its line says enough: in the middle of the farm its name would name something else.
-    const words = part.kind === "farm_edge" ? "" : called(part);
+    // The edge's line says enough: in the middle of the farm its name would name something else. A sign says what it is.
+    const is_told = part.kind === "farm_edge" || (part.form === "point" && part.name.trim() === "");
+    const words = is_told ? "" : called(part);
     named.push({ part, words, name: name_of(part, words) });
   }
   return () => {

@@ -46,6 +46,15 @@ export function key_step(event: KeyboardEvent, step: number): Point | null {
   return ways[event.key] ?? null;
 }
 
+/** Where the whole is taken hold of: in its middle, or off it where corners of a hole lie there. */
+function whole_place(draft: Draft, scale: number): Point {
+  const own = centre(draft.points, is_closed(draft));
+  const room = (point: Point): number =>
+    Math.min(TOUCH_PX, ...draft.holes.flat().map((corner) => between(point, corner) * scale));
+  const others = draft.points.map((corner) => middle(own, corner));
+  return others.reduce((best, other) => (room(other) > room(best) ? other : best), own);
+}
+
 export class Handles {
   private readonly group: L.LayerGroup;
   private readonly map: L.Map;
@@ -130,7 +139,7 @@ export class Handles {
       }
     }
     if (draft.form !== "point") {
-      const point = centre(draft.points, is_closed(draft));
+      const point = whole_place(draft, scale);
       all.set("whole", { point, words: "Move the whole", spot: { ring: 0, at: 0 }, kind: "whole" });
     }
     return all;

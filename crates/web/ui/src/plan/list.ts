@@ -61,7 +61,7 @@ export class List {
     this.shown = wanted;
     this.none.hidden = session.plan.parts.length > 0;
     this.all.replaceChildren(
-      ...groups(session.plan.parts).map((parts) => {
+      ...groups(this.in_order()).map((parts) => {
         const [first] = parts;
         if (first === undefined || parts.length < FEW) return parts.map((part) => this.item(part));
         return make(
@@ -81,6 +81,13 @@ export class List {
         );
       }).flat(),
     );
+  }
+
+  /** Plots first, then as the kinds are listed: what one looks for stands above what lies about it. */
+  private in_order(): Part[] {
+    const { parts, kinds } = this.session.plan;
+    const rank = (part: Part): number => kinds.findIndex((kind) => kind.key === part.kind);
+    return [...parts].sort((a, b) => rank(a) - rank(b));
   }
 
   private item(part: Part): HTMLElement {

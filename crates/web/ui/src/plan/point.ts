@@ -42,7 +42,8 @@ export function area_m2(ring: readonly Point[], holes: readonly (readonly Point[
 export function centre(points: readonly Point[], closed: boolean): Point {
   const first = points[0] ?? [0, 0];
   const whole = twice(points);
-  if (!closed || Math.abs(whole) < 1e-9) {
+  // An outline across itself has next to no area of its own, and a centre of that lies anywhere.
+  if (!closed || Math.abs(whole) < 1e-9 || self_crossing(points) !== null) {
     const sum = points.reduce<Point>((total, point) => plus(total, minus(point, first)), [0, 0]);
     return plus(first, times(sum, 1 / Math.max(points.length, 1)));
   }
