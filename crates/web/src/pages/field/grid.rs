@@ -58,7 +58,7 @@ pub(super) fn note_field(row: usize) -> String {
 
 impl Grid {
     pub(super) fn new(columns: &[Column], rows: Vec<(String, String, String)>) -> Self {
-        let heads = columns
+        let heads: Vec<Head> = columns
             .iter()
             .map(|column| Head {
                 key: column.key().to_owned(),
