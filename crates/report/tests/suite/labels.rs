@@ -222,7 +222,7 @@ fn long_and_strange_names_leave_the_code_and_the_words_whole() {
             // The code is written last.
             let [x, y] = crate::common::drawn::written(&pdf).remove(0).pop().expect("there is text");
             let [left, top, width, height] = cell(stock, 0).map(|mm| mm * POINTS_PER_MM);
-            let within = x > left && x < left + width && y > top + height / 2.0 && y < top + height - 4.0;
+            let within = x > left && x < left + width && y > top + height / 2.0 && y < top + height - 3.0;
             assert!(within, "{} {name}: the code begins at {x}, {y}", stock.key);
         }
     }

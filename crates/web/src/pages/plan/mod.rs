@@ -226,8 +226,10 @@ fn said(ask: &Ask) -> Vec<String> {
     let found: Option<&Held<book::model::Import>> = snapshot.imports.iter().find(|import| import.id == id);
     found
         .map(|import| {
-            let mut said =
-                vec![format!("{} things came in from {}.", import.body.rows, import.body.file_name)];
+            let mut said = vec![match import.body.rows {
+                1 => format!("One thing came in from {}.", import.body.file_name),
+                rows => format!("{rows} things came in from {}.", import.body.file_name),
+            }];
             said.extend(import.body.remarks.iter().cloned());
             said
         })

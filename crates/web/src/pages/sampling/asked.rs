@@ -285,6 +285,7 @@ fn filled(form: Form, question: &SamplingAsk) -> Form {
         .with("confidence", format!("{:.0}", question.confidence_percent))
         .with("design", word(&question.design))
         .with("layer", "1")
+        .asked(&["purpose", "design", "error", "confidence", "layer"])
         .set("seed", question.seed.to_string())
 }
 
