@@ -29,6 +29,8 @@ pub struct PointsPicture<'a> {
     pub date: &'a str,
     /// Units of its scale bar.
     pub units: UnitSystem,
+    /// How large its words are beside it.
+    pub size: PlanSize,
 }
 
 /// The sides of a plot of which they are known, the longer first.
@@ -95,7 +97,7 @@ pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
         walk: &walk,
         date: shown.date,
         north_up: drawn.is_some(),
-        size: PlanSize::Wide,
+        size: shown.size,
         system: shown.units,
     })
 }

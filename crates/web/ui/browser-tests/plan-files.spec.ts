@@ -59,7 +59,7 @@ test("a walk round a plot is taken in, and one half a world away is told", async
   await page.getByLabel("What it shows").selectOption("plot");
   await page.getByLabel("A walk in it went").selectOption({ index: 1 });
   await page.getByRole("button", { name: "Take it in" }).click();
-  await expect(page.getByText("things came in from walk.gpx")).toBeVisible();
+  await expect(page.getByText("One thing came in from walk.gpx.")).toBeVisible();
   await expect(page.getByRole("row", { name: /Round the new ground/ })).toBeVisible();
   const parts = (await (await page.request.get(`${demo}/api/plan`)).json()) as {
     parts: { name: string; area_m2: number }[];

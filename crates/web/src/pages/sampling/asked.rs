@@ -9,6 +9,7 @@ use askama::Template;
 use book::model::{Design, EntryId, Plot, SamplingPurpose};
 use book::{Held, Snapshot};
 use figures::Figure;
+use figures::plan::PlanSize;
 use ground::kit::units::Dimension;
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::sampling::core_count::ErrorPercent;
@@ -238,6 +239,7 @@ fn page(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, question: &SamplingAs
             points: &points,
             date: &advice::words::day(today),
             units,
+            size: PlanSize::Wide,
         })
     });
     let shell = ask.shell(Section::Farm, format!("Pull cores, {}", plot.body.name));
