@@ -78,7 +78,7 @@ pub fn table_refusals(refused: Vec<CellRefusal>, lines: &[u64]) -> Vec<RowRefusa
         .into_iter()
         .map(|cell| RowRefusal {
             line: lines.get(cell.row).copied().unwrap_or(1),
-            refusal: Refusal { field: cell.column_words.to_lowercase(), ..cell.refusal },
+            refusal: Refusal { field: cell.column_words, ..cell.refusal },
         })
         .collect()
 }

@@ -1,6 +1,8 @@
 //! Results of many bags typed at once: every wrong cell is told, and all is stored or nothing.
 
-use advice::results::{Column, ResultRow, ResultsAbout, read_results, read_table, record_results};
+use advice::results::{
+    Column, ResultRow, ResultsAbout, read_results, read_table, record_results, table_refusals,
+};
 use book::model::seen::{MoistureFeel, SalinityExtract};
 use book::model::{EntryId, Farm, Place, Plot, SampleDepth, Seen, Shape};
 use book::{Book, Stamp};
@@ -118,6 +120,20 @@ fn every_wrong_cell_is_told_by_its_row_and_column() {
         assert!(!cell.refusal.message.is_empty() && !cell.refusal.accepted.is_empty(), "{cell:?}");
     }
     assert_eq!(ground.book.snapshot().expect("a snapshot").samples.len(), 0);
+}
+
+#[test]
+fn lines_are_counted_as_an_editor_counts_them() {
+    // RFC 4180 ends lines with CR LF, other systems with LF alone; blank lines count in both.
+    for table in ["bag,pH\nA,6.4\n\nB,sour\n", "bag,pH\r\nA,6.4\r\n\r\nB,sour\r\n"] {
+        let (columns, rows, lines) = read_table(table).expect("the headings are sound");
+        assert_eq!(lines, [2, 4], "{table:?}");
+        let ground = ground();
+        let snapshot = ground.book.snapshot().expect("a snapshot");
+        let refused = read_results(&snapshot, about(ground.plot), &columns, &rows).expect_err("sour");
+        let told = table_refusals(refused, &lines);
+        assert_eq!((told[0].line, told[0].refusal.field.as_str()), (4, "pH"));
+    }
 }
 
 #[test]

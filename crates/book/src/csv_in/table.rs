@@ -38,6 +38,7 @@ impl Table {
     /// Reads a text; lines that begin with `comment` are passed over.
     pub(crate) fn read(text: &str, comment: Option<u8>) -> Result<Self, Vec<RowRefusal>> {
         let text = text.trim_start_matches('\u{feff}');
+        let mut counted = LineCount { text: text.as_bytes(), comment, at: 0, line: 1 };
         let delimiter = delimiter_of(text, comment);
         let mut reader = csv::ReaderBuilder::new()
             .delimiter(delimiter)
@@ -58,7 +59,7 @@ impl Table {
             if cells.iter().all(str::is_empty) {
                 continue;
             }
-            let number = cells.position().map_or(0, csv::Position::line);
+            let number = cells.position().map_or(0, |place| counted.line_of(place.byte()));
             if lines.len() >= MOST_ROWS {
                 trouble.push(RowRefusal {
                     line: number,
@@ -73,6 +74,34 @@ impl Table {
             trouble.push(RowRefusal { line: 1, refusal: Refusal::new("", "the table has no rows") });
         }
         Ok(Self { headings, lines, delimiter, trouble })
+    }
+}
+
+/// Counts lines as an editor does. The reader of cells tells the place after the row before: blank lines, comments and
+/// the second sign of a line's end may lie between that and the row.
+struct LineCount<'a> {
+    text: &'a [u8],
+    comment: Option<u8>,
+    at: usize,
+    line: u64,
+}
+
+impl LineCount<'_> {
+    /// The line of the row that begins at or after a byte; bytes come in ascending order.
+    fn line_of(&mut self, byte: u64) -> u64 {
+        let mut from = usize::try_from(byte).unwrap_or(usize::MAX).clamp(self.at, self.text.len());
+        while let Some(first) = self.text.get(from) {
+            if matches!(first, b'\n' | b'\r') {
+                from += 1;
+            } else if Some(*first) == self.comment && (from == 0 || self.text[from - 1] == b'\n') {
+                from += self.text[from..].iter().take_while(|byte| **byte != b'\n').count();
+            } else {
+                break;
+            }
+        }
+        self.line += self.text[self.at..from].iter().filter(|byte| **byte == b'\n').count() as u64;
+        self.at = from;
+        self.line
     }
 }
 

@@ -6,6 +6,7 @@ use advice::sampling_plan::{CAUTIONS, tell};
 use advice::words::depth;
 use book::model::{Frame, Point, SamplingPlan, SamplingPurpose};
 use book::{Held, Snapshot, Tag};
+use figures::plan::PlanSize;
 use ground::kit::Bounded;
 use ground::kit::units::{Dimension, UnitSystem, show};
 use ground::spatial::plane::distance_m;
@@ -21,6 +22,9 @@ use crate::render::render;
 use crate::sheet::Cautions;
 
 const INCH_CM: f64 = 2.54;
+
+/// So many numbers have room on the picture when they are large enough for an arm's length.
+const FEW_POINTS: usize = 30;
 
 /// The labels of a plan's bags; without a day there is a line to write it on.
 #[must_use]
@@ -130,6 +134,7 @@ pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSys
         points: &points,
         date: &advice::words::day(body.made_on),
         units,
+        size: if points.len() <= FEW_POINTS { PlanSize::Phone } else { PlanSize::Wide },
     });
     sheet.with_picture(figure.svg, &figure.description)
 }

@@ -29,6 +29,8 @@ pub struct PointsPicture<'a> {
     pub date: &'a str,
     /// Units of its scale bar.
     pub units: UnitSystem,
+    /// How large its words are beside it.
+    pub size: PlanSize,
 }
 
 /// The sides of a plot of which they are known, the longer first.
@@ -79,7 +81,7 @@ pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
         date: shown.date,
         // On a plan that is not fixed to the Earth, north is nobody's.
         north_up: drawn.is_some() && shown.farm.origin.is_some(),
-        size: PlanSize::Wide,
+        size: shown.size,
         system: shown.units,
     })
 }

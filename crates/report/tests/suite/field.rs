@@ -230,7 +230,7 @@ fn plots_of_any_name_get_their_sheet_and_labels() {
                 assert!(printed.contains(&closed(name)), "{name} is not in {printed}");
             }
         }
-        for said in ["Bag1of3", "Bag2of3", "Bag3of3", "0to6in"] {
+        for said in ["Bag1of3", "Bag2of3", "Bag3of3", "0to8in"] {
             assert!(on_labels.contains(said), "{name}: {said} is not in {on_labels}");
         }
     }

@@ -369,6 +369,15 @@ impl Form {
         Summary { entries }
     }
 
+    /// Takes the mark off fields that may be left empty, where the page fills them in by itself.
+    #[must_use]
+    pub fn asked(mut self, names: &[&str]) -> Self {
+        for field in self.fields.iter_mut().filter(|field| names.contains(&field.name.as_str())) {
+            field.optional = false;
+        }
+        self
+    }
+
     fn find(&mut self, name: &str) -> Option<&mut FieldView> {
         self.fields.iter_mut().find(|field| field.name == name)
     }

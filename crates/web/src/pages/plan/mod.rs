@@ -307,8 +307,10 @@ fn said(ask: &Ask, came_in: Option<&Held<Import>>, mended: bool) -> Vec<String> 
         said.push("The outline was mended.".to_owned());
     }
     if let Some(import) = came_in {
-        let things = if import.body.rows == 1 { "1 thing" } else { &format!("{} things", import.body.rows) };
-        said.push(format!("{things} came in from {}.", import.body.file_name));
+        said.push(match import.body.rows {
+            1 => format!("One thing came in from {}.", import.body.file_name),
+            rows => format!("{rows} things came in from {}.", import.body.file_name),
+        });
         said.extend(import.body.remarks.iter().cloned());
     }
     if let (Some(number), Ok(desk)) = (ask.query.text("said"), ask.desk()) {

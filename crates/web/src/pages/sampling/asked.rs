@@ -9,6 +9,7 @@ use askama::Template;
 use book::model::{Design, EntryId, Plot, SamplingPurpose};
 use book::{Held, Snapshot};
 use figures::Figure;
+use figures::plan::PlanSize;
 use ground::kit::units::Dimension;
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::sampling::core_count::ErrorPercent;
@@ -238,6 +239,7 @@ fn page(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, question: &SamplingAs
             points: &points,
             date: &advice::words::day(today),
             units,
+            size: PlanSize::Wide,
         })
     });
     let shell = ask.shell(Section::Farm, format!("Pull cores, {}", plot.body.name));
@@ -285,6 +287,7 @@ fn filled(form: Form, question: &SamplingAsk) -> Form {
         .with("confidence", format!("{:.0}", question.confidence_percent))
         .with("design", word(&question.design))
         .with("layer", "1")
+        .asked(&["purpose", "design", "error", "confidence", "layer"])
         .set("seed", question.seed.to_string())
 }
 

@@ -5,6 +5,7 @@ use advice::sampling_plan::{CAUTIONS, ToldPlan, tell, told};
 use askama::Template;
 use book::{WalkPoint, points_geojson, points_gpx};
 use figures::Figure;
+use figures::plan::PlanSize;
 use ground::kit::Bounded;
 use report::field::{PointsPicture, points_picture, sides_m};
 use serde::Serialize;
@@ -97,6 +98,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
             points: &points,
             date: &advice::words::day(body.made_on),
             units,
+            size: PlanSize::Wide,
         })
     });
     let depth = advice::words::depth;
