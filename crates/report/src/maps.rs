@@ -157,7 +157,9 @@ fn tints(report: &MapReport, plots: &[Option<EntryId>], units: UnitSystem) -> Op
         .iter()
         .zip(tints)
         .map(|(figure, tint)| {
-            let label = tell::plot_figure(report, (*figure)?, units);
+            let figure = (*figure)?;
+            let odds = figure.odds.map_or_else(String::new, |odds| format!(" {}", advice::words::odds(odds)));
+            let label = format!("{}{odds}", tell::plot_figure(report, figure, units));
             Some(ShapeTint { tint: tint?, label })
         })
         .collect();
@@ -383,7 +385,8 @@ pub fn map_pdf(
 #[must_use]
 pub fn map_sheet(report: &MapReport, snapshot: &Snapshot, units: UnitSystem) -> MapSheet {
     let said = tell::sentences(report, units);
-    let drawn = map_pictures(report, snapshot, units, PlanSize::Wide);
+    // Two stand on a page, so their lettering has to be large.
+    let drawn = map_pictures(report, snapshot, units, PlanSize::Phone);
     let part = |heading: &str, lines: Vec<String>| {
         (!lines.is_empty()).then(|| MapPart { heading: heading.to_owned(), lines })
     };
