@@ -13,6 +13,8 @@ use crate::plan::{Place, PlanForm, PlanKind, PlanShape, PlanSize, draw, frame, l
 
 /// Steps from light to dark, each about as far from the next in lightness.
 static STEPS: [&str; MOST_TINTS] = ["#f3ecd2", "#c9d8b6", "#8dbcae", "#4f8fa3", "#2c5a86"];
+/// Most readings whose figures are written on the map of a farm.
+const MOST_LABELS_OF_A_FARM: usize = 12;
 /// Most classes that a map tells apart by tint.
 pub const MOST_TINTS: usize = 5;
 
@@ -157,10 +159,14 @@ pub fn map(picture: &MapPicture<'_>) -> Figure {
     if let Some(tints) = picture.tints {
         for (shape, tint) in picture.shapes.iter().zip(&tints.shapes).filter(|one| one.0.form.is_sound()) {
             let figure = tint.as_ref().map_or("", |tint| tint.label.as_str());
-            taken.upon(&mut canvas, &frame, shape, figure);
+            if matches!(shape.kind, PlanKind::Plot | PlanKind::Zone) {
+                taken.upon(&mut canvas, &frame, shape, figure);
+            }
         }
     }
-    for point in &points {
+    // Over a farm the dots of a plot lie too close for their figures; the plot's own map has them.
+    let of_farm = picture.tints.is_some() && shapes.iter().any(|shape| shape.kind == PlanKind::Plot);
+    for point in points.iter().filter(|_| !of_farm || points.len() <= MOST_LABELS_OF_A_FARM) {
         taken.beside(&mut canvas, frame.at(point.at), 5.0, &point.label, SMALL);
     }
     let bar = frame.scale_bar(&mut canvas, picture.system);

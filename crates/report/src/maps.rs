@@ -157,7 +157,9 @@ fn tints(report: &MapReport, plots: &[Option<EntryId>], units: UnitSystem) -> Op
         .iter()
         .zip(tints)
         .map(|(figure, tint)| {
-            let label = tell::plot_figure(report, (*figure)?, units);
+            let figure = (*figure)?;
+            let odds = figure.odds.map_or_else(String::new, |odds| format!(" {}", advice::words::odds(odds)));
+            let label = format!("{}{odds}", tell::plot_figure(report, figure, units));
             Some(ShapeTint { tint: tint?, label })
         })
         .collect();
@@ -273,6 +275,10 @@ fn steps(figures: &[Option<f64>], factor: f64, ratios: bool) -> (Vec<Option<usiz
     let shown: Vec<Option<f64>> = figures.iter().map(|figure| figure.map(|one| one * factor)).collect();
     let low = shown.iter().flatten().copied().fold(f64::INFINITY, f64::min);
     let high = shown.iter().flatten().copied().fold(f64::NEG_INFINITY, f64::max);
+    if low.is_finite() && high - low <= 1e-9 * high.abs() {
+        let tints = figures.iter().map(|figure| figure.map(|_| 0)).collect();
+        return (tints, vec![advice::words::short(low)]);
+    }
     let edges = round_edges(low, high, MOST_TINTS, ratios);
     let Some(count) = edges.len().checked_sub(1).filter(|count| *count > 0) else {
         return (vec![None; figures.len()], Vec::new());
@@ -379,7 +385,8 @@ pub fn map_pdf(
 #[must_use]
 pub fn map_sheet(report: &MapReport, snapshot: &Snapshot, units: UnitSystem) -> MapSheet {
     let said = tell::sentences(report, units);
-    let drawn = map_pictures(report, snapshot, units, PlanSize::Wide);
+    // Two stand on a page, so their lettering has to be large.
+    let drawn = map_pictures(report, snapshot, units, PlanSize::Phone);
     let part = |heading: &str, lines: Vec<String>| {
         (!lines.is_empty()).then(|| MapPart { heading: heading.to_owned(), lines })
     };
@@ -424,8 +431,6 @@ mod tests {
         };
         assert_eq!(told(5.93, 6.71, false), ["5.8", "6", "6.2", "6.4", "6.6", "6.8"]);
         assert_eq!(told(0.11, 0.17, false), ["0.1", "0.12", "0.14", "0.16", "0.18"]);
-        assert_eq!(told(6.3, 6.3, false).len(), 2);
-        assert_eq!(told(0.0, 0.0, false).len(), 2);
         assert_eq!(told(13.0, 190.0, true), ["10", "20", "50", "100", "200"]);
         assert_eq!(told(-2.0, 7.0, false), ["\u{2212}2", "0", "2", "4", "6", "8"]);
         assert!(told(f64::INFINITY, f64::NEG_INFINITY, false).is_empty());
@@ -436,5 +441,10 @@ mod tests {
         let (tints, words) = steps(&[Some(6.0), Some(6.19), None, Some(6.71), Some(5.93)], 1.0, false);
         assert_eq!(words, ["5.8 to 6", "6 to 6.2", "6.2 to 6.4", "6.4 to 6.6", "6.6 to 6.8"]);
         assert_eq!(tints, [Some(1), Some(1), None, Some(4), Some(0)]);
+        assert_eq!(
+            steps(&[Some(6.31), None, Some(6.31)], 1.0, false),
+            (vec![Some(0), None, Some(0)], vec!["6.3".to_owned()])
+        );
+        assert_eq!(steps(&[None], 1.0, false), (vec![None], Vec::new()));
     }
 }

@@ -160,9 +160,7 @@ fn changed(changed: &Changed, units: UnitSystem) -> String {
         Changed::Laboratory { from, to } => format!("the laboratory changed from {from} to {to}"),
         Changed::Procedure { from, to } => format!("the procedure changed from {from} to {to}"),
         Changed::Depth { from_cm, to_cm } => {
-            let layer = |[top, bottom]: &[f64; 2]| {
-                format!("{} to {}", words::depth(*top, units), words::depth(*bottom, units))
-            };
+            let layer = |[top, bottom]: &[f64; 2]| layer(*top, *bottom, units);
             format!("the depth changed from {} to {}", layer(from_cm), layer(to_cm))
         }
         Changed::Month { from, to } => {
@@ -170,6 +168,12 @@ fn changed(changed: &Changed, units: UnitSystem) -> String {
         }
         Changed::Cores { from, to } => format!("the bag held {to} cores, and {from} the time before"),
     }
+}
+
+/// "0–6 in".
+fn layer(top_cm: f64, bottom_cm: f64, units: UnitSystem) -> String {
+    let top = words::depth(top_cm, units);
+    format!("{}–{}", top.split(' ').next().unwrap_or_default(), words::depth(bottom_cm, units))
 }
 
 fn month(number: u8) -> &'static str {
@@ -200,14 +204,12 @@ pub fn changes(series: &Series, units: UnitSystem) -> Vec<String> {
     lines
 }
 
-/// How a reading was made, for the table: "Millrace soil laboratory, loss on ignition, 0 to 20 cm, 15 cores".
+/// How a reading was made, for the table: "Millrace soil laboratory, loss on ignition, 0–20 cm, 15 cores".
 #[must_use]
 pub fn how(reading: &super::gather::Reading, units: UnitSystem) -> String {
     use ground::kit::Bounded;
     let how = &reading.how;
-    let layer = how.from_cm.zip(how.to_cm).map(|(top, bottom)| {
-        format!("{} to {}", words::depth(top.get(), units), words::depth(bottom.get(), units))
-    });
+    let layer = how.from_cm.zip(how.to_cm).map(|(top, bottom)| layer(top.get(), bottom.get(), units));
     let cores = how.cores.map(|cores| format!("{:.0} cores", cores.get()));
     let parts: Vec<String> =
         [how.laboratory.clone(), how.procedure.clone(), layer, cores].into_iter().flatten().collect();

@@ -1,7 +1,7 @@
 //! Zones become plots, in one write, and back again in another.
 
 use book::model::plan::{Frame, Outline, PartKind, PlanPart, Point};
-use book::model::{EntryId, Form, Plot, PlotArea, Shape};
+use book::model::{Body, EntryId, Form, Plot, PlotArea, Shape};
 use book::{Book, BookError, Held, Result, Snapshot, Stamp};
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::plane;
@@ -11,9 +11,12 @@ use crate::plan::FarmPlan;
 
 /// How the part of a zone says which plot it was made from.
 const MARK: &str = "Zone of plot ";
+/// Why the outline of the whole plot is taken off the plan while its zones stand there.
+const PARTED: &str = "parted into zones";
 
 /// Makes a plot of each zone, drawn on the plan, and moves the samples and observations that lie in it. The plot they
-/// were of stays, with what has no place on it. All in one write; [`back_to_one`] undoes it.
+/// were of stays, with what has no place on it, but its outline goes off the plan, for its zones lie there now. All in one
+/// write; [`back_to_one`] undoes it.
 ///
 /// # Errors
 /// The plot has zones already, or the book cannot be written.
@@ -39,6 +42,13 @@ pub fn accept(
             let made = writing.record(plot_of(&whole.body, zone, zones, snapshot), stamp)?;
             writing.record(part_of(zone, zones.plot, made.id), stamp)?;
             plots.push(made.id);
+        }
+        for part in snapshot
+            .plan_parts
+            .iter()
+            .filter(|part| part.body.kind == PartKind::Plot && part.body.plot == Some(zones.plot))
+        {
+            writing.set_withdrawn(part.id, part.number, true, PARTED, stamp)?;
         }
         let zone_of = |at: Point| {
             zones.zones.iter().position(|zone| {
@@ -131,6 +141,10 @@ pub fn back_to_one(book: &mut Book, snapshot: &Snapshot, whole: EntryId, stamp: 
             .into());
     }
     let reason = "zones joined back to one plot";
+    let drawn_anew = snapshot
+        .plan_parts
+        .iter()
+        .any(|part| part.body.kind == PartKind::Plot && part.body.plot == Some(whole));
     book.write(|writing| {
         let mut moved = 0;
         for sample in snapshot.samples.iter().filter(|sample| plots.contains(&sample.body.plot)) {
@@ -150,6 +164,11 @@ pub fn back_to_one(book: &mut Book, snapshot: &Snapshot, whole: EntryId, stamp: 
         }
         for plot in plots.iter().filter_map(|id| snapshot.plot(*id)) {
             writing.set_withdrawn(plot.id, plot.number, true, reason, stamp)?;
+        }
+        for gone in snapshot.withdrawn.iter().filter(|gone| gone.reason == PARTED && !drawn_anew) {
+            if matches!(&gone.record.body, Body::PlanPart(part) if part.plot == Some(whole)) {
+                writing.set_withdrawn(gone.record.id, gone.record.number, false, reason, stamp)?;
+            }
         }
         Ok(moved)
     })

@@ -4,6 +4,7 @@ mod accept;
 mod parts;
 mod plots;
 pub mod property;
+pub mod spot;
 pub mod surface;
 pub mod tell;
 pub mod values;

@@ -113,10 +113,47 @@ fn zones_become_plots_in_one_write_and_go_back() {
         moved += zone.readings;
     }
     assert!(moved >= 30, "{moved} readings moved");
+    // The zones part the outline: as large together, nothing in two, and the whole one is off the plan meanwhile.
+    let (drawn, zoned) = (FarmPlan::of(&before), FarmPlan::of(&parted));
+    let area = |plan: &FarmPlan, plot: EntryId| {
+        plan.area_of(plot).map(|(outer, holes)| ground::spatial::plane::area_m2(outer, holes))
+    };
+    let sum: f64 = plots.iter().filter_map(|plot| area(&zoned, *plot)).sum();
+    let all = area(&drawn, whole).expect("it is drawn");
+    assert!((sum - all).abs() < 1e-3 * all, "{sum} of {all}");
+    assert_eq!(area(&zoned, whole), None);
     assert!(accept(&mut farm.book, &parted, &told, &stamp).is_err(), "zones are made once");
     back_to_one(&mut farm.book, &parted, whole, &stamp).expect("they go back");
     let after = farm.snapshot();
     assert_eq!(after.plots.len(), before.plots.len());
+    assert_eq!(area(&FarmPlan::of(&after), whole), Some(all));
     assert_eq!(report(&after, PH).values, map.values);
     assert!(back_to_one(&mut farm.book, &after, whole, &stamp).is_err(), "there is nothing to join");
+}
+
+#[test]
+fn the_farm_is_told_plot_by_plot() {
+    let farm = Farm::demo();
+    let snapshot = farm.snapshot();
+    let class = map_report(&snapshot, Property::Class, None, TODAY).expect("the farm");
+    let creek = class.plots.iter().find(|plot| plot.name == "Creek field").expect("a plot");
+    let figure = creek.figure.as_ref().expect("it is known");
+    assert!(
+        figure.worked_out && figure.named == Some("silt loam") && figure.odds.is_some_and(|odds| odds > 0.5)
+    );
+    let new = class.plots.iter().find(|plot| plot.name == "New ground").expect("a plot");
+    assert!(new.figure.is_none());
+    assert_eq!(tell::plot_words(&class, new, UnitSystem::Metric), "nothing is known of its make-up");
+    for property in [Property::LimeNeed, Property::UsableWater, Property::Conductivity, Property::DaysToDrain]
+    {
+        let told = map_report(&snapshot, property, None, TODAY).expect("the farm");
+        let known: Vec<_> = told.plots.iter().filter_map(|plot| plot.figure.as_ref()).collect();
+        assert!(!known.is_empty(), "{property:?}");
+        for figure in known {
+            let spread = figure.spread.expect("a range");
+            assert!(spread.low <= figure.value && figure.value <= spread.high, "{property:?} {figure:?}");
+        }
+        let one = report(&snapshot, property);
+        assert_eq!((one.shown, one.no_surface), (Shown::PointsOnly, Some(NoSurface::OfThePlot)));
+    }
 }

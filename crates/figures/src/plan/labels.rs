@@ -77,7 +77,7 @@ impl Labels {
 }
 
 impl Labels {
-    /// The name of an area with a figure under it, plated, about its middle or as near as there is room.
+    /// The name of an area with a figure under it, about its middle or as near as there is room.
     pub(crate) fn upon(&mut self, canvas: &mut Canvas, frame: &Frame, shape: &PlanShape, figure: &str) {
         let PlanForm::Area { outer, .. } = &shape.form else { return };
         let Some(centre) = plane::centre(outer) else { return };
@@ -115,7 +115,7 @@ impl Labels {
         self.take((x - half, middle - tall / 2.0, x + half, middle + tall / 2.0));
         let mut top = middle - tall / 2.0;
         for (words, size) in &lines {
-            canvas.plated((x, top + size), Side::Middle, *size, words);
+            canvas.rimmed((x, top + size), Side::Middle, *size, words);
             top += size * 1.25;
         }
     }

@@ -46,3 +46,27 @@ async fn zones_are_taken_as_plots_and_joined_back() {
     assert_eq!(joined.status, StatusCode::SEE_OTHER, "{}", joined.body);
     assert_eq!(yard.snapshot().plots.len(), before);
 }
+
+#[tokio::test]
+async fn the_map_of_the_farm_tints_plots_and_names_those_without() {
+    let yard = Yard::demo();
+    let page = yard.get("/maps/texture-class").await;
+    assert_eq!(page.status, StatusCode::OK, "{}", page.body);
+    for part in ["Plot by plot", "Creek field: silt loam", "New ground: nothing is known of its make-up"] {
+        assert!(page.body.contains(part), "no {part}: {}", page.body);
+    }
+    let twin = yard.get("/api/maps/texture-class").await.json();
+    let plots = twin["plots"].as_array().unwrap();
+    assert_eq!(plots.len(), yard.snapshot().plots.len());
+    let creek = plots.iter().find(|plot| plot["name"] == "Creek field").unwrap();
+    assert_eq!(creek["figure"]["named"].as_str(), Some("silt loam"));
+    for property in ["lime-need", "usable-water-over-the-roots", "days-to-drain", "standing-water"] {
+        let page = yard.get(&format!("/maps/{property}")).await;
+        assert_eq!(page.status, StatusCode::OK, "{property}: {}", page.body);
+        assert!(page.body.contains("nothing within a plot is told apart"), "{property}: {}", page.body);
+        assert_eq!(yard.get(&format!("/maps/{property}/map.pdf")).await.status, StatusCode::OK);
+    }
+    // Zones are made of figures at places, and these have none.
+    let plot = yard.snapshot().plot_named("Long pasture").unwrap().id;
+    assert_eq!(yard.get(&format!("/maps/lime-need/zones?plot={plot}")).await.status, StatusCode::NOT_FOUND);
+}

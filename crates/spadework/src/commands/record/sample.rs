@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use advice::maps::spot::typed_spot;
 use book::model::{Sample, SampleDepth};
 use clap::Args;
 use ground::kit::Bounded;
@@ -36,6 +37,10 @@ pub(crate) struct RecordSample {
     /// What stands on the bag
     #[arg(long, default_value = "")]
     label: String,
+    /// Where on the plot, for a bag from one place: distances east and north of the plan's origin ("120 ft, 40 ft"), or
+    /// degrees with letters ("42.5012 N, 93.4987 W")
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    at: Option<String>,
     #[command(flatten)]
     witnessed: Witnessed,
 }
@@ -56,7 +61,7 @@ impl RecordSample {
             taken_by: self.witnessed.by.trim().to_owned(),
             bag_label: self.label.trim().to_owned(),
             import: None,
-            spot: None,
+            spot: self.at.as_deref().map(|text| typed_spot("at", text, system)).transpose()?,
             note: self.witnessed.note.clone(),
         };
         let held = book.record(sample, &self.witnessed.stamp()).map_err(|error| in_units(error, system))?;

@@ -1,5 +1,6 @@
 //! The form of a sample.
 
+use advice::maps::spot::{spot_words, typed_spot};
 use book::Snapshot;
 use book::model::Sample;
 use ground::kit::units::{Dimension, UnitSystem};
@@ -22,6 +23,13 @@ pub(super) const FIELDS: &[Field] = &[
     )
     .optional(),
     Field::text("bag_label", "What stands on the bag", "").optional(),
+    Field::text(
+        "spot",
+        "Where on the plot",
+        "For a bag from one place, which can be mapped: distances east and north of the plan's origin, such as \
+         120 ft, 40 ft, or degrees with letters, such as 42.5012 N, 93.4987 W",
+    )
+    .optional(),
     Field::text("taken_by", "Who took it", "").optional(),
     Field::lines("note", "Note", "").optional(),
 ];
@@ -40,6 +48,13 @@ impl Formed for Sample {
         let cores = read.count("cores");
         let taken_by = read.text("taken_by").unwrap_or_default().to_owned();
         let bag_label = read.text("bag_label").unwrap_or_default().to_owned();
+        let system = read.system();
+        let known = before.and_then(|sample| sample.spot);
+        let spot = match read.text("spot") {
+            None => None,
+            Some(text) if known.is_some_and(|spot| spot_words(&spot, system) == text) => known,
+            Some(text) => read.take(typed_spot("spot", text, system)),
+        };
         let note = read.lines("note");
         Some(Self {
             plot: plot?,
@@ -50,7 +65,7 @@ impl Formed for Sample {
             taken_by,
             bag_label,
             import: before.and_then(|sample| sample.import),
-            spot: before.and_then(|sample| sample.spot),
+            spot,
             note,
         })
     }
@@ -61,6 +76,7 @@ impl Formed for Sample {
             .with("from_cm", shown(self.from_cm, units))
             .with("to_cm", shown(self.to_cm, units))
             .with("cores", self.cores.map(|count| count.to_string()).unwrap_or_default())
+            .with("spot", self.spot.map(|spot| spot_words(&spot, units)).unwrap_or_default())
             .with("taken_by", &self.taken_by)
             .with("bag_label", &self.bag_label)
             .with("note", &self.note)
