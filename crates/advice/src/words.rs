@@ -171,6 +171,12 @@ pub fn share(name: &str, spread: Spread) -> String {
     format!("{name} {:.0} % (90 %: {:.0} to {:.0})", spread.median, spread.low, spread.high)
 }
 
+/// "1 bed", "12 beds".
+#[must_use]
+pub fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

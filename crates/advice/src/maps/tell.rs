@@ -108,7 +108,7 @@ pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
         _ if report.property.of_plots_alone() || (report.plot.is_none() && report.property.worked_out()) => {
             format!(
                 "Worked out for {measured} of {}, each as a whole, from everything that is known of it.",
-                counted(report.plots.len(), "plot", "plots")
+                crate::words::counted(report.plots.len(), "plot", "plots")
             )
         }
         _ if all == 0 => format!("No reading of {words} is in the book for {}.", report.name),
@@ -117,7 +117,7 @@ pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
         }
         (_, None) => format!(
             "Readings at their places and the means of {measured} of {}; the others are not measured.",
-            counted(report.plots.len(), "plot", "plots")
+            crate::words::counted(report.plots.len(), "plot", "plots")
         ),
         (shown, _) => {
             let text = shown.words();
@@ -130,9 +130,14 @@ pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
             let have = if located == 1 { "reading has" } else { "readings have" };
             format!(" {located} {have} a place.")
         }
-        (0, others) => format!(" {}, none with a place.", counted(others, "reading", "readings")),
+        (0, others) => {
+            format!(" {}, none with a place.", crate::words::counted(others, "reading", "readings"))
+        }
         (located, others) => {
-            format!(" {located} of {} have a place.", counted(located + others, "reading", "readings"))
+            format!(
+                " {located} of {} have a place.",
+                crate::words::counted(located + others, "reading", "readings")
+            )
         }
     };
     Sentences {
@@ -147,10 +152,6 @@ pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
 /// Why no surface is drawn of what is worked out for plots.
 const OF_PLOTS: &str =
     "It is worked out from everything known of a plot as a whole, so nothing within a plot is told apart.";
-
-fn counted(count: usize, one: &str, many: &str) -> String {
-    if count == 1 { format!("1 {one}") } else { format!("{count} {many}") }
-}
 
 fn reasons(report: &MapReport) -> Vec<String> {
     let located = report.values.at_places.len();
@@ -191,7 +192,7 @@ fn next(report: &MapReport) -> Option<String> {
     let more = at.saturating_sub(report.values.at_places.len());
     Some(format!(
         "{} at places of their own would allow {}.",
-        counted(more, "more reading", "more readings"),
+        crate::words::counted(more, "more reading", "more readings"),
         next.words()
     ))
 }
@@ -269,7 +270,7 @@ fn notes(report: &MapReport) -> Vec<String> {
     if report.values.other_ways > 0 {
         said.push(format!(
             "{} made in another way or unit left out: such figures do not compare.",
-            counted(report.values.other_ways, "reading", "readings")
+            crate::words::counted(report.values.other_ways, "reading", "readings")
         ));
     }
     if !report.not_drawn.is_empty() {

@@ -6,12 +6,16 @@ use book::model::{
     PlotArea, PlotSide, Point, Shape,
 };
 use book::{BookError, Snapshot, Stamp, Writing};
-use ground::kit::Refusal;
 use ground::kit::refusal::bounded;
-use ground::spatial::beds::BedLayout;
+use ground::kit::{Bounded, Refusal};
+use ground::spatial::beds::{BedLayout, ShortestBed};
+use ground::spatial::outline::{Area, overlap_m2};
 use ground::spatial::plane;
 
 use super::FarmPlan;
+
+/// Beds that share less than this touch.
+const TOUCH_M2: f64 = 0.1;
 
 /// Something to be drawn, in metres of the plan.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,7 +93,8 @@ impl Drawing {
         Ok(writing.record(part, stamp)?.id)
     }
 
-    /// Corrects a part that is on the plan; a plot's or bed's own name is changed with it.
+    /// Corrects a part that is on the plan. Where a plot is given another name here it is renamed; a single bed takes its
+    /// name and its sides with it.
     ///
     /// # Errors
     /// A clash with a later revision, a field that is refused, or a book that cannot be written.
@@ -108,6 +113,10 @@ impl Drawing {
             .find(|part| part.id == id)
             .ok_or(BookError::NotFound { what: "plan_part", id })?;
         let mut part = before.body.clone();
+        // A name as it is shown, with its number, is no new name.
+        let shown = plan.parts.iter().find(|one| one.id == id).map_or("", |one| one.name.as_str()).to_owned();
+        let name = self.name.trim().to_owned();
+        let renamed = !name.is_empty() && name != shown.trim();
         part.outline = as_kept(plan, self.form.clone());
         part.why = self.why.filter(|_| self.kind == PartKind::KeepOut);
         part.note = self.note.clone();
@@ -118,18 +127,45 @@ impl Drawing {
                     None => Some(writing.record(self.new_plot()?, stamp)?.id),
                 };
                 part.bed = None;
-                if let Some(held) = part.plot.and_then(|plot| snapshot.plot(plot)) {
-                    let name = self.name.trim();
-                    if !name.is_empty() && name != held.body.name {
-                        let body = Plot { name: name.to_owned(), ..held.body.clone() };
+                // Given to another plot, the outline does not bring the name of the first along.
+                let same = part.plot == before.body.plot;
+                if let Some(held) = part.plot.and_then(|plot| snapshot.plot(plot)).filter(|_| same && renamed)
+                {
+                    if name != held.body.name {
+                        let body = Plot { name, ..held.body.clone() };
                         writing.revise(held.id, held.number, body, "renamed on the plan", stamp)?;
                     }
                 }
                 part.name = String::new();
             }
             PartKind::Bed => {
-                if part.bed.is_none() {
-                    part.bed = Some(writing.record(self.new_bed()?, stamp)?.id);
+                match part.bed.and_then(|bed| snapshot.bed(bed)) {
+                    None => part.bed = Some(writing.record(self.new_bed()?, stamp)?.id),
+                    // Of several equal beds one outline cannot tell the sides, nor the name, of all.
+                    Some(held) if held.body.count == 1 => {
+                        let as_drawn = Drawing { plot: Some(held.body.plot), ..self.clone() }.new_bed()?;
+                        let mut body = held.body.clone();
+                        if renamed {
+                            body.name = name;
+                        }
+                        if before.body.outline != part.outline {
+                            (body.length_m, body.width_m) = (as_drawn.length_m, as_drawn.width_m);
+                        }
+                        if body != held.body {
+                            writing.revise(held.id, held.number, body, "changed on the plan", stamp)?;
+                        }
+                    }
+                    Some(held) if renamed && name != held.body.name => {
+                        return Err(Refusal::new(
+                            "name",
+                            "this outline is one of several equal beds of one record",
+                        )
+                        .given(name)
+                        .accepted("their name, changed with the record of the beds")
+                        .example(held.body.name.clone())
+                        .into());
+                    }
+                    Some(_) => {}
                 }
                 part.plot = self.plot.or(part.plot);
                 part.name = String::new();
@@ -219,6 +255,22 @@ pub fn beds_kept(
     layout: &BedLayout,
     stamp: &Stamp,
 ) -> Result<Vec<EntryId>, BookError> {
+    if let Some(there) = plan.parts.iter().find(|part| {
+        part.kind == PartKind::Bed
+            && part.plot == Some(plot)
+            && super::told::area_of(&part.form).is_some_and(|area| {
+                layout.beds.iter().any(|bed| {
+                    let new = Area { outer: bed.corners.to_vec(), holes: Vec::new() };
+                    overlap_m2(&area, &new) > TOUCH_M2
+                })
+            })
+    }) {
+        return Err(Refusal::new("plot", format!("beds are drawn on this ground already: {}", there.name))
+            .given("beds that lie over them")
+            .accepted("ground without beds; withdraw the beds that are no more, then take their outlines off the plan")
+            .example("another plot")
+            .into());
+    }
     // Beds of one length, to 10 cm, are one record.
     let mut lengths: Vec<(i64, Vec<usize>)> = Vec::new();
     for (place, bed) in layout.beds.iter().enumerate() {
@@ -262,4 +314,18 @@ pub fn beds_kept(
 pub fn named_in(snapshot: &Snapshot, name: &str) -> Option<EntryId> {
     let name = name.trim().to_lowercase();
     snapshot.plots.iter().find(|plot| plot.body.name.trim().to_lowercase() == name).map(|plot| plot.id)
+}
+
+/// Beds shorter than this are left out where nothing else is said.
+#[must_use]
+pub fn shortest_bed() -> ShortestBed {
+    ShortestBed::literal(3.0)
+}
+
+/// The way of the longest side, between north and south by east.
+#[must_use]
+pub fn along_longest(area: &Area) -> f64 {
+    let longest = plane::corners(&area.outer)
+        .max_by(|a, b| plane::distance_m(*a.0, *a.1).total_cmp(&plane::distance_m(*b.0, *b.1)));
+    longest.map_or(0.0, |(a, b)| libm::atan2(b[0] - a[0], b[1] - a[1]).to_degrees().rem_euclid(180.0))
 }

@@ -14,7 +14,7 @@ use ground::kit::Bounded;
 use ground::spatial::frame::LocalFrame;
 use serde::Serialize;
 
-pub use draw::{Drawing, as_kept, beds_kept, frame_for, named_in};
+pub use draw::{Drawing, along_longest, as_kept, beds_kept, frame_for, named_in, shortest_bed};
 pub use told::{PartTold, PlanTold, area_words, told, told_of_plot};
 pub use typed::{place_of_farm, typed_corners, typed_holes, typed_place};
 

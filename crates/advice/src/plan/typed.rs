@@ -8,6 +8,9 @@ use ground::spatial::typed::{corners_of, place_of};
 
 use super::FarmPlan;
 
+/// Two numbers within so many degrees of the farm are degrees.
+const NEAR_DEGREES: f64 = 1.0;
+
 /// [longitude, latitude] of the farm, as far as it is known.
 #[must_use]
 pub fn place_of_farm(snapshot: &Snapshot, plan: &FarmPlan) -> Option<Point> {
@@ -29,13 +32,14 @@ pub fn typed_place(
     system: UnitSystem,
 ) -> Result<(Point, Vec<String>), Refusal> {
     let plain = corners_of(field, text, false, None, [0.0, 0.0], system);
-    if !degrees(text)
+    let farm = place_of_farm(snapshot, plan);
+    if !degrees(text, farm)
         && let Ok(read) = &plain
         && let [at] = read.corners.as_slice()
     {
         return Ok((*at, Vec::new()));
     }
-    let read = place_of(field, text, place_of_farm(snapshot, plan))?;
+    let read = place_of(field, text, farm)?;
     let Some(local) = plan.frame() else {
         return Err(not_fixed(field, text));
     };
@@ -56,8 +60,9 @@ pub fn typed_corners(
     system: UnitSystem,
 ) -> Result<(Vec<Point>, Vec<String>), Refusal> {
     // One line with a sign, a letter or decimals that no tape gives tells what all of them are.
-    let in_degrees = text.lines().any(degrees);
-    let typed = corners_of(field, text, in_degrees, place_of_farm(snapshot, plan), start, system)?;
+    let farm = place_of_farm(snapshot, plan);
+    let in_degrees = text.lines().any(|line| degrees(line, farm));
+    let typed = corners_of(field, text, in_degrees, farm, start, system)?;
     let corners = match (typed.degrees, plan.frame()) {
         (false, _) => typed.corners,
         (true, Some(local)) => typed.corners.iter().map(|at| local.to_metres(*at)).collect(),
@@ -114,27 +119,34 @@ fn not_fixed(field: &str, given: &str) -> Refusal {
         .example("120 ft, 40 ft")
 }
 
-/// Degrees where a sign or letter says so, or where numbers have decimals as no tape gives them.
-fn degrees(text: &str) -> bool {
+/// Degrees where a sign or letter says so, where numbers have decimals as no tape gives them, or where two numbers
+/// with decimals are the farm's own degrees. A unit of length on the line says that it is none.
+fn degrees(text: &str, farm: Option<Point>) -> bool {
     let upper = text.to_uppercase();
-    if upper.contains(['\u{b0}', '\u{ba}']) && !upper.contains(" FT") {
+    let words: Vec<&str> = upper.split(|c: char| !c.is_alphabetic()).collect();
+    let has = |letters: [&str; 2]| letters.iter().any(|letter| words.contains(letter));
+    if ["FT", "M", "YD", "IN", "CM"].iter().any(|unit| words.contains(unit)) {
+        return false;
+    }
+    // A bearing of quarters, as in N20E, is none either.
+    let bearing = |word: &str| word.starts_with(['N', 'S']) && word.ends_with(['E', 'W']) && word.len() > 2;
+    if upper.split([',', ';', ' ', '\t']).any(bearing) {
+        return false;
+    }
+    if upper.contains(['\u{b0}', '\u{ba}']) || (has(["N", "S"]) && has(["E", "W"])) {
         return true;
     }
-    let has = |letters: [char; 2]| {
-        letters
-            .iter()
-            .any(|letter| upper.split(|c: char| !c.is_alphabetic()).any(|word| word == letter.to_string()))
+    let numbers: Vec<&str> = upper.split([',', ';', ' ', '\t']).filter(|part| part.contains('.')).collect();
+    let fine =
+        numbers.iter().filter(|part| part.split('.').nth(1).is_some_and(|rest| rest.len() >= 4)).count();
+    let near = |farm: Point| {
+        let [Ok(one), Ok(other)] = [0, 1].map(|at| numbers.get(at).copied().unwrap_or("").parse::<f64>())
+        else {
+            return false;
+        };
+        let within =
+            |at: Point| (at[0] - farm[0]).abs() < NEAR_DEGREES && (at[1] - farm[1]).abs() < NEAR_DEGREES;
+        within([one, other]) || within([other, one])
     };
-    let units = ["FT", "M", "YD", "IN", "CM"]
-        .iter()
-        .any(|unit| upper.split(|c: char| !c.is_alphabetic()).any(|w| w == *unit));
-    if !units && has(['N', 'S']) && has(['E', 'W']) {
-        return true;
-    }
-    !units
-        && upper
-            .split([',', ';', ' '])
-            .filter(|part| part.split('.').nth(1).is_some_and(|decimals| decimals.len() >= 4))
-            .count()
-            >= 2
+    fine >= 2 || (numbers.len() == 2 && farm.is_some_and(near))
 }

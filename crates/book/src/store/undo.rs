@@ -1,9 +1,12 @@
-//! Undoing a table that was taken in: all that came from it, together.
+//! Undoing a table that was taken in, and something that was drawn: all that came with it, together.
 
 use super::{Book, Writing};
 use crate::error::{BookError, Result};
-use crate::held::Stamp;
+use crate::held::{Held, Stamp};
 use crate::model::{Body, EntryId, Farm, Kind};
+
+/// Why a part, and the plot that was made with it, no longer counts.
+const OFF_THE_PLAN: &str = "taken off the plan";
 
 impl Book {
     /// Withdraws an import and every record that came from it and still counts, together or not at all;
@@ -40,6 +43,48 @@ impl Writing<'_> {
             self.revise(farm, number, Farm { plan_origin: None, ..body }, reason, stamp)?;
         }
         Ok(made.len() + plots.len())
+    }
+
+    /// Takes a part off the plan. A plot that was made by drawing it, and of which nothing else speaks, goes with it.
+    ///
+    /// # Errors
+    /// As [`Book::withdraw`].
+    pub fn take_off_plan(&mut self, part: EntryId, from_number: u32, stamp: &Stamp) -> Result<Held<Body>> {
+        let plots = self.identities(
+            "SELECT p.id, p.number FROM latest AS p WHERE p.kind = 'plot' AND NOT p.withdrawn AND p.number = 1 \
+             AND p.recorded_at = (SELECT min(recorded_at) FROM history WHERE id = ?1) \
+             AND EXISTS (SELECT 1 FROM latest AS q WHERE q.id = ?1 AND q.body ->> '$.plot' = p.id) \
+             AND NOT EXISTS (SELECT 1 FROM latest AS r WHERE NOT r.withdrawn AND r.body ->> '$.plot' = p.id \
+                             AND r.id <> ?1)",
+            part,
+        )?;
+        let kept = self.set_withdrawn(part, from_number, true, OFF_THE_PLAN, stamp)?;
+        for (plot, number) in plots {
+            self.set_withdrawn(plot, number, true, OFF_THE_PLAN, stamp)?;
+        }
+        Ok(kept)
+    }
+
+    /// Brings a part back that was taken off the plan, with the plot that went with it.
+    ///
+    /// # Errors
+    /// As [`Book::restore`].
+    pub fn bring_back_to_plan(
+        &mut self,
+        part: EntryId,
+        from_number: u32,
+        stamp: &Stamp,
+    ) -> Result<Held<Body>> {
+        let plots = self.identities(
+            "SELECT p.id, p.number FROM latest AS p JOIN history AS h ON h.id = p.id AND h.number = p.number \
+             WHERE p.kind = 'plot' AND p.withdrawn AND h.reason = 'taken off the plan' \
+             AND EXISTS (SELECT 1 FROM latest AS q WHERE q.id = ?1 AND q.body ->> '$.plot' = p.id)",
+            part,
+        )?;
+        for (plot, number) in plots {
+            self.set_withdrawn(plot, number, false, "brought back", stamp)?;
+        }
+        self.set_withdrawn(part, from_number, false, "brought back", stamp)
     }
 
     /// Plots that were made for outlines of a file and of which nothing else speaks.

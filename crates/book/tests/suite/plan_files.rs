@@ -446,3 +446,47 @@ fn rings_go_out_the_right_way_round_and_pieces_add_up() {
     let again = book.import_plan(file.as_bytes(), &plots(WalkIs::Area), &stamp());
     assert!(again.is_err(), "{again:?}");
 }
+
+#[test]
+fn a_plot_that_was_only_drawn_goes_and_comes_back_with_its_outline() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut book = book(folder.path());
+    let field = |name: &str| Plot {
+        name: name.to_owned(),
+        place: Place::OpenField,
+        shape: Shape::Area { area_m2: Bounded::literal(100.0) },
+        slope_percent: None,
+        root_depth_cm: None,
+        use_note: String::new(),
+        watering: None,
+        cover: None,
+        organic: None,
+    };
+    let draw = |book: &mut Book, name: &str| {
+        book.write(|writing| {
+            let plot = writing.record(field(name), &stamp())?.id;
+            let form = Form::Area { outer: vec![[0.0, 0.0], [10.0, 0.0], [10.0, 10.0]], holes: Vec::new() };
+            let part = PlanPart::drawn(PartKind::Plot, Outline { frame: Frame::Metres, form });
+            Ok((plot, writing.record(PlanPart { plot: Some(plot), ..part }, &stamp())?.id))
+        })
+        .unwrap()
+    };
+    let (plot, part) = draw(&mut book, "Lower field");
+    book.write(|writing| writing.take_off_plan(part, 1, &stamp())).unwrap();
+    assert!(book.snapshot().unwrap().plots.is_empty());
+    book.write(|writing| writing.bring_back_to_plan(part, 2, &stamp())).unwrap();
+    let snapshot = book.snapshot().unwrap();
+    assert_eq!((snapshot.plots.len(), snapshot.plan_parts.len()), (1, 1));
+    // Once something else speaks of it, it stays.
+    let bed = Bed {
+        plot,
+        name: "Bed".to_owned(),
+        length_m: Bounded::literal(10.0),
+        width_m: Bounded::literal(0.75),
+        count: 1,
+    };
+    book.record(bed, &stamp()).unwrap();
+    book.write(|writing| writing.take_off_plan(part, 3, &stamp())).unwrap();
+    let snapshot = book.snapshot().unwrap();
+    assert_eq!((snapshot.plots.len(), snapshot.plan_parts.len()), (1, 0));
+}

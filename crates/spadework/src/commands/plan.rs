@@ -2,19 +2,24 @@
 
 use std::path::PathBuf;
 
-use advice::plan::{Drawing, FarmPlan, PlanTold, beds_kept, told, typed_corners, typed_holes, typed_place};
+use advice::plan::{
+    Drawing, FarmPlan, PlanTold, along_longest, beds_kept, shortest_bed, told, typed_corners, typed_holes,
+    typed_place,
+};
+use advice::words::counted;
 use book::model::{Form, KeepOutWhy, PartKind};
 use book::{PlanImport, WalkIs, plan_csv, plan_geojson, plan_gpx};
 use clap::{Args, Subcommand};
 use ground::kit::refusal::bounded;
 use ground::kit::units::{Dimension, UnitSystem, parse, show};
-use ground::kit::{Bounded, Refusal};
-use ground::spatial::beds::{BedRules, ShortestBed, bed_layout};
+use ground::kit::Refusal;
+use ground::spatial::beds::{BedRules, bed_layout};
 use ground::spatial::outline::Area;
 use ground::spatial::typed::{bearing_degrees, sides_of};
 use serde_json::json;
 
 use crate::args::Global;
+use crate::files;
 use crate::report::{Report, table};
 use crate::shelf;
 use crate::terminal::Terminal;
@@ -95,12 +100,15 @@ enum What {
         /// Width of a path
         #[arg(long)]
         path: String,
-        /// Way they run, such as N20E
-        #[arg(long, default_value = "N")]
-        direction: String,
+        /// Way they run, such as N20E; else along the longest side
+        #[arg(long)]
+        direction: Option<String>,
         /// Room left along the edges
         #[arg(long, default_value = "0")]
         margin: String,
+        /// Leave out beds shorter than this; else than 3 m
+        #[arg(long)]
+        shortest: Option<String>,
         /// Write them into the book under this name
         #[arg(long, value_name = "NAME", num_args = 0..=1, default_missing_value = "Beds")]
         keep: Option<String>,
@@ -124,6 +132,9 @@ enum What {
         book: PathBuf,
         /// The file; its ending says the format
         file: PathBuf,
+        /// Replace the file if it is there already
+        #[arg(long)]
+        force: bool,
     },
 }
 
@@ -174,7 +185,7 @@ impl Plan {
                 lines.extend(remarks.iter().cloned());
                 Report::new(&json!({ "id": id, "remarks": remarks }), lines.join("\n"))
             }
-            What::Beds { book, plot, bed, path, direction, margin, keep } => {
+            What::Beds { book, plot, bed, path, direction, margin, shortest, keep } => {
                 let mut held = shelf::open(&book)?;
                 let snapshot = held.snapshot()?;
                 let system = global.system_or(snapshot.farm.body.units);
@@ -191,18 +202,25 @@ impl Plan {
                 };
                 let bed_m = width("bed", &bed, Dimension::SmallLength)? / 1000.0;
                 let path_m = width("path", &path, Dimension::SmallLength)? / 1000.0;
+                let area = Area { outer: outer.to_vec(), holes: holes.to_vec() };
+                let bearing = match &direction {
+                    Some(text) => bearing_degrees("direction", text)?,
+                    None => along_longest(&area),
+                };
                 let rules = BedRules {
                     bed_m: bounded("bed", bed_m)?,
                     path_m: bounded("path", path_m)?,
-                    bearing_degrees: bounded("direction", bearing_degrees("direction", &direction)?)?,
+                    bearing_degrees: bounded("direction", bearing)?,
                     margin_m: bounded("margin", width("margin", &margin, Dimension::Length)?)?,
-                    shortest_m: ShortestBed::literal(3.0),
+                    shortest_m: match &shortest {
+                        Some(text) => bounded("shortest", width("shortest", text, Dimension::Length)?)?,
+                        None => shortest_bed(),
+                    },
                 };
-                let area = Area { outer: outer.to_vec(), holes: holes.to_vec() };
                 let layout = bed_layout(&area, &rules)?;
                 let text = format!(
-                    "{} beds, {} long together, {:.0} % of the plot.",
-                    layout.beds.len(),
+                    "{}, {} long together, {:.0} % of the plot.",
+                    counted(layout.beds.len(), "bed", "beds"),
                     show(layout.length_m, Dimension::Length, system),
                     layout.share_percent
                 );
@@ -237,11 +255,16 @@ impl Plan {
                     file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
                 let how = PlanImport { file_name, kind: kind_of(&kind)?, walk_is };
                 let kept = shelf::open(&book)?.import_plan(&bytes, &how, &shelf::stamp(""))?;
-                let mut lines = vec![format!("{} things were drawn, {} plots made.", kept.parts, kept.plots)];
+                let mut lines = vec![format!(
+                    "{} drawn, {} made.",
+                    counted(kept.parts, "thing", "things"),
+                    counted(kept.plots, "plot", "plots")
+                )];
                 lines.extend(kept.remarks.iter().cloned());
                 Report::new(&kept, lines.join("\n"))
             }
-            What::Export { book, file } => {
+            What::Export { book, file, force } => {
+                files::can_save("file", &file, force)?;
                 let (_, snapshot) = read(&book, global)?;
                 let plan = FarmPlan::of(&snapshot);
                 let origin = plan.origin.map(|origin| [origin.longitude_degrees, origin.latitude_degrees]);
@@ -263,9 +286,7 @@ impl Plan {
                         .into());
                     }
                 };
-                std::fs::write(&file, text).map_err(|error| {
-                    Trouble::other(format!("{} cannot be written: {error}", file.display()))
-                })?;
+                files::save("file", &file, text.as_bytes(), force)?;
                 let mut lines = vec![file.display().to_string()];
                 if !snapshot.underlays.is_empty() {
                     lines.push(

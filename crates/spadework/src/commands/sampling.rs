@@ -19,6 +19,7 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 use crate::args::Global;
+use crate::files;
 use crate::report::{Report, table, wrapped};
 use crate::shelf;
 use crate::terminal::Terminal;
@@ -44,6 +45,9 @@ pub(crate) struct Sampling {
     /// Write the points for a phone to this file: .gpx or .geojson
     #[arg(long, value_name = "FILE")]
     gpx: Option<PathBuf>,
+    /// Replace the file if it is there already
+    #[arg(long)]
+    force: bool,
 }
 
 /// What is asked of a plot.
@@ -184,7 +188,7 @@ impl Sampling {
                     .into_iter()
                     .map(|(number, at, note)| WalkPoint { number, at, note })
                     .collect();
-                write(path, &plan.plan.name, &points)?;
+                write(path, &plan.plan.name, &points, self.force)?;
             }
             return Report::new(&plan, of_plan(&plan, system, terminal));
         }
@@ -199,7 +203,7 @@ impl Sampling {
         let today = ZonedDateTime::now().date();
         let report = sampling_report(&snapshot, plot, &self.asked.ask(&snapshot, system)?, today)?;
         if let Some(path) = &self.gpx {
-            write(path, &report.usual_name(today), &in_degrees(&snapshot, &report)?)?;
+            write(path, &report.usual_name(today), &in_degrees(&snapshot, &report)?, self.force)?;
         }
         let text = of_report(&report, system, terminal);
         Report::new(&report, text)
@@ -230,11 +234,10 @@ fn in_degrees(snapshot: &Snapshot, report: &SamplingReport) -> Result<Vec<WalkPo
         .collect())
 }
 
-fn write(path: &std::path::Path, name: &str, points: &[WalkPoint]) -> Result<(), Trouble> {
+fn write(path: &std::path::Path, name: &str, points: &[WalkPoint], force: bool) -> Result<(), Trouble> {
     let is_json = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("geojson"));
     let text = if is_json { points_geojson(name, points) } else { points_gpx(name, points) };
-    std::fs::write(path, text)
-        .map_err(|error| Trouble::other(format!("{} could not be written: {error}", path.display())))
+    files::save("gpx", path, text.as_bytes(), force)
 }
 
 fn part(text: &mut String, title: &str, lines: &[String], terminal: &Terminal) {

@@ -4,7 +4,7 @@ use advice::words::day;
 use book::Snapshot;
 use book::model::{Form, Frame, Outline, PlanPart, Point, SamplingPlan, Spot, Underlay};
 use ground::kit::Bounded;
-use ground::kit::units::UnitSystem;
+use ground::kit::units::{Dimension, UnitSystem, show};
 
 use super::Line;
 use super::record::name_of;
@@ -15,17 +15,19 @@ pub(super) fn part_title(part: &PlanPart) -> String {
     if part.name.is_empty() { part.kind.words().to_owned() } else { part.name.clone() }
 }
 
-fn place(frame: Frame, [x, y]: Point) -> String {
+fn place(frame: Frame, [x, y]: Point, units: UnitSystem) -> String {
+    let length = |metres: f64| show(metres, Dimension::Length, units);
     match frame {
-        Frame::Wgs84 => format!("latitude {y}°, longitude {x}°"),
-        Frame::Metres => format!("{x} m east, {y} m north"),
-        Frame::PlotCorner => format!("{x} m along the plot, {y} m across it"),
+        // Six decimals of a degree are a hand.
+        Frame::Wgs84 => format!("latitude {y:.6}°, longitude {x:.6}°"),
+        Frame::Metres => format!("{} east, {} north", length(x), length(y)),
+        Frame::PlotCorner => format!("{} along the plot, {} across it", length(x), length(y)),
     }
 }
 
-fn outline(outline: &Outline) -> String {
+fn outline(outline: &Outline, units: UnitSystem) -> String {
     match &outline.form {
-        Form::Point { at } => place(outline.frame, *at),
+        Form::Point { at } => place(outline.frame, *at, units),
         Form::Line { through } => format!("a line through {} places", through.len()),
         Form::Area { outer, holes } if holes.is_empty() => format!("an area of {} corners", outer.len()),
         Form::Area { outer, holes } => format!("an area of {} corners, {} cut out", outer.len(), holes.len()),
@@ -38,10 +40,11 @@ pub(super) fn spot(spot: &Spot, snapshot: &Snapshot) -> String {
         .plan
         .zip(spot.number)
         .map(|(plan, number)| format!("point {number} of {}", name_of(snapshot, plan)));
+    let units = snapshot.farm.body.units;
     let at = spot.at.map(|located| {
-        let within =
-            located.within_m.map(|within| format!(", within {} m", within.get())).unwrap_or_default();
-        format!("{}{within}", place(located.frame, located.at))
+        let within = located.within_m.map(|within| show(within.get(), Dimension::Length, units));
+        let within = within.map(|within| format!(", within {within}")).unwrap_or_default();
+        format!("{}{within}", place(located.frame, located.at, units))
     });
     number.into_iter().chain(at).collect::<Vec<_>>().join("; ")
 }
@@ -58,18 +61,20 @@ pub(super) fn part(part: &PlanPart, snapshot: &Snapshot) -> Vec<Line> {
         Line::new("Structure", linked(structure)),
         Line::new("Number", number.map(|number| number.to_string()).unwrap_or_default()),
         Line::new("Why", why.map(|why| why.words()).unwrap_or_default()),
-        Line::new("Drawn as", outline(drawn)),
+        Line::new("Drawn as", outline(drawn, snapshot.farm.body.units)),
         Line::new("Note", note),
     ]
 }
 
 /// A picture under the plan.
-pub(super) fn underlay(underlay: &Underlay) -> Vec<Line> {
+pub(super) fn underlay(underlay: &Underlay, units: UnitSystem) -> Vec<Line> {
     let Underlay { name, sha256: _, media_type: _, width_px, height_px, fixed, opacity_percent, note } =
         underlay;
     let fixed: Vec<String> = fixed
         .iter()
-        .map(|point| format!("pixel {}, {} is {}", point.x_px, point.y_px, place(point.frame, point.at)))
+        .map(|point| {
+            format!("pixel {}, {} is {}", point.x_px, point.y_px, place(point.frame, point.at, units))
+        })
         .collect();
     vec![
         Line::new("Name", name),

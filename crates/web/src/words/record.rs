@@ -209,7 +209,7 @@ pub fn lines(body: &Body, snapshot: &Snapshot, units: UnitSystem) -> Vec<Line> {
         Body::Harvest(harvest) => feeding::harvest(harvest, snapshot, units),
         Body::Cover(cover) => covers::cover(cover, snapshot, units),
         Body::PlanPart(part) => plan::part(part, snapshot),
-        Body::Underlay(underlay) => plan::underlay(underlay),
+        Body::Underlay(underlay) => plan::underlay(underlay, units),
         Body::SamplingPlan(sampling) => plan::sampling(sampling, snapshot, units),
         Body::Job(job) => jobs::lines(job, snapshot, units),
     };

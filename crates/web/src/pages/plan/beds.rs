@@ -1,6 +1,7 @@
 //! Beds laid out in a plot: a look first, then kept as beds of the book and parts of the plan.
 
-use advice::plan::{FarmPlan, beds_kept};
+use advice::plan::{FarmPlan, along_longest, beds_kept, shortest_bed};
+use advice::words::counted;
 use askama::Template;
 use book::Snapshot;
 use book::model::EntryId;
@@ -8,7 +9,7 @@ use figures::plan::{PlanForm, PlanKind, PlanShape, PlanSize};
 use ground::kit::units::{Dimension, UnitSystem, show as show_measure};
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::beds::{
-    BedBearing, BedLayout, BedRules, EdgeMargin, LaidBedWidth, PathWidth, ShortestBed, bed_layout,
+    BedBearing, BedLayout, BedRules, EdgeMargin, LaidBedWidth, PathWidth, bed_layout,
 };
 use ground::spatial::outline::Area;
 use ground::spatial::typed::{bearing_degrees, bearing_words};
@@ -107,7 +108,12 @@ fn told(asked: &Asked, system: UnitSystem) -> BedsTold {
         share_percent: *share_percent,
         bearing_degrees: asked.bearing,
         sentences: vec![
-            format!("{} beds fit, {each}, running {}.", beds.len(), bearing_words(asked.bearing)),
+            format!(
+                "{} {}, {each}, running {}.",
+                counted(beds.len(), "bed", "beds"),
+                if beds.len() == 1 { "fits" } else { "fit" },
+                bearing_words(asked.bearing)
+            ),
             format!(
                 "Together they are {} long and {} of bed, {share_percent:.0} % of the plot.",
                 length(*length_m),
@@ -137,7 +143,7 @@ fn asked(read: &mut Reader<'_>, plan: &FarmPlan) -> Option<Asked> {
     let bed_m: Option<LaidBedWidth> = read.measure("bed_width");
     let path_m: Option<PathWidth> = read.measure("path_width");
     let margin_m = read.measure("margin").unwrap_or_else(|| EdgeMargin::literal(0.0));
-    let shortest_m = read.measure("shortest").unwrap_or_else(|| ShortestBed::literal(3.0));
+    let shortest_m = read.measure("shortest").unwrap_or_else(shortest_bed);
     let name = read.text("name").unwrap_or("Beds").trim().to_owned();
     let area = plot.and_then(|plot| plan.area_of(plot));
     if plot.is_some() && area.is_none() {
@@ -161,14 +167,6 @@ fn asked(read: &mut Reader<'_>, plan: &FarmPlan) -> Option<Asked> {
     let rules = BedRules { bed_m, path_m, bearing_degrees, margin_m, shortest_m };
     let layout = read.take(bed_layout(&area, &rules))?;
     Some(Asked { plot, layout, bed_m: bed_m.get(), bearing, name })
-}
-
-/// The way of the longest side, between north and south by east.
-fn along_longest(area: &Area) -> f64 {
-    use ground::spatial::plane;
-    let longest = plane::corners(&area.outer)
-        .max_by(|a, b| plane::distance_m(*a.0, *a.1).total_cmp(&plane::distance_m(*b.0, *b.1)));
-    longest.map_or(0.0, |(a, b)| (b[0] - a[0]).atan2(b[1] - a[1]).to_degrees().rem_euclid(180.0))
 }
 
 pub(super) fn show(ask: &Ask) -> Outcome {

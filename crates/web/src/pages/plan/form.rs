@@ -121,7 +121,12 @@ pub(super) fn drawing(
             if sides.long_bearing_degrees.is_none() {
                 remarks.push("No bearing was given, so the long side was drawn north.".to_owned());
             }
-            let first = place.unwrap_or_else(|| beside(plan));
+            // What is corrected stays where it lies.
+            let stays = before.and_then(|(_, shape)| match shape {
+                Shape::Area { outer, .. } => outer.first().copied(),
+                _ => None,
+            });
+            let first = place.or(stays).unwrap_or_else(|| beside(plan));
             Shape::Area { outer: sides.corners(first).to_vec(), holes: Vec::new() }
         })
     } else if let Some((_, shape)) =

@@ -197,6 +197,9 @@ struct UnderlayTold {
     corners: Option<[Point; 4]>,
     opacity_percent: f64,
     fixed: Vec<FixedTold>,
+    /// The same as they are typed.
+    #[serde(skip)]
+    spots: String,
     /// How well the points agree, in words.
     told: String,
 }

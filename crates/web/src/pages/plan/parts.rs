@@ -150,7 +150,7 @@ pub(super) fn remove(ask: &Ask) -> Outcome {
         .find(|part| part.id == id)
         .ok_or_else(|| Problem::not_found("Nothing of that identity stands on the plan."))?;
     let number = revision(ask, held.number)?;
-    let kept = ask.write(|book, stamp| book.withdraw(id, number, "taken off the plan", stamp))??;
+    let kept = ask.write(|book, stamp| book.write(|writing| writing.take_off_plan(id, number, stamp)))??;
     Shown::kept("/plan?done=withdrawn", json!({ "id": id, "revision": kept.number }))
 }
 
@@ -163,7 +163,8 @@ pub(super) fn back(ask: &Ask) -> Outcome {
         .find(|gone| gone.record.id == id && matches!(gone.record.body, Body::PlanPart(_)))
         .ok_or_else(|| Problem::not_found("Nothing of that identity was taken off the plan."))?;
     let number = revision(ask, gone.record.number)?;
-    let kept = ask.write(|book, stamp| book.restore(id, number, "brought back", stamp))??;
+    let kept =
+        ask.write(|book, stamp| book.write(|writing| writing.bring_back_to_plan(id, number, stamp)))??;
     Shown::kept("/plan?done=restored", json!({ "id": id, "revision": kept.number }))
 }
 

@@ -91,6 +91,7 @@ pub(super) fn told(held: &Held<Underlay>, plan: &FarmPlan, system: UnitSystem) -
         }
         Err(refusal) => format!("It is not fixed: {}.", refusal.message),
     };
+    let spots = spots_words(&fixed, system);
     UnderlayTold {
         id: held.id,
         revision: held.number,
@@ -101,8 +102,19 @@ pub(super) fn told(held: &Held<Underlay>, plan: &FarmPlan, system: UnitSystem) -
         corners: fix.ok().map(|fix| fix.corners(f64::from(body.width_px), f64::from(body.height_px))),
         opacity_percent: body.opacity_percent.map_or(60.0, Bounded::get),
         fixed,
+        spots,
         told,
     }
+}
+
+/// The spots as they are typed.
+fn spots_words(fixed: &[FixedTold], system: UnitSystem) -> String {
+    let pixels = |value: f64| number((value * 10.0).round() / 10.0);
+    let line = |spot: &FixedTold| {
+        let place = super::form::corners_words(&book::model::Form::Point { at: spot.at }, system);
+        format!("{}, {} = {place}", pixels(spot.x_px), pixels(spot.y_px))
+    };
+    fixed.iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
 /// "1200, 340 = 120 ft, 40 ft", one a line, as they are kept.
@@ -230,9 +242,15 @@ pub(super) fn fix(ask: &Ask) -> Outcome {
         body.opacity_percent = Some(bounded::<Opacity>("opacity_percent", percent)?);
     }
     let mut read = ask.reader(FIXED);
-    let fixed = match ask.json.as_ref().and_then(|json| json.get("fixed")) {
-        Some(fixed) => from_json(fixed, &plan).map(|fixed| (fixed, Vec::new())),
-        None => spots(&read.lines("spots"), &snapshot, &plan, ask.units()),
+    let shown = spots_words(&told(held, &plan, ask.units()).fixed, ask.units());
+    let fixed = match (ask.json.as_ref(), ask.json.as_ref().and_then(|json| json.get("fixed"))) {
+        (_, Some(fixed)) => from_json(fixed, &plan).map(|fixed| (fixed, Vec::new())),
+        // What was not sent, or was left as it was shown, stays with every digit.
+        (Some(_), None) => Ok((body.fixed.clone(), Vec::new())),
+        (None, None) => match read.lines("spots") {
+            text if text.trim() == shown => Ok((body.fixed.clone(), Vec::new())),
+            text => spots(&text, &snapshot, &plan, ask.units()),
+        },
     };
     let again = |form: Form| page(ask, form, Some(told(held, &plan, ask.units())));
     let Some((fixed, remarks)) = read.take(fixed).filter(|_| !read.is_refused()) else {
