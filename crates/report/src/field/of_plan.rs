@@ -24,7 +24,7 @@ use crate::sheet::Cautions;
 const INCH_CM: f64 = 2.54;
 
 /// So many numbers have room on the picture when they are large enough for an arm's length.
-const FEW_POINTS: usize = 30;
+const FEW_POINTS: usize = 15;
 
 /// The labels of a plan's bags; without a day there is a line to write it on.
 #[must_use]
