@@ -12,6 +12,7 @@ use book::model::{
 };
 use ground::kit::Bounded;
 use ground::spatial::frame::LocalFrame;
+use ground::spatial::plane;
 use serde::Serialize;
 
 pub use draw::{Drawing, along_longest, as_kept, beds_kept, frame_for, named_in, shortest_bed};
@@ -97,17 +98,18 @@ impl FarmPlan {
         self.origin.map(|origin| LocalFrame::at(origin.latitude_degrees, origin.longitude_degrees))
     }
 
-    /// The outline of a plot, as it was last drawn: its outer ring and its holes.
+    /// The outline of a plot: its outer ring and its holes. Of a plot in several pieces it is the largest, of outlines
+    /// of one size the one last drawn.
     #[must_use]
     pub fn area_of(&self, plot: EntryId) -> Option<(&[Point], &[Vec<Point>])> {
         self.parts
             .iter()
-            .rev()
             .filter(|part| part.kind == PartKind::Plot && part.plot == Some(plot))
-            .find_map(|part| match &part.form {
+            .filter_map(|part| match &part.form {
                 Form::Area { outer, holes } => Some((outer.as_slice(), holes.as_slice())),
                 _ => None,
             })
+            .max_by(|one, other| plane::area_m2(one.0, one.1).total_cmp(&plane::area_m2(other.0, other.1)))
     }
 
     /// What nothing is sampled on.

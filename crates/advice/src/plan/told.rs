@@ -93,8 +93,31 @@ pub fn told(snapshot: &Snapshot, plan: &FarmPlan, system: UnitSystem) -> PlanTol
             }
         }
     }
+    in_pieces(&mut parts);
     PlanTold { origin: plan.origin, parts }
 }
+
+/// Says of a plot in several pieces what goes by which; its size was written down for all of them.
+fn in_pieces(parts: &mut [PartTold]) {
+    let plots: Vec<EntryId> = parts
+        .iter()
+        .filter(|part| part.kind == PartKind::Plot && part.area_m2.is_some())
+        .filter_map(|part| part.plot)
+        .collect();
+    for part in parts.iter_mut().filter(|part| part.kind == PartKind::Plot && part.area_m2.is_some()) {
+        let pieces = plots.iter().filter(|plot| Some(**plot) == part.plot).count();
+        if pieces > 1 {
+            part.remarks.retain(|remark| !remark.starts_with(DRAWN_IT_HAS));
+            part.typed_area_m2 = None;
+            part.remarks.push(format!(
+                "This plot lies in {pieces} pieces: places to sample and maps go by the largest. Make plots of their own of the others to sample them."
+            ));
+        }
+    }
+}
+
+/// How a remark on a plot's drawn area begins.
+const DRAWN_IT_HAS: &str = "Drawn it has";
 
 /// The outline of a plot as it was last drawn, measured beside what was typed for it. Whether it lies over others is told
 /// by the whole plan.
@@ -144,7 +167,7 @@ fn one(snapshot: &Snapshot, part: &Drawn, system: UnitSystem) -> PartTold {
     let typed_area_m2 = match (typed, area_m2) {
         (Some(typed), Some(drawn)) if found.is_empty() && (drawn / typed - 1.0).abs() > AGREE => {
             remarks.push(format!(
-                "Drawn it has {}, but {} were written down for the plot: {} % {}.",
+                "{DRAWN_IT_HAS} {}, but {} were written down for the plot: {} % {}.",
                 area_words(drawn, system),
                 area_words(typed, system),
                 number(((drawn / typed - 1.0).abs() * 1000.0).round() / 10.0),

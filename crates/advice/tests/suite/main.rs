@@ -4,6 +4,7 @@ mod acidity;
 mod again;
 mod covers;
 mod demo;
+mod farm_drawing;
 mod farm_plan;
 mod feeding;
 mod lab;
