@@ -65,9 +65,9 @@ pub fn skewness(readings: &[f64]) -> Option<f64> {
     }
     let n = readings.len() as f64;
     let mean = readings.iter().sum::<f64>() / n;
-    let moment = |power: i32| readings.iter().map(|one| (one - mean).powi(power)).sum::<f64>() / n;
-    let square = moment(2);
-    (square > 1e-12 * mean * mean).then(|| moment(3) / (square * square.sqrt()))
+    let moment = |of: fn(f64) -> f64| readings.iter().map(|one| of(one - mean)).sum::<f64>() / n;
+    let square = moment(|off| off * off);
+    (square > 1e-12 * mean * mean).then(|| moment(|off| off * off * off) / (square * square.sqrt()))
 }
 
 /// Input of `map-scale`.

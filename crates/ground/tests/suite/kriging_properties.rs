@@ -29,7 +29,7 @@ fn case(nugget: impl Strategy<Value = f64>) -> impl Strategy<Value = Case> {
     )
         .prop_filter_map("readings stand apart", |(readings, places, shape, nugget, sill, range_m)| {
             let at: Vec<Place> = readings.iter().map(|one| [one.0.0, one.0.1]).collect();
-            let apart = |a: &Place, b: &Place| (a[0] - b[0]).hypot(a[1] - b[1]) > 1.0;
+            let apart = |a: &Place, b: &Place| libm::hypot(a[0] - b[0], a[1] - b[1]) > 1.0;
             let all_apart = at
                 .iter()
                 .enumerate()
@@ -47,7 +47,7 @@ fn case(nugget: impl Strategy<Value = f64>) -> impl Strategy<Value = Case> {
 fn solved_by_library(case: &Case, place: Place) -> (DVector<f64>, f64) {
     let n = case.at.len();
     let covariance = |a: Place, b: Place| {
-        let apart = (a[0] - b[0]).hypot(a[1] - b[1]);
+        let apart = libm::hypot(a[0] - b[0], a[1] - b[1]);
         case.model.partial_sill * case.model.correlation(apart)
             + if apart < 1e-9 { case.model.nugget } else { 0.0 }
     };
@@ -110,7 +110,7 @@ proptest! {
                 .iter()
                 .zip(weights.iter())
                 .map(|(site, weight)| {
-                    let apart = (site[0] - place[0]).hypot(site[1] - place[1]);
+                    let apart = libm::hypot(site[0] - place[0], site[1] - place[1]);
                     let same = if apart < 1e-9 { case.model.nugget } else { 0.0 };
                     weight * (case.model.partial_sill * case.model.correlation(apart) + same)
                 })
