@@ -161,7 +161,7 @@ impl Property {
             Self::Stopped => "share of pushes that are stopped",
             Self::Score => "structure score (1 is best)",
             Self::Slake => "stability of crumbs in water",
-            Self::Worms => "earthworms in the block",
+            Self::Worms => "earthworms",
             Self::Yield => "yield",
         }
     }
@@ -247,6 +247,8 @@ impl Property {
             Self::PanTop if us => ("in", 1.0 / 2.54),
             Self::PanTop => ("cm", 1.0),
             // 1 kg/m² is 20.48 lb on 100 ft².
+            Self::Worms if us => ("in a cubic foot", 1.0),
+            Self::Worms => ("in ten litres of ground", 10.0 / crate::structure::LITRES_PER_FT3),
             Self::Yield if us => ("lb/100 ft²", 9.290_304 / 0.453_592_37),
             Self::Yield => ("kg/m²", 1.0),
         }
@@ -259,7 +261,7 @@ impl Property {
         match self {
             Self::PhWater | Self::PhSalt | Self::OrganicMatter => format!("{value:.1}"),
             Self::Density => format!("{value:.2}"),
-            Self::Sand | Self::Clay | Self::Stopped | Self::PanTop => format!("{value:.0}"),
+            Self::Sand | Self::Clay | Self::Stopped | Self::PanTop | Self::Worms => format!("{value:.0}"),
             _ => words::short(value),
         }
     }

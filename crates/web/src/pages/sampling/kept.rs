@@ -3,9 +3,9 @@
 use advice::plan::FarmPlan;
 use advice::sampling_plan::{CAUTIONS, ToldPlan, tell, told};
 use askama::Template;
+use book::model::SamplingPurpose;
 use book::{WalkPoint, points_geojson, points_gpx};
 use figures::Figure;
-use ground::kit::Bounded;
 use report::field::{PointsPicture, points_picture, sides_m};
 use serde::Serialize;
 
@@ -99,24 +99,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
             units,
         })
     });
-    let depth = advice::words::depth;
-    let layer = if body.from_cm.get() > 0.0 {
-        format!("from {} to {}", depth(body.from_cm.get(), units), depth(body.to_cm.get(), units))
-    } else {
-        depth(body.to_cm.get(), units)
-    };
-    let bags = if body.bags == 1 { "one bag".to_owned() } else { format!("{} bags", body.bags) };
-    let places = told.points.len();
-    let lead = if told.apart {
-        format!("{places} places, {} cores about each, {layer} deep, a bag for each.", body.cores_per_bag)
-    } else if places > 0 {
-        format!(
-            "{places} cores, {layer} deep, into {bags}. The walk is {} in straight lines.",
-            tell::far(told.walk_m, units)
-        )
-    } else {
-        format!("{} cores to a bag, {layer} deep, {bags}, at places of your choice.", body.cores_per_bag)
-    };
+    let lead = tell::kept(&told, units);
     let id = told.id;
     let sheets = [
         ("/sampling/{id}/sheet.pdf", "Field sheet to print"),
@@ -124,6 +107,8 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         ("/sampling/{id}/enter", "Type the results in"),
     ]
     .into_iter()
+    // A probe fills no bags.
+    .filter(|(path, _)| body.purpose != SamplingPurpose::Structure || !path.ends_with("labels.pdf"))
     .filter(|(path, _)| route::exists(path))
     .map(|(path, words)| (path.replace("{id}", &id.to_string()), words))
     .collect();
