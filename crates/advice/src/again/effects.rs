@@ -335,9 +335,10 @@ fn left_alone(
         }) else {
             continue;
         };
-        let treated = other.done.iter().any(|one| {
-            first.on <= one.on && one.on < last.on && done.iter().any(|own| own.work == one.work)
-        });
+        let treated = other
+            .done
+            .iter()
+            .any(|one| first.on <= one.on && one.on < last.on && done.iter().any(|own| own.work == one.work));
         if treated {
             continue;
         }

@@ -237,7 +237,7 @@ impl Property {
     pub fn unit(self, units: UnitSystem) -> (&'static str, f64) {
         let us = units == UnitSystem::UsCustomary;
         match self {
-            Self::PhWater | Self::PhSalt | Self::Score | Self::Slake | Self::Worms => ("", 1.0),
+            Self::PhWater | Self::PhSalt | Self::Score | Self::Slake => ("", 1.0),
             Self::OrganicMatter | Self::Sand | Self::Clay | Self::Stopped => ("%", 1.0),
             Self::Phosphorus | Self::Potassium | Self::Magnesium | Self::Nitrate => ("ppm", 1.0),
             Self::Salts => ("dS/m", 1.0),
@@ -246,9 +246,9 @@ impl Property {
             Self::Infiltration => ("mm/h", 1.0),
             Self::PanTop if us => ("in", 1.0 / 2.54),
             Self::PanTop => ("cm", 1.0),
-            // 1 kg/m² is 20.48 lb on 100 ft².
             Self::Worms if us => ("in a cubic foot", 1.0),
             Self::Worms => ("in ten litres of ground", 10.0 / crate::structure::LITRES_PER_FT3),
+            // 1 kg/m² is 20.48 lb on 100 ft².
             Self::Yield if us => ("lb/100 ft²", 9.290_304 / 0.453_592_37),
             Self::Yield => ("kg/m²", 1.0),
         }

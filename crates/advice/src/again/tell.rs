@@ -113,7 +113,10 @@ fn trend(series: &Series, units: UnitSystem) -> Option<String> {
             found.ranks.p_two_sided,
             signed(scale * slope.median),
             if series.years_missing > 0 {
-                format!(" In {years} years not even a steady rise or fall shows one: {}", years_needed(series))
+                format!(
+                    " In {years} years not even a steady rise or fall shows one: {}",
+                    years_needed(series)
+                )
             } else {
                 String::new()
             }

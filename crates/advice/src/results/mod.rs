@@ -9,9 +9,9 @@ mod of_plan;
 mod store;
 mod table;
 
-use book::{Scanned, Snapshot};
 use book::model::seen::{MoistureFeel, SalinityExtract};
 use book::model::{EntryId, SampleDepth, SamplingPlan, Seen, Spot};
+use book::{Scanned, Snapshot};
 use ground::kit::Refusal;
 use ground::kit::units::UnitSystem;
 use ground::texture::feel::Hand;
@@ -170,9 +170,10 @@ pub fn probe_moisture(
     rows: &[ResultRow],
     said: Option<MoistureFeel>,
 ) -> Result<MoistureFeel, Refusal> {
-    let probed = columns.iter().position(|column| *column == Column::HardFrom).is_some_and(|at| {
-        rows.iter().any(|row| row.cells.get(at).is_some_and(|cell| !is_blank(cell)))
-    });
+    let probed = columns
+        .iter()
+        .position(|column| *column == Column::HardFrom)
+        .is_some_and(|at| rows.iter().any(|row| row.cells.get(at).is_some_and(|cell| !is_blank(cell))));
     match said {
         Some(moisture) => Ok(moisture),
         // It goes into no record then.

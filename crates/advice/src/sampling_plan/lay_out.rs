@@ -1,7 +1,8 @@
 //! Where the points go.
 
 use book::model::{
-    Design, EntryId, Form, Frame, PartKind, Place as PlotPlace, Plot, Point, SamplingPoint, Shape as PlotShape,
+    Design, EntryId, Form, Frame, PartKind, Place as PlotPlace, Plot, Point, SamplingPoint,
+    Shape as PlotShape,
 };
 use book::{Held, Snapshot};
 use ground::kit::{Bounded, Refusal};

@@ -107,7 +107,7 @@ fn value(seen: &Seen, property: Property) -> Option<(f64, String)> {
                 Amount::Exactly(value) => {
                     let how = format!("{} {:?} {:?}", report.laboratory, figure.procedure, figure.unit);
                     Some((value, how))
-                },
+                }
                 Amount::Below(_) | Amount::Above(_) => None,
             }
         }

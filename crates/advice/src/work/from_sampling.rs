@@ -32,7 +32,11 @@ pub(super) fn jobs(snapshot: &Snapshot) -> Vec<Job> {
             let what = if plan.purpose == SamplingPurpose::Structure {
                 format!("Push the probe at {}, {deep} deep: {}", tell::points(cores), plan.purpose.words())
             } else {
-                format!("Pull cores at {}, {deep} deep, into {bags}: {}", tell::points(cores), plan.purpose.words())
+                format!(
+                    "Pull cores at {}, {deep} deep, into {bags}: {}",
+                    tell::points(cores),
+                    plan.purpose.words()
+                )
             };
             let made = plan.made_on;
             let job = Job::new(

@@ -2,6 +2,7 @@
 
 mod acidity;
 mod again;
+mod again_told;
 mod covers;
 mod demo;
 mod farm_plan;
@@ -14,6 +15,7 @@ mod posts;
 mod reports;
 mod results;
 mod rules;
+mod sampling_rounds;
 mod structure;
 mod watering;
 mod work;

@@ -69,10 +69,8 @@ pub fn corners_of(
         let miss = plane::distance_m(first, last);
         let round = plane::length_m(&corners);
         // A miss as long as a side is the open side itself: a strip is walked on three sides.
-        let shortest = corners
-            .windows(2)
-            .map(|leg| plane::distance_m(leg[0], leg[1]))
-            .fold(f64::INFINITY, f64::min);
+        let shortest =
+            corners.windows(2).map(|leg| plane::distance_m(leg[0], leg[1])).fold(f64::INFINITY, f64::min);
         if miss <= round * 0.1 && miss < shortest * 0.5 {
             corners.pop();
             if miss > 0.01 {

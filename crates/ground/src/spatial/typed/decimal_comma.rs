@@ -50,7 +50,8 @@ fn half(text: &str) -> Option<String> {
 
 /// Does the comma stand between two digits?
 fn is_tight(text: &str, at: usize) -> bool {
-    text[..at].ends_with(|c: char| c.is_ascii_digit()) && text[at + 1..].starts_with(|c: char| c.is_ascii_digit())
+    text[..at].ends_with(|c: char| c.is_ascii_digit())
+        && text[at + 1..].starts_with(|c: char| c.is_ascii_digit())
 }
 
 /// "43,07 N": between letters a comma that is alone in its run of digits is a decimal comma.
@@ -60,7 +61,8 @@ fn lone_commas(text: &str) -> String {
     let mut run: Range<usize> = 0..0;
     let put = |run: Range<usize>, out: &mut String| {
         let digits = &text[run];
-        let alone = digits.matches(',').count() == 1 && digits.find(',').is_some_and(|at| is_tight(digits, at));
+        let alone =
+            digits.matches(',').count() == 1 && digits.find(',').is_some_and(|at| is_tight(digits, at));
         out.push_str(&if alone { digits.replace(',', ".") } else { digits.to_owned() });
     };
     for (at, c) in text.char_indices() {
