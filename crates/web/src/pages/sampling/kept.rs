@@ -101,14 +101,17 @@ pub(super) fn show(ask: &Ask) -> Outcome {
     });
     let lead = tell::kept(&told, units);
     let id = told.id;
+    // A probe fills no bags; its points may be staked.
+    let labels = match body.purpose {
+        SamplingPurpose::Structure => "Point labels to print",
+        _ => "Bag labels to print",
+    };
     let sheets = [
         ("/sampling/{id}/sheet.pdf", "Field sheet to print"),
-        ("/sampling/{id}/labels.pdf", "Bag labels to print"),
+        ("/sampling/{id}/labels.pdf", labels),
         ("/sampling/{id}/enter", "Type the results in"),
     ]
     .into_iter()
-    // A probe fills no bags.
-    .filter(|(path, _)| body.purpose != SamplingPurpose::Structure || !path.ends_with("labels.pdf"))
     .filter(|(path, _)| route::exists(path))
     .map(|(path, words)| (path.replace("{id}", &id.to_string()), words))
     .collect();
