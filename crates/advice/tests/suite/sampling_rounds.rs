@@ -300,7 +300,7 @@ fn a_plan_that_repeats_says_which_one() {
 fn a_large_plot_is_told_in_the_units_of_the_farm() {
     for (units, wanted, not) in [
         (UnitSystem::Metric, "2.0 ha; one bag is to stand for 1.6 at most", "acre"),
-        (UnitSystem::UsCustomary, "4.9 acres; one bag is to stand for 4 at most", " ha"),
+        (UnitSystem::UsCustomary, "4.9 acres; one bag is to stand for 4 at most", " ha;"),
     ] {
         let ground = ground(units, Shape::Area { area_m2: Bounded::literal(20_000.0) });
         let report = ground.report(&SamplingAsk::usual(SamplingPurpose::Fertility));
