@@ -45,7 +45,6 @@ pub fn map_pictures(
     let title = format!("{}, {}", property.title(), report.name);
     let figures_are = figures_are(report, units);
     let date = report.latest_on.map_or_else(String::new, advice::words::day);
-    // A plan that is not fixed to the Earth has its own up, which the grower draws as north.
     let picture = |id: &str, title: &str, cells: Option<&MapCells>, figures_are: &str| {
         map(&MapPicture {
             id,
@@ -56,7 +55,8 @@ pub fn map_pictures(
             tints: tints.as_ref().filter(|_| cells.is_none()),
             figures_are,
             date: &date,
-            north_up: true,
+            // On a plan that is not fixed to the Earth, north is nobody's.
+            north_up: plan.origin.is_some(),
             size,
             system: units,
         })
@@ -116,7 +116,7 @@ pub fn zones_picture(report: &MapReport, zones: &ZonesTold, units: UnitSystem, s
         tints: Some(&tints),
         figures_are: &figures_are(report, units),
         date: &report.latest_on.map_or_else(String::new, advice::words::day),
-        north_up: true,
+        north_up: plan.origin.is_some(),
         size,
         system: units,
     })
@@ -193,9 +193,9 @@ fn points(report: &MapReport, units: UnitSystem) -> Vec<MapPoint> {
             label: tell::label(report.property, one, units),
             at: one.at,
             note: format!(
-                "{:.1} m east, {:.1} m north, {}",
-                one.at[0],
-                one.at[1],
+                "{} east, {} north, {}",
+                show(one.at[0], Dimension::Length, units),
+                show(one.at[1], Dimension::Length, units),
                 advice::words::day(one.seen_on)
             ),
         })

@@ -236,7 +236,8 @@ pub(super) fn effects(series: &[Series], done: &[Done], others: &[Neighbour]) ->
             let [before, after] = pair else { continue };
             let between: Vec<Done> = done
                 .iter()
-                .filter(|done| done.work.acts_on(one.property) && before.on <= done.on && done.on <= after.on)
+                // What was done on the day of the later reading was not in the ground yet.
+                .filter(|done| done.work.acts_on(one.property) && before.on <= done.on && done.on < after.on)
                 .cloned()
                 .collect();
             let Some(last) = between.last() else { continue };
@@ -334,9 +335,10 @@ fn left_alone(
         }) else {
             continue;
         };
-        let treated = other.done.iter().any(|one| {
-            first.on <= one.on && one.on <= last.on && done.iter().any(|own| own.work == one.work)
-        });
+        let treated = other
+            .done
+            .iter()
+            .any(|one| first.on <= one.on && one.on < last.on && done.iter().any(|own| own.work == one.work));
         if treated {
             continue;
         }

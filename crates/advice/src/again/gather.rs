@@ -65,8 +65,8 @@ pub enum Wanted {
     Structure,
     /// What there is a walk for.
     Walks,
-    /// Everything.
-    All,
+    /// Everything, up to a day: a harvest that still goes on is no yield yet.
+    All(Date),
 }
 
 /// The readings of a plot.
@@ -75,9 +75,9 @@ pub fn gather(snapshot: &Snapshot, plot: EntryId, wanted: Wanted) -> Shelf {
     let mut all = Gathering { snapshot, shelf: Shelf::new() };
     all.structure(plot);
     all.laboratory(plot);
-    if wanted == Wanted::All {
+    if let Wanted::All(today) = wanted {
         all.make_up(plot);
-        all.yields(plot);
+        all.yields(plot, today);
     }
     if wanted == Wanted::Structure {
         all.shelf.retain(|(property, _), _| property.of_structure());
@@ -316,13 +316,17 @@ impl Gathering<'_> {
         }
     }
 
-    /// What each crop yielded in a season, by its planting.
-    fn yields(&mut self, plot: EntryId) {
+    /// What each crop yielded in a season, by its planting, once its harvest is over.
+    fn yields(&mut self, plot: EntryId, today: Date) {
         let snapshot = self.snapshot;
         for planting in &snapshot.plantings {
             let Some(bed) = snapshot.bed(planting.body.bed).filter(|bed| bed.body.plot == plot) else {
                 continue;
             };
+            let end = planting.body.ended_on.or(planting.body.harvest_on);
+            if end.is_none_or(|end| end > today) {
+                continue;
+            }
             let harvests = snapshot.harvests_of(planting.id);
             let Some(last) = harvests.last() else { continue };
             let kg: f64 = harvests.iter().map(|held| held.body.kg.get()).sum();

@@ -26,7 +26,7 @@ pub use series::{Series, Step};
 
 /// What the page rests on.
 const RESTS_ON: &[&str] = &[
-    "Trends: the rank test of Mann and Kendall and the slope of Theil and Sen, shown where chance would do as much less than one time in ten.",
+    "Trends: the rank test of Mann and Kendall and the slope of Theil and Sen, shown where chance would do as much less than one time in twenty, which takes five years at least.",
     "Two results differ where they lie further apart than scatter brings two readings of unchanged ground nineteen times in twenty.",
     "The scatter of a bag and of the laboratory on it is our judgement, the same as where needs and the make-up are drawn. What a laboratory does alike every year drops out of a step, so that the true limit may be somewhat smaller.",
     "A series is cut where laboratory, procedure or depth changed; month and cores are told and do not cut it (judgement).",
@@ -78,7 +78,7 @@ fn all_series(shelf: Shelf) -> Vec<Series> {
 #[must_use]
 pub fn plot_again(snapshot: &Snapshot, plot: EntryId, today: Date) -> Option<PlotAgain> {
     let held = snapshot.plot(plot)?;
-    let series = all_series(gather(snapshot, plot, Wanted::All));
+    let series = all_series(gather(snapshot, plot, Wanted::All(today)));
     let done = done_on(snapshot, plot);
     let others: Vec<Neighbour> = if done.is_empty() {
         Vec::new()

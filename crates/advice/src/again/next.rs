@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use book::Snapshot;
 use book::model::{EntryId, Place, Plot};
 use ground::kit::Provenance;
+use ground::trend::yearly::Direction;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -180,7 +181,9 @@ fn look(series: &Series, place: Place) -> Option<Look> {
     let last = series.readings.last()?;
     let mut due = last.on.saturating_add(row.months.months());
     let mut why = format!("{}: {}", interval_words(row.months), row.why);
-    let shows = shows_after_years(series);
+    // Of what is followed only organic matter creeps: structure can turn in a year, and is looked at each year.
+    let waits = row.purpose == Purpose::Decide || series.property == Property::OrganicMatter;
+    let shows = shows_after_years(series).filter(|_| waits);
     if let Some(years) = shows {
         let wanted = years.min(LONGEST_YEARS).ceil();
         #[expect(clippy::cast_possible_truncation, reason = "a few years")]
@@ -211,8 +214,10 @@ fn look(series: &Series, place: Place) -> Option<Look> {
     })
 }
 
-/// Years until a change at the slope of the last years is more than the scatter of two readings.
+/// Years until a change at the slope of the last years is more than the scatter of two readings; none where chance
+/// would make that slope.
 fn shows_after_years(series: &Series) -> Option<f64> {
+    series.direction.filter(|direction| *direction != Direction::NotShown)?;
     let slope = series.trend?.slope.slope_per_year.median;
     let last = series.latest().last()?;
     let error = if series.property.by_ratio() { last.error * last.value } else { last.error };

@@ -161,7 +161,7 @@ impl Property {
             Self::Stopped => "share of pushes that are stopped",
             Self::Score => "structure score (1 is best)",
             Self::Slake => "stability of crumbs in water",
-            Self::Worms => "earthworms in the block",
+            Self::Worms => "earthworms",
             Self::Yield => "yield",
         }
     }
@@ -237,7 +237,7 @@ impl Property {
     pub fn unit(self, units: UnitSystem) -> (&'static str, f64) {
         let us = units == UnitSystem::UsCustomary;
         match self {
-            Self::PhWater | Self::PhSalt | Self::Score | Self::Slake | Self::Worms => ("", 1.0),
+            Self::PhWater | Self::PhSalt | Self::Score | Self::Slake => ("", 1.0),
             Self::OrganicMatter | Self::Sand | Self::Clay | Self::Stopped => ("%", 1.0),
             Self::Phosphorus | Self::Potassium | Self::Magnesium | Self::Nitrate => ("ppm", 1.0),
             Self::Salts => ("dS/m", 1.0),
@@ -246,6 +246,8 @@ impl Property {
             Self::Infiltration => ("mm/h", 1.0),
             Self::PanTop if us => ("in", 1.0 / 2.54),
             Self::PanTop => ("cm", 1.0),
+            Self::Worms if us => ("in a cubic foot", 1.0),
+            Self::Worms => ("in ten litres of ground", 10.0 / crate::structure::LITRES_PER_FT3),
             // 1 kg/m² is 20.48 lb on 100 ft².
             Self::Yield if us => ("lb/100 ft²", 9.290_304 / 0.453_592_37),
             Self::Yield => ("kg/m²", 1.0),
@@ -259,7 +261,7 @@ impl Property {
         match self {
             Self::PhWater | Self::PhSalt | Self::OrganicMatter => format!("{value:.1}"),
             Self::Density => format!("{value:.2}"),
-            Self::Sand | Self::Clay | Self::Stopped | Self::PanTop => format!("{value:.0}"),
+            Self::Sand | Self::Clay | Self::Stopped | Self::PanTop | Self::Worms => format!("{value:.0}"),
             _ => words::short(value),
         }
     }

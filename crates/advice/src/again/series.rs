@@ -2,7 +2,7 @@
 
 use ground::trend::breaks::{Changed, changes, stretches};
 use ground::trend::credible::{Difference, difference};
-use ground::trend::yearly::{Direction, LEAST_YEARS, Trend, trend};
+use ground::trend::yearly::{Direction, Trend, YEARS_TO_SHOW, trend};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -113,7 +113,7 @@ impl Series {
             stretches,
             direction: trend.map(|trend| trend.direction()),
             trend,
-            years_missing: LEAST_YEARS.saturating_sub(years.len()),
+            years_missing: YEARS_TO_SHOW.saturating_sub(years.len()),
             years,
             step,
             readings,

@@ -6,7 +6,7 @@ use ground::trend::yearly::Direction;
 use jiff::civil::Date;
 
 use super::effects::Effect;
-use super::next::{Look, Purpose, Visit};
+use super::next::{LIME_MONTHS, Look, Purpose, Visit};
 use super::property::{Property, Walk};
 use super::series::{Series, Step};
 use super::{FarmAgain, PlotAgain};
@@ -21,6 +21,9 @@ fn scatter(property: Property) -> &'static str {
         _ => "readings stray by themselves",
     }
 }
+
+/// Why a step from or to nothing is not told.
+const NO_RATIO: &str = "one of the two is nothing, and how far it strays is known only as a share of a value, so the step is not told from scatter";
 
 /// "2.1 → 2.6 %".
 fn arrow(property: Property, before: f64, after: f64, units: UnitSystem) -> String {
@@ -58,12 +61,15 @@ pub fn series(series: &Series, units: UnitSystem) -> String {
     let property = series.property;
     let name = words::capital(&series.name());
     let Some(last) = series.readings.last() else { return format!("{name}: not read yet.") };
-    let mut said = match (&series.step, series.latest().len()) {
+    let mut said = match (&series.step, series.latest()) {
         (Some(step), _) => format!(
             "{name} {}: {}.",
             arrow(property, step.before, step.after, units),
             step_told(property, step, units)
         ),
+        (None, [first, .., last]) => {
+            format!("{name} {}: {}.", arrow(property, first.value, last.value, units), NO_RATIO)
+        }
         (None, _) if series.readings.len() > 1 => {
             let before = &series.readings[series.readings.len() - 2];
             format!(
@@ -103,9 +109,17 @@ fn trend(series: &Series, units: UnitSystem) -> Option<String> {
     let years = found.years;
     Some(match series.direction? {
         Direction::NotShown => format!(
-            "Over {years} years no trend that chance would not make (p {:.2}): {}{unit} a year, {ends} with nine chances in ten.",
+            "Over {years} years no trend that chance would not make (p {:.2}): {}{unit} a year, {ends} with nine chances in ten.{}",
             found.ranks.p_two_sided,
-            signed(scale * slope.median)
+            signed(scale * slope.median),
+            if series.years_missing > 0 {
+                format!(
+                    " In {years} years not even a steady rise or fall shows one: {}",
+                    years_needed(series)
+                )
+            } else {
+                String::new()
+            }
         ),
         direction => format!(
             "Over {years} years it {} by {}{unit} a year ({ends} with nine chances in ten{}; p {:.2}).",
@@ -115,6 +129,13 @@ fn trend(series: &Series, units: UnitSystem) -> Option<String> {
             found.ranks.p_two_sided
         ),
     })
+}
+
+fn years_needed(series: &Series) -> String {
+    match series.years_missing {
+        1 => "one more year is needed before a trend can be told from chance.".to_owned(),
+        more => format!("{more} more years are needed before a trend can be told from chance."),
+    }
 }
 
 fn signed(value: f64) -> String {
@@ -131,10 +152,7 @@ pub fn years(series: &Series, units: UnitSystem) -> String {
     let verdict = match (trend(series, units), &series.step) {
         (Some(trend), _) => trend,
         (None, step) => {
-            let missing = match series.years_missing {
-                1 => "one more year is needed before a trend can be told from chance.".to_owned(),
-                more => format!("{more} more years are needed before a trend can be told from chance."),
-            };
+            let missing = years_needed(series);
             match step {
                 Some(step) => format!("{}. {}", step_told(property, step, units), words::capital(&missing)),
                 None => missing,
@@ -225,10 +243,14 @@ pub fn effect(effect: &Effect, units: UnitSystem) -> Vec<String> {
     let days = format!("{} and {}", words::day(effect.before.on), words::day(effect.after.on));
     match &effect.step {
         None => {
-            lines.push(format!(
-                "{} {path} between {days}: the two readings do not compare, since laboratory, procedure or depth changed.",
-                words::capital(&effect.name)
-            ));
+            let nothing =
+                property.by_ratio() && [&effect.before, &effect.after].iter().any(|one| one.value <= 0.0);
+            let why = if nothing {
+                NO_RATIO
+            } else {
+                "the two readings do not compare, since laboratory, procedure or depth changed"
+            };
+            lines.push(format!("{} {path} between {days}: {why}.", words::capital(&effect.name)));
             return lines;
         }
         Some(step) => lines.push(format!(
@@ -238,7 +260,10 @@ pub fn effect(effect: &Effect, units: UnitSystem) -> Vec<String> {
         )),
     }
     if effect.too_soon {
-        lines.push("The later reading was made before the lime could show most of its work: 6 to 12 months after it tell.".to_owned());
+        let [from, to] = LIME_MONTHS;
+        lines.push(format!(
+            "The later reading was made before the lime could show most of its work; a test {from} to {to} months after liming tells it."
+        ));
     }
     if let Some(found) = &effect.by_itself {
         lines.push(if found.expected_step == 0.0 {
@@ -248,19 +273,21 @@ pub fn effect(effect: &Effect, units: UnitSystem) -> Vec<String> {
             )
         } else {
             format!(
-                "The first reading stood apart from the mean of {} plots ({}): {} of the step would be expected with nothing done (regression to the mean).",
+                "The first reading stood apart from the mean of {} plots ({}): {} would be expected with nothing done (regression to the mean).",
                 found.plots,
                 property.value(found.mean, units),
-                size(property, found.expected_step, units)
+                rise(property, found.expected_step, units)
             )
         });
     }
     match &effect.left_alone {
         Some(alone) => {
-            let beyond = if alone.beyond.credible {
-                "that is more than scatter: something was gained by the work"
-            } else {
-                "that is not more than scatter"
+            // pH and nutrients are worked on to raise them.
+            let wanted = property.rise_is_good().unwrap_or(true) == (alone.beyond.change > 0.0);
+            let beyond = match (alone.beyond.credible, wanted) {
+                (true, true) => "that is more than scatter: something was gained by the work",
+                (true, false) => "that is more than scatter, and the other way from what the work is done for",
+                (false, _) => "that is not more than scatter",
             };
             lines.push(format!(
                 "Left alone over the same time, {} moved by {}; the step here goes beyond that by {}, and {beyond}.",
@@ -290,6 +317,13 @@ fn size(property: Property, step: f64, units: UnitSystem) -> String {
     let (unit, scale) = property.unit(units);
     let number = signed(scale * step);
     if unit.is_empty() { number } else { format!("{number} {unit}") }
+}
+
+/// "a rise of 0.12", "a fall of 15 %".
+fn rise(property: Property, step: f64, units: UnitSystem) -> String {
+    let size = size(property, step, units);
+    let way = if step < 0.0 { "fall" } else { "rise" };
+    format!("a {way} of {}", size.trim_start_matches('\u{2212}'))
 }
 
 /// What was done, in a line: "lime (Calcitic lime) on 1 May 2026".

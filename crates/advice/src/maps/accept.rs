@@ -1,13 +1,13 @@
 //! Zones become plots, in one write, and back again in another.
 
-use book::model::plan::{Frame, Outline, PartKind, PlanPart, Point};
+use book::model::plan::{PartKind, PlanPart, Point};
 use book::model::{Body, EntryId, Form, Plot, PlotArea, Shape};
 use book::{Book, BookError, Held, Result, Snapshot, Stamp};
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::plane;
 
 use super::parts::{ZoneTold, ZonesTold};
-use crate::plan::FarmPlan;
+use crate::plan::{FarmPlan, as_kept};
 
 /// How the part of a zone says which plot it was made from.
 const MARK: &str = "Zone of plot ";
@@ -40,7 +40,7 @@ pub fn accept(
         let mut plots = Vec::new();
         for zone in &zones.zones {
             let made = writing.record(plot_of(&whole.body, zone, zones, snapshot), stamp)?;
-            writing.record(part_of(zone, zones.plot, made.id), stamp)?;
+            writing.record(part_of(&plan, zone, zones.plot, made.id), stamp)?;
             plots.push(made.id);
         }
         for part in snapshot
@@ -102,18 +102,16 @@ fn plot_of(whole: &Plot, zone: &ZoneTold, zones: &ZonesTold, snapshot: &Snapshot
     }
 }
 
-fn part_of(zone: &ZoneTold, whole: EntryId, plot: EntryId) -> PlanPart {
-    let outline = Outline {
-        frame: Frame::Metres,
-        form: Form::Area { outer: zone.outer.clone(), holes: zone.holes.clone() },
-    };
+fn part_of(plan: &FarmPlan, zone: &ZoneTold, whole: EntryId, plot: EntryId) -> PlanPart {
+    // In the frame of everything drawn, so that it stays on its plot when the plan's origin is moved.
+    let outline = as_kept(plan, Form::Area { outer: zone.outer.clone(), holes: zone.holes.clone() });
     PlanPart { plot: Some(plot), note: format!("{MARK}{whole}."), ..PlanPart::drawn(PartKind::Plot, outline) }
 }
 
 /// The parts of the plan that are zones made from a plot.
 fn zone_parts(snapshot: &Snapshot, whole: EntryId) -> impl Iterator<Item = &Held<PlanPart>> {
     let mark = format!("{MARK}{whole}.");
-    snapshot.plan_parts.iter().filter(move |part| part.body.note == mark)
+    snapshot.plan_parts.iter().filter(move |part| part.body.note.contains(&mark))
 }
 
 /// The plots that are zones made from a plot.
@@ -146,23 +144,13 @@ pub fn back_to_one(book: &mut Book, snapshot: &Snapshot, whole: EntryId, stamp: 
         .iter()
         .any(|part| part.body.kind == PartKind::Plot && part.body.plot == Some(whole));
     book.write(|writing| {
-        let mut moved = 0;
-        for sample in snapshot.samples.iter().filter(|sample| plots.contains(&sample.body.plot)) {
-            let mut body = sample.body.clone();
-            body.plot = whole;
-            writing.revise(sample.id, sample.number, body, reason, stamp)?;
-            moved += 1;
-        }
-        for seen in snapshot.observations.iter().filter(|seen| plots.contains(&seen.body.plot)) {
-            let mut body = seen.body.clone();
-            body.plot = whole;
-            writing.revise(seen.id, seen.number, body, reason, stamp)?;
-            moved += 1;
-        }
         for part in zone_parts(snapshot, whole) {
             writing.set_withdrawn(part.id, part.number, true, reason, stamp)?;
         }
+        let mut moved = 0;
         for plot in plots.iter().filter_map(|id| snapshot.plot(*id)) {
+            // Whatever was written of a zone goes back with it: a withdrawn plot hides what speaks of it.
+            moved += writing.move_to_plot(plot.id, whole, reason, stamp)?;
             writing.set_withdrawn(plot.id, plot.number, true, reason, stamp)?;
         }
         for gone in snapshot.withdrawn.iter().filter(|gone| gone.reason == PARTED && !drawn_anew) {

@@ -110,6 +110,9 @@ pub fn map_report_of(
         if property.of_plots_alone() {
             return Err(NoSurface::OfThePlot);
         }
+        if values.without > 0 {
+            return Err(NoSurface::NotEverywhere);
+        }
         let ground = Ground { area: plan.area_of(plot) };
         surface::surface(property, values.scale, &values.at_places, &ground)
     });

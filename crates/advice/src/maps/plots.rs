@@ -65,7 +65,7 @@ pub(super) fn told(
             worked_out(snapshot, report, property, today)
         })
     } else {
-        mean(values, plot.id).ok_or(if values.other_ways_on.contains(&plot.id) {
+        mean(property, values, plot.id).ok_or(if values.other_ways_on.contains(&plot.id) {
             "measured in another way, which does not compare"
         } else {
             "not measured here"
@@ -166,7 +166,7 @@ fn lime(snapshot: &Snapshot, report: &PlotReport, today: Date) -> Result<PlotFig
 
 /// The mean of all readings of a plot, on the scale that they are worked on; its range is Student's.
 #[expect(clippy::cast_precision_loss, reason = "readings by the dozen")]
-fn mean(values: &Values, plot: EntryId) -> Option<PlotFigure> {
+fn mean(property: Property, values: &Values, plot: EntryId) -> Option<PlotFigure> {
     let placed = values.at_places.iter().filter(|one| one.plot == plot).map(|one| (one.seen_on, one.value));
     let other = values.elsewhere.iter().filter(|one| one.0 == plot).map(|one| (one.1, one.2));
     let all: Vec<(Date, f64)> = placed.chain(other).collect();
@@ -175,10 +175,13 @@ fn mean(values: &Values, plot: EntryId) -> Option<PlotFigure> {
     let n = all.len() as f64;
     let on_scale: Vec<f64> = all.iter().map(|one| scale.put(one.1)).collect();
     let mean = on_scale.iter().sum::<f64>() / n;
-    let spread = (all.len() > 1).then(|| {
+    let [least, most] = property.limits();
+    // Two readings tell a difference, and no range that means anything.
+    let spread = (all.len() > 2).then(|| {
         let square = on_scale.iter().map(|one| (one - mean) * (one - mean)).sum::<f64>() / (n - 1.0);
         let reach = student_within(0.9, n - 1.0) * (square / n).sqrt();
-        Spread { low: scale.back(mean - reach), median: scale.back(mean), high: scale.back(mean + reach) }
+        let end = |value: f64| scale.back(value).clamp(least, most);
+        Spread { low: end(mean - reach), median: scale.back(mean), high: end(mean + reach) }
     });
     Some(PlotFigure {
         value: scale.back(mean),

@@ -156,6 +156,23 @@ impl Property {
         matches!(self, Self::Sand | Self::Silt | Self::Clay | Self::Class)
     }
 
+    /// Least and most that it can be, in the unit it is kept in.
+    #[must_use]
+    pub fn limits(self) -> [f64; 2] {
+        match self {
+            _ if self.is_texture() => [0.0, 100.0],
+            Self::OrganicMatter => [0.0, 100.0],
+            Self::Lab(Analyte::PhWater | Analyte::PhSalt | Analyte::BufferPh) => [0.0, 14.0],
+            _ => [0.0, f64::INFINITY],
+        }
+    }
+
+    /// Can a year of growing and spreading change it?
+    #[must_use]
+    pub fn changes_in_a_year(self) -> bool {
+        !(self.is_texture() || matches!(self, Self::AvailableWater))
+    }
+
     /// Decimals that it is told with.
     #[must_use]
     pub fn decimals(self) -> usize {

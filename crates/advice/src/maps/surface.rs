@@ -28,6 +28,8 @@ const CELLS: usize = 1600;
 pub const SUPPOSED_NUGGET_SHARE: f64 = 0.3;
 /// The supposed exponential range as a share of the extent (our judgement: three of them reach over three quarters).
 pub const SUPPOSED_RANGE_SHARE: f64 = 0.25;
+/// Readings that a likelihood is fitted on at most.
+const MOST_FOR_LIKELIHOOD: usize = 100;
 /// z of a central 90 % range.
 const Z_90: f64 = 1.644_854;
 /// Draws of texture are made from this seed, so that a map is the same each time.
@@ -87,6 +89,8 @@ pub enum NoSurface {
     NothingToTell,
     /// It is told of the plot as a whole.
     OfThePlot,
+    /// Some places have none of it.
+    NotEverywhere,
 }
 
 /// The ground of a map.
@@ -124,10 +128,15 @@ pub(super) fn surface(
         }
         None => vec![figures.clone()],
     };
-    let fitted = fitted(shown, &at, &columns);
+    let (fitted, supposed) = fitted(shown, &at, &columns);
     let model = fitted.variogram;
     let field = Field::new(&at, model, Nugget::ReadingError).ok_or(NoSurface::NothingToTell)?;
-    let left: Vec<LeftOut> = columns.iter().flat_map(|column| scaled(&field, column)).collect();
+    let left: Vec<LeftOut> = match columns.as_slice() {
+        [one] => scaled(&field, one),
+        // Columns of their own means are put together on the scale of their own deviations, so that none is told by the
+        // distance between the means.
+        several => several.iter().flat_map(|column| standard(column, scaled(&field, column))).collect(),
+    };
     let cross = cross_validation(&left);
     if cross.explained <= 0.0 {
         return Err(NoSurface::NoBetterThanMean);
@@ -135,7 +144,6 @@ pub(super) fn surface(
     let beyond_m = spacing_m(&at);
     let grid = grid(&hull, beyond_m, ground);
     let places: Vec<Point> = grid.cells.iter().flatten().copied().collect();
-    let supposed = shown == Shown::PriorSurface;
     let (cells, moves_by_range) = match &soils {
         Some(soils) => (textures(property, &at, soils, &model, supposed, &places), None),
         None if supposed => supposed_cells(&at, &figures, &model, &places),
@@ -148,10 +156,12 @@ pub(super) fn surface(
     }
     #[expect(clippy::cast_precision_loss, reason = "cells by the thousand")]
     let masked_share = 1.0 - told as f64 / places.len() as f64;
+    let [least, most] = property.limits();
+    let within = |value: f64| scale.back(value).clamp(least, most);
     let back = |cell: CellValue| CellValue {
-        value: scale.back(cell.value),
-        low: scale.back(cell.low),
-        high: scale.back(cell.high),
+        value: within(cell.value),
+        low: within(cell.low),
+        high: within(cell.high),
         ..cell
     };
     let mut cells = cells.into_iter().map(|cell| cell.map(back));
@@ -169,8 +179,8 @@ pub(super) fn surface(
     })
 }
 
-/// The variogram: supposed, by restricted likelihood within bounds, or by the pairs.
-fn fitted(shown: Shown, at: &[Point], columns: &[Vec<f64>]) -> Fitted {
+/// The variogram: by restricted likelihood within bounds, or by the pairs; or supposed, which is told beside it.
+fn fitted(shown: Shown, at: &[Point], columns: &[Vec<f64>]) -> (Fitted, bool) {
     let extent = extent_m(at);
     let supposed = Fitted {
         variogram: Variogram {
@@ -185,7 +195,7 @@ fn fitted(shown: Shown, at: &[Point], columns: &[Vec<f64>]) -> Fitted {
     };
     let bounds = ((spacing_m(at) / 2.0).min(extent), extent);
     match shown {
-        Shown::PointsOnly | Shown::PriorSurface => supposed,
+        Shown::PointsOnly | Shown::PriorSurface => (supposed, true),
         Shown::FreeFit if columns.len() == 1 => {
             let seen: Vec<Seen> = empirical(at, &columns[0], usual_cut_off_m(at), USUAL_LAGS)
                 .into_iter()
@@ -196,15 +206,43 @@ fn fitted(shown: Shown, at: &[Point], columns: &[Vec<f64>]) -> Fitted {
                     semivariance: lag.matheron,
                 })
                 .collect();
-            fit(&seen, Shape::Spherical, 0.5, FitWeights::PairsOverDistanceSquared, bounds)
+            (fit(&seen, Shape::Spherical, 0.5, FitWeights::PairsOverDistanceSquared, bounds), false)
         }
         Shown::BoundedFit | Shown::FreeFit => {
-            reml_fit(at, columns, Shape::Spherical, bounds).unwrap_or(supposed)
+            let (at, columns) = at_most(MOST_FOR_LIKELIHOOD, at, columns);
+            match reml_fit(&at, &columns, Shape::Spherical, bounds) {
+                Some(found) => (found, false),
+                None => (supposed, true),
+            }
         }
     }
 }
 
-/// Leave-one-out of a column on the scale of its own deviation, so that columns can be put together.
+/// So many of the readings, evenly through their order: each trial of a likelihood takes the cube of their number.
+fn at_most(most: usize, at: &[Point], columns: &[Vec<f64>]) -> (Vec<Point>, Vec<Vec<f64>>) {
+    let count = at.len();
+    let kept: Vec<usize> = (0..count.min(most)).map(|place| place * count / count.min(most)).collect();
+    let of = |column: &Vec<f64>| kept.iter().map(|index| column[*index]).collect();
+    (kept.iter().map(|index| at[*index]).collect(), columns.iter().map(of).collect())
+}
+
+/// What was left out, in deviations of its column from the column's mean.
+#[expect(clippy::cast_precision_loss, reason = "readings by the hundred")]
+fn standard(column: &[f64], left: Vec<LeftOut>) -> Vec<LeftOut> {
+    let count = column.len() as f64;
+    let mean = column.iter().sum::<f64>() / count;
+    let square = column.iter().map(|value| (value - mean) * (value - mean)).sum::<f64>() / (count - 1.0);
+    let deviation = square.sqrt().max(f64::MIN_POSITIVE);
+    left.into_iter()
+        .map(|one| LeftOut {
+            reading: (one.reading - mean) / deviation,
+            estimate: (one.estimate - mean) / deviation,
+            variance: one.variance / square.max(f64::MIN_POSITIVE),
+        })
+        .collect()
+}
+
+/// Leave-one-out of a column with the variance that its own readings give.
 #[expect(clippy::cast_precision_loss, reason = "readings by the hundred")]
 fn scaled(field: &Field, column: &[f64]) -> Vec<LeftOut> {
     let sill = (field.solve(column).square / (column.len() as f64 - 1.0)).max(f64::MIN_POSITIVE);
@@ -332,4 +370,41 @@ fn textures(
             })
             .collect(),
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Twenty readings of noise in two columns of far apart means: neither column is told by its neighbours, so both
+    /// together are not either (the definition of the share of squared error, one column at a time).
+    #[test]
+    fn columns_of_far_apart_means_are_not_told_by_the_distance_of_the_means() {
+        let at: Vec<Point> = (0..20).map(|i| [f64::from(i % 5) * 10.0, f64::from(i / 5) * 10.0]).collect();
+        let noise = |seed: u32| -> Vec<f64> {
+            (0..20_u32).map(|i| f64::from((i * 7919 + seed * 104_729) % 97) / 97.0 - 0.5).collect()
+        };
+        let (one, other) = (noise(1), noise(2).iter().map(|value| value + 50.0).collect::<Vec<f64>>());
+        let (found, supposed) = fitted(Shown::PriorSurface, &at, &[one.clone(), other.clone()]);
+        assert!(supposed);
+        let field = Field::new(&at, found.variogram, Nugget::ReadingError).unwrap();
+        let alone = |column: &Vec<f64>| cross_validation(&scaled(&field, column)).explained;
+        let both: Vec<LeftOut> =
+            [&one, &other].into_iter().flat_map(|column| standard(column, scaled(&field, column))).collect();
+        let together = cross_validation(&both).explained;
+        let (low, high) = (alone(&one).min(alone(&other)), alone(&one).max(alone(&other)));
+        assert!((low - 0.05..=high + 0.05).contains(&together), "{low} {together} {high}");
+        let mixed: Vec<LeftOut> = [&one, &other].into_iter().flat_map(|column| scaled(&field, column)).collect();
+        assert!(cross_validation(&mixed).explained > 0.9, "what it would have boasted");
+    }
+
+    #[test]
+    fn a_likelihood_takes_so_many_readings_and_no_more() {
+        let at: Vec<Point> = (0..250).map(|i| [f64::from(i), 0.0]).collect();
+        let column: Vec<f64> = (0..250).map(f64::from).collect();
+        let (some, columns) = at_most(100, &at, &[column]);
+        assert_eq!((some.len(), columns[0].len()), (100, 100));
+        assert!(some.windows(2).all(|pair| pair[1][0] > pair[0][0]) && some[99][0] > 240.0);
+        assert_eq!(at_most(100, &at[..30], &[vec![0.0; 30]]).0.len(), 30);
+    }
 }

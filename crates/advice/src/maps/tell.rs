@@ -175,6 +175,9 @@ fn reasons(report: &MapReport) -> Vec<String> {
             "With {located} readings a surface tells a new place hardly better than their mean does, and a fitted range would be noise; nothing smooth is drawn below {PRIOR_FROM}."
         ),
         NoSurface::OfThePlot => OF_PLOTS.to_owned(),
+        NoSurface::NotEverywhere => {
+            "At some places the probe found no pan, so a surface over all of them would show one where there is none.".to_owned()
+        }
         NoSurface::AllAlike => "All readings are alike: there is nothing to map.".to_owned(),
         NoSurface::NoGroundBetween => {
             "The readings lie in a line or at one spot: there is no ground between them to map.".to_owned()
@@ -273,6 +276,18 @@ fn notes(report: &MapReport) -> Vec<String> {
             crate::words::counted(report.values.other_ways, "reading", "readings")
         ));
     }
+    if report.values.older > 0 {
+        said.push(format!(
+            "{} more than a year older than the latest of the same plot left out: the ground may have changed since. Looking again tells how.",
+            crate::words::counted(report.values.older, "reading", "readings")
+        ));
+    }
+    if report.values.without > 0 && report.property == Property::PanTop {
+        said.push(format!(
+            "At {} the probe found no pan: the figures are of the places that have one.",
+            crate::words::counted(report.values.without, "place", "places")
+        ));
+    }
     if !report.not_drawn.is_empty() {
         said.push(format!(
             "Not drawn on the plan, so not on the map: {}. Draw them, and they are tinted too.",
@@ -311,6 +326,9 @@ pub fn plot_words(report: &MapReport, plot: &PlotTold, units: UnitSystem) -> Str
     };
     match (found.worked_out, found.readings, found.latest_on) {
         (false, 1, Some(on)) => format!("{whole} from one reading of {}; its range is not known", day(on)),
+        (false, 2, Some(on)) => {
+            format!("{whole} from two readings, the latest of {}; two give no range", day(on))
+        }
         (false, count, Some(on)) => format!("{whole} from {count} readings, the latest of {}", day(on)),
         _ => whole,
     }

@@ -8,10 +8,12 @@ use book::model::{EntryId, Observation, Seen};
 use book::{Held, Snapshot};
 use ground::kit::{Bounded, Method};
 use ground::spatial::scale::Scale;
+use ground::structure::probe::strength::comparable;
 use ground::structure::probe::transect::ProbeTransect;
 use ground::texture::{Class, Composition};
 use ground::water::equations::{SoilWaterInput, soil_water};
 use ground::water::infiltration::ring::rate_mm_h;
+use jiff::ToSpan;
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -66,6 +68,10 @@ pub struct Values {
     /// Plots that they are of.
     #[serde(skip)]
     pub other_ways_on: Vec<EntryId>,
+    /// Readings left out because the latest of their plot is more than a year younger.
+    pub older: usize,
+    /// Places that were looked at and have none of it: no pan.
+    pub without: usize,
     /// The scale that maps and means are worked on.
     pub scale: Scale,
 }
@@ -88,6 +94,7 @@ impl Values {
     pub fn of(snapshot: &Snapshot, plan: &FarmPlan, property: Property, plots: &[EntryId]) -> Self {
         let jars = FarmJars::of(snapshot);
         let mut all = Vec::new();
+        let mut without = 0;
         for plot in plots.iter().filter(|_| !property.of_plots_alone()) {
             let evidence = needs_make_up(property).then(|| Evidence::of(snapshot, *plot, &jars));
             for held in snapshot.evidence(*plot) {
@@ -99,6 +106,9 @@ impl Values {
                     Some(evidence) => made_up(evidence, held, property),
                     None => plain(snapshot, *plot, body, property),
                 };
+                if found.is_none() && has_no_pan(property, &body.seen) && plan.spot_of(snapshot, body).is_some() {
+                    without += 1;
+                }
                 let Some((value, soil, how, unit)) = found else { continue };
                 if !value.is_finite() {
                     continue;
@@ -107,7 +117,7 @@ impl Values {
                 all.push(Raw { held: held.id, plot: *plot, at, on: body.seen_on, value, soil, how, unit });
             }
         }
-        sorted(all, property)
+        Values { without, ..sorted(all, property) }
     }
 }
 
@@ -173,7 +183,7 @@ fn plain(snapshot: &Snapshot, plot: EntryId, body: &Observation, property: Prope
                 .collect();
             told(mean(&rates)?, "", "mm/h")
         }
-        (Property::PanTop, Seen::Probe(probe)) if !probe.tracks => {
+        (Property::PanTop, Seen::Probe(probe)) if !probe.tracks && comparable(probe.moisture.into()) => {
             let found = ProbeTransect::compute(&probe.input()).ok()?.value;
             told(found.pan_top_cm?.median, "", "cm")
         }
@@ -186,6 +196,30 @@ fn plain(snapshot: &Snapshot, plot: EntryId, body: &Observation, property: Prope
         }
         _ => None,
     }
+}
+
+/// A push in moist ground that met no pan.
+fn has_no_pan(property: Property, seen: &Seen) -> bool {
+    let Seen::Probe(probe) = seen else { return false };
+    property == Property::PanTop
+        && !probe.tracks
+        && comparable(probe.moisture.into())
+        && ProbeTransect::compute(&probe.input()).is_ok_and(|found| found.value.pan_top_cm.is_none())
+}
+
+/// Leaves out what is more than a year older than the latest of its plot, where a year can change it.
+fn of_one_round(all: &mut Vec<Raw>, property: Property) -> usize {
+    if !property.changes_in_a_year() {
+        return 0;
+    }
+    let mut latest = BTreeMap::<EntryId, Date>::new();
+    for raw in all.iter() {
+        let on = latest.entry(raw.plot).or_insert(raw.on);
+        *on = (*on).max(raw.on);
+    }
+    let before = all.len();
+    all.retain(|raw| raw.on >= latest[&raw.plot].saturating_sub(1.year()));
+    before - all.len()
 }
 
 fn extract(extract: SalinityExtract) -> &'static str {
@@ -216,6 +250,7 @@ fn sorted(mut all: Vec<Raw>, property: Property) -> Values {
         all.iter().filter(|raw| (&raw.how, &raw.unit) != (&most.0, &most.1)).map(|raw| raw.plot).collect();
     all.retain(|raw| (&raw.how, &raw.unit) == (&most.0, &most.1));
     let other_ways = before - all.len();
+    let older = of_one_round(&mut all, property);
     all.sort_by_key(|raw| std::cmp::Reverse(raw.on));
     let mut at_places: Vec<SpotValue> = Vec::new();
     let mut elsewhere = Vec::new();
@@ -242,7 +277,7 @@ fn sorted(mut all: Vec<Raw>, property: Property) -> Values {
     // From the north-west, as a page is read.
     at_places.sort_by(|a, b| b.at[1].total_cmp(&a.at[1]).then(a.at[0].total_cmp(&b.at[0])));
     let scale = scale(property, &at_places, &elsewhere);
-    Values { at_places, elsewhere, how: most.0, unit: most.1, other_ways, other_ways_on, scale }
+    Values { at_places, elsewhere, how: most.0, unit: most.1, other_ways, other_ways_on, older, without: 0, scale }
 }
 
 /// Texture has log-ratios of its own; rates are ratios by nature; the rest goes by its skewness.

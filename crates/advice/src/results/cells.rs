@@ -14,7 +14,7 @@ use ground::texture::feel::{Answers, FeelReading, Ribbon, RibbonLength, Rub};
 use ground::texture::jar::{Boundary, Clarity, JarHeight, JarReading, JarShape, Marks};
 use ground::texture::lab::LabTexture;
 
-use super::{Column, ResultRow, ResultsAbout};
+use super::{Column, ResultRow, ResultsAbout, is_blank};
 
 type Refused = (usize, Refusal);
 
@@ -59,7 +59,7 @@ impl Cells<'_> {
     fn typed(&self, column: &Column) -> Option<(usize, &str)> {
         let at = self.columns.iter().position(|one| one == column)?;
         let text = self.row.cells.get(at)?.trim();
-        (!text.is_empty() && text != "-").then_some((at, text))
+        (!is_blank(text)).then_some((at, text))
     }
 
     fn take<T>(&mut self, at: usize, read: Result<T, Refusal>) -> Option<T> {

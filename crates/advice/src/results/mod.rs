@@ -9,9 +9,9 @@ mod of_plan;
 mod store;
 mod table;
 
-use book::Snapshot;
 use book::model::seen::{MoistureFeel, SalinityExtract};
 use book::model::{EntryId, SampleDepth, SamplingPlan, Seen, Spot};
+use book::{Scanned, Snapshot};
 use ground::kit::Refusal;
 use ground::kit::units::UnitSystem;
 use ground::texture::feel::Hand;
@@ -71,8 +71,13 @@ impl ResultRow {
     /// Is nothing typed into it but its name?
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.cells.iter().chain([&self.note]).all(|cell| cell.trim().is_empty())
+        self.cells.iter().chain([&self.note]).all(|cell| is_blank(cell))
     }
+}
+
+/// Was nothing read there? A dash stands for nothing, as on paper.
+pub(crate) fn is_blank(cell: &str) -> bool {
+    matches!(cell.trim(), "" | "-" | "\u{2013}" | "\u{2014}")
 }
 
 /// A cell that was refused.
@@ -104,6 +109,8 @@ struct ReadRow {
     bag: String,
     /// Where it is from, where that is one place.
     spot: Option<Spot>,
+    /// Cores in the bag, where its plan says so.
+    cores: Option<u16>,
     /// The sample of the book that is this bag.
     sample: Option<EntryId>,
     note: String,
@@ -163,9 +170,10 @@ pub fn probe_moisture(
     rows: &[ResultRow],
     said: Option<MoistureFeel>,
 ) -> Result<MoistureFeel, Refusal> {
-    let probed = columns.iter().position(|column| *column == Column::HardFrom).is_some_and(|at| {
-        rows.iter().any(|row| row.cells.get(at).is_some_and(|cell| !cell.trim().is_empty()))
-    });
+    let probed = columns
+        .iter()
+        .position(|column| *column == Column::HardFrom)
+        .is_some_and(|at| rows.iter().any(|row| row.cells.get(at).is_some_and(|cell| !is_blank(cell))));
     match said {
         Some(moisture) => Ok(moisture),
         // It goes into no record then.
@@ -249,26 +257,43 @@ impl Results {
             .zip(number)
             .zip(plan)
             .and_then(|((id, number), plan)| Some(Spot::numbered(id, of_plan::point_of(plan, number)?)));
+        let cores = plan.zip(number).and_then(|(plan, number)| of_plan::cores_of(plan, number));
+        // A printed code names one bag of all; "1" is written on a bag of each round.
+        let coded = about.plan.is_some() || matches!(Scanned::read(typed), Ok(Scanned::Short(_)));
         let sample = snapshot
             .samples_of(about.plot)
-            .find(|sample| sample.body.bag_label.eq_ignore_ascii_case(&bag))
+            .find(|sample| {
+                let sample = &sample.body;
+                let same_round = || {
+                    sample.taken_on == about.on
+                        && sample.from_cm == about.from_cm
+                        && sample.to_cm == about.to_cm
+                };
+                sample.bag_label.eq_ignore_ascii_case(&bag) && (coded || same_round())
+            })
             .map(|sample| sample.id);
         let before = seen.len();
         let seen: Vec<Seen> = seen
             .into_iter()
             .filter(|seen| {
-                let known = sample.is_some()
+                // A push of the probe belongs to its point and to no bag.
+                let in_place = matches!(seen, Seen::Probe(_));
+                let known = (in_place || sample.is_some())
                     && snapshot.evidence(about.plot).any(|known| {
-                        known.body.sample == sample
-                            && known.body.seen_on == about.on
-                            && known.body.seen == *seen
+                        let known = &known.body;
+                        let same_place = if in_place {
+                            known.sample.is_none() && known.spot == spot
+                        } else {
+                            known.sample == sample
+                        };
+                        same_place && known.seen_on == about.on && known.seen == *seen
                     });
                 !known
             })
             .collect();
         self.known_already += before - seen.len();
         if !seen.is_empty() {
-            self.rows.push(ReadRow { bag, spot, sample, note: row.note.trim().to_owned(), seen });
+            self.rows.push(ReadRow { bag, spot, cores, sample, note: row.note.trim().to_owned(), seen });
         }
     }
 }

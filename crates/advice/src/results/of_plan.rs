@@ -4,6 +4,7 @@ use book::model::{SamplingPlan, SamplingPurpose};
 use serde::Serialize;
 
 use super::Column;
+use crate::sampling_plan::tell::Walk;
 
 /// A row of a plan: a bag, or a point where nothing goes into bags.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -45,6 +46,14 @@ pub(super) fn point_of(plan: &SamplingPlan, number: u16) -> Option<u16> {
         [point] => Some(point),
         _ => None,
     }
+}
+
+/// Cores that are mixed for a row: one of each of its points, unless each point has a bag of its own.
+pub(super) fn cores_of(plan: &SamplingPlan, number: u16) -> Option<u16> {
+    let row = plan_rows(plan).into_iter().find(|row| row.number == number)?;
+    let of_points = u16::try_from(row.points.len()).ok().filter(|count| *count > 0);
+    let cores = if Walk::of(plan).apart { None } else { of_points };
+    Some(cores.unwrap_or(plan.cores_per_bag)).filter(|cores| *cores > 0)
 }
 
 /// The columns that a purpose asks for; without a plan those that most growers can fill themselves.

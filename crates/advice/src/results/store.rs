@@ -48,7 +48,7 @@ impl Results {
             taken_on: self.about.on,
             from_cm: self.about.from_cm,
             to_cm: self.about.to_cm,
-            cores: None,
+            cores: row.cores,
             taken_by: self.about.by.clone(),
             bag_label: row.bag.clone(),
             import: None,

@@ -1,7 +1,8 @@
 //! Where the points go.
 
 use book::model::{
-    Design, Form, Frame, PartKind, Place as PlotPlace, Plot, Point, SamplingPoint, Shape as PlotShape,
+    Design, EntryId, Form, Frame, PartKind, Place as PlotPlace, Plot, Point, SamplingPoint,
+    Shape as PlotShape,
 };
 use book::{Held, Snapshot};
 use ground::kit::{Bounded, Refusal};
@@ -32,6 +33,8 @@ pub(super) struct Laid {
     pub(super) points: Vec<SamplingPoint>,
     pub(super) walk_m: f64,
     pub(super) remarks: Vec<String>,
+    /// The plan whose points are taken again.
+    pub(super) repeats: Option<EntryId>,
 }
 
 pub(super) fn lay_out(
@@ -58,6 +61,7 @@ pub(super) fn lay_out(
                 keeps_off: Vec::new(),
                 points: Vec::new(),
                 walk_m: 0.0,
+                repeats: None,
                 remarks: vec![
                     "Only the area of this plot is known, so no places are given: draw it on the plan, or give its sides, and they will be.".to_owned(),
                 ],
@@ -73,6 +77,7 @@ pub(super) fn lay_out(
     };
     let ground = Ground { plot: area, margin_m, keep_outs };
     let mut remarks = Vec::new();
+    let mut repeats = None;
     let places = usize::from(numbers.places.max(1));
     let points = match ask.design {
         Design::StratifiedRandom => {
@@ -103,7 +108,11 @@ pub(super) fn lay_out(
             let found = spread(&ground, places, &how).ok_or_else(|| nothing_left(&ground))?;
             (1_u16..).zip(found.points).map(|(part, at)| (at, Some(part))).collect()
         }
-        Design::Repeat => again(snapshot, farm, plot, ask, &ground, &mut remarks)?,
+        Design::Repeat => {
+            let (earlier, points) = again(snapshot, farm, plot, ask, &ground, &mut remarks)?;
+            repeats = Some(earlier);
+            points
+        }
         Design::ByHand => {
             return Err(Refusal::new("design", "points set by hand cannot be laid out")
                 .given("set by hand")
@@ -121,7 +130,7 @@ pub(super) fn lay_out(
         .iter()
         .map(|at| SamplingPoint { number: 1, at: points[*at].0, stratum: points[*at].1, bag: None })
         .collect();
-    Ok(Laid { outline, area_m2: Some(area_m2), margin_m, keeps_off, points, walk_m, remarks })
+    Ok(Laid { outline, area_m2: Some(area_m2), margin_m, keeps_off, points, walk_m, remarks, repeats })
 }
 
 /// Two metres, or a tenth of the width of a narrow plot.
@@ -231,7 +240,7 @@ fn gate(farm: &FarmPlan, points: &[Point]) -> Option<Point> {
         .map(|nearest| nearest.1)
 }
 
-/// The points of an earlier plan, as far as they still lie on the ground.
+/// The earlier plan that is meant, and its points as far as they still lie on the ground.
 fn again(
     snapshot: &Snapshot,
     farm: &FarmPlan,
@@ -239,7 +248,7 @@ fn again(
     ask: &SamplingAsk,
     ground: &Ground,
     remarks: &mut Vec<String>,
-) -> Result<Vec<(Point, Option<u16>)>, Refusal> {
+) -> Result<(EntryId, Vec<(Point, Option<u16>)>), Refusal> {
     let earlier = match ask.repeats {
         Some(id) => snapshot.sampling_plan(id).filter(|plan| plan.body.plot == plot.id),
         None => snapshot
@@ -280,5 +289,5 @@ fn again(
     if points.is_empty() {
         return Err(nothing_left(ground));
     }
-    Ok(points)
+    Ok((earlier.id, points))
 }

@@ -5,6 +5,7 @@
 
 mod bags;
 mod kept;
+mod last;
 mod lay_out;
 mod number;
 mod own_spread;
@@ -141,10 +142,10 @@ pub struct SamplingReport {
     pub walk_m: f64,
     /// What should be known of the points.
     pub remarks: Vec<String>,
-    /// Day the plot was last sampled.
+    /// Day of the last sample or look whose results answer the purpose.
     #[serde(serialize_with = "maybe_text")]
     pub last_on: Option<Date>,
-    /// Day it should be sampled again, by the usual interval.
+    /// Day it is due again, by the interval that looking again goes by.
     #[serde(serialize_with = "maybe_text")]
     pub due_on: Option<Date>,
 }
@@ -199,17 +200,13 @@ pub fn sampling_report(
     let laid = lay_out::lay_out(snapshot, &farm, plot, ask, &numbers)?;
     let numbers =
         if laid.points.is_empty() { numbers } else { numbers.with_points(laid.points.len(), ask, &spread) };
-    let last_on = snapshot.samples_of(plot.id).map(|sample| sample.body.taken_on).max();
-    let every = layers.first().and_then(|layer| layer.every_years).filter(|years| *years > 0);
-    let due_on = last_on
-        .zip(every)
-        .and_then(|(last, years)| last.checked_add(jiff::Span::new().years(i64::from(years))).ok());
+    let last::Last { last_on, due_on } = last::last(snapshot, plot, ask.purpose, today);
     Ok(SamplingReport {
         plot: plot.id,
         name: plot.body.name.clone(),
         area_m2: laid.area_m2.unwrap_or_else(|| plot.body.shape.area_m2()),
         outline: laid.outline,
-        ask: *ask,
+        ask: SamplingAsk { repeats: laid.repeats, ..*ask },
         margin_m: laid.margin_m,
         spread,
         layers,

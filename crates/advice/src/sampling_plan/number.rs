@@ -49,8 +49,10 @@ pub struct SpreadUsed {
     pub low_percent: f64,
     /// What is taken.
     pub taken_percent: f64,
-    /// Upper end.
+    /// Upper end of what is supposed.
     pub high_percent: f64,
+    /// Upper end of what was published; nothing where the farm's own results tell.
+    pub published_high_percent: Option<f64>,
     /// A few high values pull the mean up.
     pub skewed: bool,
 }
@@ -64,6 +66,8 @@ pub struct Numbers {
     pub asked: Option<u32>,
     /// At its upper end.
     pub asked_high: Option<u32>,
+    /// At the upper end of what was published; nothing where no number would do, or nothing published is taken.
+    pub asked_published: Option<u32>,
     /// Least cores that published advice puts into a bag.
     pub advice_low: u16,
     /// Cores beyond which, by that advice, a bag gains little.
@@ -94,6 +98,7 @@ pub(super) fn spread(snapshot: &Snapshot, plot: EntryId, property: Property) -> 
             low_percent: own.low_percent,
             taken_percent: own.cv_percent,
             high_percent: own.high_percent,
+            published_high_percent: None,
             skewed: table.skewed,
         },
         None => SpreadUsed {
@@ -103,6 +108,7 @@ pub(super) fn spread(snapshot: &Snapshot, plot: EntryId, property: Property) -> 
             // A vegetable plot is small and worked as one: the lower half, which is this project's judgement.
             taken_percent: (table.low_percent * table.middle_percent()).sqrt(),
             high_percent: table.middle_percent().max(table.low_percent),
+            published_high_percent: Some(table.high_percent),
             skewed: table.skewed,
         },
     }
@@ -136,6 +142,7 @@ pub(super) fn numbers(
         asked_low: asked(spread.low_percent),
         asked: wanted,
         asked_high: asked(spread.high_percent),
+        asked_published: spread.published_high_percent.and_then(asked),
         advice_low,
         advice_high,
         cores: 0,

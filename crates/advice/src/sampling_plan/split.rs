@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use book::model::seen::Sign;
-use book::model::{Form, PartKind, Plot, SamplingPurpose, Seen};
+use book::model::{Form, PartKind, Plot, SamplingPurpose, Seen, UnitSystem};
 use book::{Held, Snapshot};
 use ground::kit::Bounded;
 use ground::spatial::sampling::shape::Area;
@@ -14,8 +14,10 @@ use crate::plan::FarmPlan;
 
 /// From here on the top and the foot of a slope differ in what was washed down (common practice).
 const SLOPE_PERCENT: f64 = 5.0;
+/// An acre, by the international foot: 43,560 ft².
+const ACRE_M2: f64 = 4_046.856_422_4;
 /// Largest piece that one bag is to stand for: the upper end of 2 to 4 acres.
-const LARGEST_M2: f64 = 4.0 * 4_046.856_422_4;
+const LARGEST_M2: f64 = 4.0 * ACRE_M2;
 
 /// A reason to sample parts of a plot apart.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -48,14 +50,12 @@ pub(super) fn reasons(
     }
     let area = plot.body.shape.area_m2();
     if area > LARGEST_M2 {
-        say(
-            "size",
-            format!(
-                "The plot has {:.1} acres; one bag is to stand for 4 at most. Take it in {} parts.",
-                area / 4_046.856_422_4,
-                (area / LARGEST_M2).ceil()
-            ),
-        );
+        let told = match snapshot.farm.body.units {
+            UnitSystem::UsCustomary => format!("{:.1} acres; one bag is to stand for 4", area / ACRE_M2),
+            UnitSystem::Metric => format!("{:.1} ha; one bag is to stand for 1.6", area / 10_000.0),
+        };
+        let parts = (area / LARGEST_M2).ceil();
+        say("size", format!("The plot has {told} at most. Take it in {parts} parts."));
     }
     if let Some((outer, holes)) = farm.area_of(plot.id) {
         let area = Area { outer: outer.to_vec(), holes: holes.to_vec() };

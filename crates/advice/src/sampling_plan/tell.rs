@@ -5,7 +5,7 @@ use ground::kit::units::{Dimension, show};
 use ground::kit::{Bounded, Provenance};
 use serde::Serialize;
 
-use super::{OutlineFrom, SamplingReport, SpreadFrom};
+use super::{OutlineFrom, SamplingReport, SpreadFrom, ToldPlan};
 use crate::words;
 
 /// The report in sentences.
@@ -50,7 +50,9 @@ pub fn sentences(report: &SamplingReport, units: UnitSystem) -> Sentences {
     let numbers = &report.numbers;
     let first = report.layers.first();
     let (from, to) = first.map_or((0.0, 20.0), |layer| (layer.from_cm, layer.to_cm));
-    let lead = if report.ask.apart {
+    let lead = if report.ask.purpose == SamplingPurpose::Structure {
+        format!("Push the probe at {}, {} deep.", points(numbers.places.into()), layer(from, to, units))
+    } else if report.ask.apart {
         format!(
             "Go to {} places, pull {} cores within a few steps of each, {} deep, and give each place a bag of its own.",
             numbers.places,
@@ -91,7 +93,8 @@ pub fn sentences(report: &SamplingReport, units: UnitSystem) -> Sentences {
     }
 }
 
-fn layer(from: f64, to: f64, units: UnitSystem) -> String {
+/// "8 in", "from 6 in to 18 in".
+pub(crate) fn layer(from: f64, to: f64, units: UnitSystem) -> String {
     if from > 0.0 {
         format!("from {} to {}", words::depth(from, units), words::depth(to, units))
     } else {
@@ -108,21 +111,27 @@ fn number(report: &SamplingReport) -> Vec<String> {
             spread.taken_percent, spread.low_percent, spread.high_percent
         ),
         SpreadFrom::Table { provenance } => format!(
-            "Single cores of {what} within one field differ by {:.0} to {:.0} % of their mean in a plot worked as one ({}); {:.0} % is taken until you have four results of one year from this plot.",
+            "Single cores of {what} within one field differ by {:.0} to {:.0} % of their mean ({}). A plot worked as one is evener, so the lower half of that is supposed here, {:.0} to {:.0} %, and {:.0} % is taken: our judgement, until you have four results of one year from this plot.",
+            spread.low_percent,
+            spread.published_high_percent.unwrap_or(spread.high_percent),
+            provenance.words(),
             spread.low_percent,
             spread.high_percent,
-            provenance.words(),
             spread.taken_percent
         ),
     }];
     let said = |count: Option<u32>| {
         count.map_or_else(|| "more than anyone pulls".to_owned(), |count| count.to_string())
     };
+    let asked =
+        numbers.asked.map_or_else(|| "more cores than anyone pulls".to_owned(), |count| cores(count.into()));
+    let widest = spread.published_high_percent.map_or_else(String::new, |high| {
+        format!(", and {} at the {high:.0} % of the most uneven fields", said(numbers.asked_published))
+    });
     lines.push(format!(
-        "To have the mean within {:.0} % with {:.0} % confidence takes {} cores: {} if the plot is even, {} if it is not.",
+        "To have the mean within {:.0} % with {:.0} % confidence takes {asked}: {} if the plot is even, {} if it is not{widest}.",
         ask.error_percent,
         ask.confidence_percent,
-        said(numbers.asked),
         said(numbers.asked_low),
         said(numbers.asked_high)
     ));
@@ -130,9 +139,11 @@ fn number(report: &SamplingReport) -> Vec<String> {
         "{} places leave an error of {:.0} % if the plot is even, {:.0} % if it is not; the laboratory's own error comes on top.",
         numbers.places, numbers.error_low_percent, numbers.error_high_percent
     ));
-    if !ask.apart {
+    let probe = ask.purpose == SamplingPurpose::Structure;
+    if !ask.apart || probe {
+        let of = if probe { "pushes of the probe" } else { "cores in a bag" };
         lines.push(format!(
-            "Published advice for this purpose: {} to {} cores in a bag.",
+            "Usual advice for this purpose: {} to {} {of}.",
             numbers.advice_low, numbers.advice_high
         ));
     }
@@ -142,7 +153,7 @@ fn number(report: &SamplingReport) -> Vec<String> {
     if spread.skewed {
         lines.push(format!("A few high spots pull the mean of {what} up: take the number as the least."));
     }
-    if numbers.bags < 2 {
+    if numbers.bags < 2 && !probe {
         lines.push(
             "One mixed bag gives a mean but no measure of its error; two or three bags would show it."
                 .to_owned(),
@@ -184,12 +195,12 @@ fn when(report: &SamplingReport) -> Vec<String> {
     .to_owned()];
     match (report.last_on, report.due_on) {
         (Some(last), Some(due)) => lines.push(format!(
-            "This plot was last sampled on {}; by the usual interval it is due again from {}.",
+            "The last results for this are of {}; by the usual interval it is due again from {}.",
             words::day(last),
             words::day(due)
         )),
-        (Some(last), None) => lines.push(format!("This plot was last sampled on {}.", words::day(last))),
-        (None, _) => lines.push("No sample of this plot is in the book yet.".to_owned()),
+        (Some(last), None) => lines.push(format!("The last results for this are of {}.", words::day(last))),
+        (None, _) => lines.push("No results of this plot for this are in the book yet.".to_owned()),
     }
     lines
 }
@@ -262,6 +273,44 @@ impl Walk {
             to_cm: plan.to_cm.get(),
         }
     }
+}
+
+/// A kept plan in a line: places, depth, bags and the way between.
+#[must_use]
+pub fn kept(told: &ToldPlan, units: UnitSystem) -> String {
+    let plan = &told.plan;
+    let layer = layer(plan.from_cm.get(), plan.to_cm.get(), units);
+    let bags = if plan.bags == 1 { "one bag".to_owned() } else { format!("{} bags", plan.bags) };
+    let places = told.points.len();
+    let walk = format!("The walk is {} in straight lines.", far(told.walk_m, units));
+    match (plan.purpose, places) {
+        (SamplingPurpose::Structure, 0) => {
+            let pushes = usize::from(plan.cores_per_bag) * usize::from(plan.bags);
+            format!("Push the probe at {}, {layer} deep, where you choose.", points(pushes))
+        }
+        (SamplingPurpose::Structure, _) => {
+            format!("Push the probe at {}, {layer} deep. {walk}", points(places))
+        }
+        (_, 0) => format!(
+            "{} to a bag, {layer} deep, {bags}, at places of your choice.",
+            cores(plan.cores_per_bag.into())
+        ),
+        _ if told.apart => format!(
+            "{} with {} about each, {layer} deep, a bag for each.",
+            points(places),
+            cores(plan.cores_per_bag.into())
+        ),
+        _ => format!("{}, {layer} deep, into {bags}. {walk}", cores(places as u64)),
+    }
+}
+
+/// "1 point", "12 points".
+pub(crate) fn points(count: usize) -> String {
+    if count == 1 { "1 point".to_owned() } else { format!("{count} points") }
+}
+
+fn cores(count: u64) -> String {
+    if count == 1 { "1 core".to_owned() } else { format!("{count} cores") }
 }
 
 /// Step by step; for the sheet too.

@@ -13,6 +13,7 @@ pub mod tell;
 mod tell_years;
 pub mod working;
 
+pub(crate) use tell_years::LITRES_PER_FT3;
 pub use tell_years::worms;
 
 use book::Snapshot;

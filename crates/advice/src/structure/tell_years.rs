@@ -85,7 +85,7 @@ pub(super) fn organic(report: &StructureReport, units: UnitSystem) -> Vec<String
 }
 
 /// Litres of a cubic foot: (3.048 dm)³, exact.
-const LITRES_PER_FT3: f64 = 28.316_846_592;
+pub(crate) const LITRES_PER_FT3: f64 = 28.316_846_592;
 
 /// Earthworms in a volume that the reader can picture: "12 in a cubic foot", "4 in ten litres".
 #[must_use]

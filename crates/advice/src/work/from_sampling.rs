@@ -1,12 +1,12 @@
 //! Sampling plans that were kept and not yet walked.
 
 use book::Snapshot;
-use book::model::UnitSystem;
+use book::model::{SamplingPurpose, UnitSystem};
 use ground::kit::Bounded;
 use jiff::ToSpan;
 
 use super::job::{Job, Source, Topic, Window};
-use crate::sampling_plan::{CAUTIONS, taken};
+use crate::sampling_plan::{CAUTIONS, taken, tell};
 use crate::words;
 
 /// A plan is walked within so many days, or its reason has passed.
@@ -28,11 +28,16 @@ pub(super) fn jobs(snapshot: &Snapshot) -> Vec<Job> {
                 plan.points.len()
             };
             let bags = if plan.bags == 1 { "one bag".to_owned() } else { format!("{} bags", plan.bags) };
-            let what = format!(
-                "Pull cores at {cores} places, {} deep, into {bags}: {}",
-                words::depth(plan.to_cm.get(), units),
-                plan.purpose.words()
-            );
+            let deep = tell::layer(plan.from_cm.get(), plan.to_cm.get(), units);
+            let what = if plan.purpose == SamplingPurpose::Structure {
+                format!("Push the probe at {}, {deep} deep: {}", tell::points(cores), plan.purpose.words())
+            } else {
+                format!(
+                    "Pull cores at {}, {deep} deep, into {bags}: {}",
+                    tell::points(cores),
+                    plan.purpose.words()
+                )
+            };
             let made = plan.made_on;
             let job = Job::new(
                 format!("sampling.{}", held.id),
@@ -47,9 +52,10 @@ pub(super) fn jobs(snapshot: &Snapshot) -> Vec<Job> {
                 "In moist ground, soon after the plan was made.",
             ))
             .because(format!(
-                "The sampling plan \u{201c}{}\u{201d} of {} has no soil yet.",
+                "The sampling plan \u{201c}{}\u{201d} of {} has {} yet.",
                 plan.name,
-                words::day(made)
+                words::day(made),
+                if plan.purpose == SamplingPurpose::Structure { "no readings" } else { "no soil" }
             ));
             Some(CAUTIONS.iter().fold(job, |job, caution| job.caution(*caution)))
         })

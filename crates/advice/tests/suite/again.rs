@@ -16,32 +16,32 @@ use ground::trend::breaks::Changed;
 use ground::trend::yearly::Direction;
 use jiff::civil::{Date, date};
 
-struct Farm {
+pub(crate) struct Farm {
     _folder: tempfile::TempDir,
-    book: Book,
+    pub(crate) book: Book,
 }
 
 impl Farm {
-    fn demo() -> Self {
+    pub(crate) fn demo() -> Self {
         let folder = tempfile::tempdir().expect("a folder");
         let book = demo::create(folder.path().join("demo.farmbook")).expect("the demonstration is written");
         Self { _folder: folder, book }
     }
 
-    fn snapshot(&self) -> Snapshot {
+    pub(crate) fn snapshot(&self) -> Snapshot {
         self.book.snapshot().expect("it is read back")
     }
 
-    fn plot(&self, name: &str) -> EntryId {
+    pub(crate) fn plot(&self, name: &str) -> EntryId {
         self.snapshot().plot_named(name).expect("the demonstration has it").id
     }
 
-    fn told(&self, name: &str) -> PlotAgain {
+    pub(crate) fn told(&self, name: &str) -> PlotAgain {
         plot_again(&self.snapshot(), self.plot(name), demo::DAY).expect("the plot is there")
     }
 
     /// A soil test of a bag of sixteen cores.
-    fn test(
+    pub(crate) fn test(
         &mut self,
         name: &str,
         on: Date,
@@ -86,16 +86,16 @@ impl Farm {
         self.book.record(body, &stamp).expect("it is recorded");
     }
 
-    fn ph(&mut self, name: &str, on: Date, laboratory: &str, value: f64) {
+    pub(crate) fn ph(&mut self, name: &str, on: Date, laboratory: &str, value: f64) {
         self.test(name, on, laboratory, &[(Analyte::PhWater, Procedure::NotStated, ReportUnit::None, value)]);
     }
 
-    fn organic(&mut self, name: &str, on: Date, value: f64) {
+    pub(crate) fn organic(&mut self, name: &str, on: Date, value: f64) {
         let figure = (Analyte::OrganicMatter, Procedure::LossOnIgnition, ReportUnit::Percent, value);
         self.test(name, on, "A", &[figure]);
     }
 
-    fn lime(&mut self, name: &str, on: Date) {
+    pub(crate) fn lime(&mut self, name: &str, on: Date) {
         let body = Application {
             plot: self.plot(name),
             bed: None,
@@ -152,7 +152,8 @@ fn organic_matter_from_2_1_to_2_6_percent_is_not_more_than_scatter() {
         said.starts_with("Organic matter 2.1 → 2.6 %: not yet more than the laboratory's own scatter"),
         "{said}"
     );
-    assert_eq!(organic.years_missing, 2);
+    // Two of the n! orders are steady: 2/4! is 0.083, and 2/5! below the usual 0.05 (Kendall).
+    assert_eq!(organic.years_missing, 3);
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 mod acidity;
 mod again;
+mod again_told;
 mod covers;
 mod demo;
 mod farm_drawing;
@@ -15,6 +16,7 @@ mod posts;
 mod reports;
 mod results;
 mod rules;
+mod sampling_rounds;
 mod structure;
 mod watering;
 mod work;

@@ -6,7 +6,7 @@ use advice::maps::{
     zones,
 };
 use advice::plan::FarmPlan;
-use book::model::{EntryId, UnitSystem};
+use book::model::{EntryId, Frame, Note, PlanPart, UnitSystem};
 use book::{Book, Snapshot, Stamp};
 use ground::fertility::analysis::report::Analyte;
 use ground::spatial::hull::Hull;
@@ -123,7 +123,19 @@ fn zones_become_plots_in_one_write_and_go_back() {
     assert!((sum - all).abs() < 1e-3 * all, "{sum} of {all}");
     assert_eq!(area(&zoned, whole), None);
     assert!(accept(&mut farm.book, &parted, &told, &stamp).is_err(), "zones are made once");
+    // What is written of a zone afterwards is not lost with it.
+    let note = Note { plot: Some(plots[0]), text: "limed".to_owned() };
+    let note = farm.book.record(note, &stamp).expect("it is kept").id;
+    // Another note of the zone's outline, and a moved origin, leave the zones what and where they are.
+    let outline = parted.plan_parts.iter().find(|part| part.body.plot == Some(plots[0])).expect("it is drawn");
+    assert_eq!(outline.body.outline.frame, Frame::Wgs84);
+    let noted = PlanPart { note: format!("stony. {}", outline.body.note), ..outline.body.clone() };
+    farm.book.revise(outline.id, outline.number, noted, "", &stamp).expect("it is kept");
+    let parted = farm.snapshot();
+    assert_eq!(zone_plots(&parted, whole).len(), count);
     back_to_one(&mut farm.book, &parted, whole, &stamp).expect("they go back");
+    let kept = farm.snapshot();
+    assert_eq!(kept.notes.iter().find(|held| held.id == note).map(|held| held.body.plot), Some(Some(whole)));
     let after = farm.snapshot();
     assert_eq!(after.plots.len(), before.plots.len());
     assert_eq!(area(&FarmPlan::of(&after), whole), Some(all));

@@ -256,7 +256,7 @@ fn a_steady_rise_over_the_years_is_told_from_chance() {
     );
     // Two transects are no trend yet.
     let creek = tell::sentences(&farm.told("Creek field"), UnitSystem::UsCustomary);
-    assert!(creek.trends.iter().any(|line| line.contains("2 more years are needed")), "{:?}", creek.trends);
+    assert!(creek.trends.iter().any(|line| line.contains("3 more years are needed")), "{:?}", creek.trends);
 }
 
 #[test]

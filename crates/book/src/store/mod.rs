@@ -12,6 +12,7 @@ mod read;
 mod rules;
 #[cfg(test)]
 mod tests;
+mod moved;
 mod undo;
 pub(crate) mod whole;
 mod write;

@@ -124,15 +124,15 @@ impl Writing<'_> {
         )
     }
 
-    /// Identities and present revisions that a question about an import finds.
-    fn identities(&self, sql: &str, import: EntryId) -> Result<Vec<(EntryId, u32)>> {
+    /// Identities and present revisions that a question about a record finds.
+    pub(super) fn identities(&self, sql: &str, about: EntryId) -> Result<Vec<(EntryId, u32)>> {
         let failed = |error| BookError::of(self.path, error);
         let rows = self
             .transaction
             .prepare_cached(sql)
             .and_then(|mut statement| {
                 statement
-                    .query_map([import.to_string()], |row| Ok((row.get::<_, String>(0)?, row.get(1)?)))?
+                    .query_map([about.to_string()], |row| Ok((row.get::<_, String>(0)?, row.get(1)?)))?
                     .collect::<rusqlite::Result<Vec<(String, u32)>>>()
             })
             .map_err(failed)?;

@@ -16,7 +16,8 @@ crate::quantity! {
     pub struct ReadingDepth: "depth of the sample", "cm", 0.0 ..= 500.0, example 20.0;
 }
 
-/// Top or bottom of the layer may differ by so much, cm: a probe is not pushed to the centimetre (judgement).
+/// Top or bottom of the layer may differ by so much from the first of its stretch, cm: a probe is not pushed to the
+/// centimetre (judgement).
 pub const SAME_DEPTH_CM: f64 = 3.0;
 /// Months that a reading may lie earlier or later in the year than the one before (judgement).
 pub const SAME_SEASON_MONTHS: u8 = 1;
@@ -101,6 +102,7 @@ impl Changed {
 struct Before<'a> {
     laboratory: Option<&'a str>,
     procedure: Option<&'a str>,
+    /// That of the first reading of the stretch: small steps from reading to reading add up.
     layer_cm: Option<[f64; 2]>,
     month: Option<u8>,
     cores: Option<u16>,
@@ -144,7 +146,9 @@ impl<'a> Before<'a> {
         }
         self.laboratory = laboratory.or(self.laboratory);
         self.procedure = procedure.or(self.procedure);
-        self.layer_cm = layer.or(self.layer_cm);
+        if self.layer_cm.is_none() || found.iter().any(Changed::cuts) {
+            self.layer_cm = layer.or(self.layer_cm);
+        }
         self.month = month.or(self.month);
         self.cores = cores.or(self.cores);
         found
@@ -212,7 +216,8 @@ impl Method for ComparableSeries {
                    the laboratory's as the ground's. Another month and many more or fewer cores are told, but do not part it.",
         validity: &[
             "What a reading leaves unsaid is taken to be as before.",
-            "Depths within 3 cm, months within one and cores within a factor of two count as the same (our judgement).",
+            "Depths within 3 cm of the first of a stretch, months within one and cores within a factor of two count as the \
+             same (our judgement).",
             "Two laboratories are joined again by sending both one bag.",
         ],
         sources: &[Cite::new("SoilTestRepeat", "what to keep the same from test to test")],
@@ -280,5 +285,29 @@ impl Method for ComparableSeries {
                 stretches.join("; "),
             )
             .cite(Self::CARD.sources[0])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// SoilTestRepeat: "the same depth every time"; 15 and 20 cm are two depths however slowly one became the other.
+    #[test]
+    fn a_depth_that_creeps_is_held_against_the_first_of_its_stretch() {
+        let to = |to_cm: f64| Circumstances {
+            from_cm: Some(ReadingDepth::literal(0.0)),
+            to_cm: Some(ReadingDepth::literal(to_cm)),
+            ..Circumstances::default()
+        };
+        let found = changes(&[to(15.0), to(18.0), to(21.0), to(24.0), to(27.0), to(30.0)]);
+        assert_eq!(stretches(&found), [0..2, 2..4, 4..6]);
+        assert_eq!(found[2], [Changed::Depth { from_cm: [0.0, 15.0], to_cm: [0.0, 21.0] }]);
+        // What strays to either side of the first stays together.
+        assert_eq!(stretches(&changes(&[to(15.0), to(18.0), to(13.0), to(17.0)])), [0..4]);
+        // Where something else cut it, the depth counts from there.
+        let other = Circumstances { laboratory: Some("B".to_owned()), ..to(18.0) };
+        let first = Circumstances { laboratory: Some("A".to_owned()), ..to(15.0) };
+        assert_eq!(stretches(&changes(&[first, other, to(21.0)])), [0..1, 1..3]);
     }
 }

@@ -16,6 +16,8 @@ crate::quantity! {
 
 /// Fewer years than this show nothing.
 pub const LEAST_YEARS: usize = 4;
+/// With fewer years not even a steady rise comes below [`SHOWN_BELOW`]: four years have 4! orders, two of them steady.
+pub const YEARS_TO_SHOW: usize = 5;
 
 /// What the years say.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -42,8 +44,8 @@ pub enum Direction {
     NotShown,
 }
 
-/// Chance of a two-sided result below which a trend is called one.
-pub const SHOWN_BELOW: f64 = 0.10;
+/// Chance of a two-sided result below which a trend is called one: the usual one in twenty.
+pub const SHOWN_BELOW: f64 = 0.05;
 
 impl Trend {
     /// Which way it goes.
@@ -213,6 +215,21 @@ impl Method for YearlyTrend {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    /// Kendall's exact tail: two of the n! orders are steady, 2/24 = 0.083 in four years and 2/120 = 0.017 in five.
+    #[test]
+    fn four_steady_years_show_nothing_and_five_do() {
+        let steady = |years: u32| -> Trend {
+            let readings: Vec<(f64, f64)> =
+                (0..years).map(|at| (2021.0 + f64::from(at), 2.10 + 0.01 * f64::from(at))).collect();
+            trend(&readings).unwrap()
+        };
+        let (four, five) = (steady(4), steady(5));
+        assert!((four.ranks.p_two_sided - 2.0 / 24.0).abs() < 1e-12);
+        assert_eq!(four.direction(), Direction::NotShown);
+        assert!((five.ranks.p_two_sided - 2.0 / 120.0).abs() < 1e-12);
+        assert_eq!((five.years, five.direction()), (YEARS_TO_SHOW, Direction::Rises));
+    }
 
     proptest! {
         #[test]

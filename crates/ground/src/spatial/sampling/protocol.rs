@@ -110,6 +110,12 @@ impl Method for SamplingProtocol {
             Cite::new("ClemsonSoilSampling", "beds, fields and lawns"),
             Cite::new("KansasSampling", "cores, pattern and depth for nitrogen"),
             Cite::new("OklahomaSampling", "cores and depth for field crops"),
+            Cite::new("MichiganE1616", "the top of ground that is not tilled"),
+            Cite::new("OregonEM9014", "the depth that tables of needs were made for"),
+            Cite::new("WashingtonTreeFruit", "orchards that stand"),
+            Cite::new("NorthwestOrchardNote", "before an orchard is planted"),
+            Cite::new("OhioTunnelSalts", "salts, and tunnels"),
+            Cite::new("PreSidedressNitrate", "depth of the mid-season nitrate test"),
             Cite::new("SamplingPractice", "what no source was at hand for"),
         ],
         cautions: &[
@@ -142,17 +148,16 @@ impl Method for SamplingProtocol {
 
     fn working(input: &Self::Input, answer: &Answer<Self::Output>) -> Working {
         answer.value.layers.iter().fold(Working::new(), |working, row| {
-            working
-                .step(
-                    format!("layer {}", row.layer),
-                    "the row of the table",
-                    format!("{}, for {}", input.situation.words(), input.purpose.words()),
-                    format!(
-                        "{} to {} cm, {} to {} cores",
-                        row.from_cm, row.to_cm, row.cores_low, row.cores_high
-                    ),
-                )
-                .cite(Self::CARD.sources[0])
+            let working = working.step(
+                format!("layer {}", row.layer),
+                "the row of the table",
+                format!("{}, for {}", input.situation.words(), input.purpose.words()),
+                format!("{} to {} cm, {} to {} cores", row.from_cm, row.to_cm, row.cores_low, row.cores_high),
+            );
+            match Self::CARD.sources.iter().find(|cite| cite.key == row.source) {
+                Some(cite) => working.cite(*cite),
+                None => working,
+            }
         })
     }
 }
@@ -161,6 +166,17 @@ impl Method for SamplingProtocol {
 mod tests {
     use super::*;
     use crate::kit::sources::BIBLIOGRAPHY;
+
+    #[test]
+    fn each_layer_cites_the_source_of_its_row() {
+        for row in ROWS.iter() {
+            let input = SamplingProtocolInput { situation: row.situation, purpose: row.purpose };
+            let answer = SamplingProtocol::compute(&input).unwrap();
+            let working = SamplingProtocol::working(&input, &answer);
+            let step = &working.steps[usize::from(row.layer) - 1];
+            assert_eq!(step.source.map(|cite| cite.key), Some(row.source.as_str()), "{row:?}");
+        }
+    }
 
     #[test]
     fn every_question_has_layers_that_follow_each_other() {

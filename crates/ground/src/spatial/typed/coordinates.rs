@@ -1,5 +1,6 @@
 //! Latitude and longitude as people write them, and what they may have meant.
 
+use super::decimal_comma::decimal_commas;
 use crate::kit::Refusal;
 use crate::kit::quantity::number;
 use crate::spatial::area::distance_m;
@@ -145,16 +146,7 @@ fn tokens(text: &str) -> Result<Vec<Token>, String> {
     for (word, letter) in [("NORTH", "N"), ("SOUTH", "S"), ("EAST", "E"), ("WEST", "W")] {
         upper = upper.replace(word, letter);
     }
-    // "42,5 -93,5": two numbers with decimal commas, parted by a blank.
-    let parts: Vec<&str> = upper.split_whitespace().collect();
-    let decimal_comma = |part: &str| {
-        part.split_once(',').is_some_and(|(a, b)| {
-            a.ends_with(|c: char| c.is_ascii_digit()) && b.starts_with(|c: char| c.is_ascii_digit())
-        })
-    };
-    if parts.len() == 2 && parts.iter().all(|part| decimal_comma(part)) {
-        upper = upper.replace(',', ".");
-    }
+    let upper = decimal_commas(&upper)?;
     let mut tokens = Vec::new();
     let mut run = String::new();
     for c in upper.chars().chain([' ']) {
@@ -261,6 +253,18 @@ mod tests {
             "89.4 W, 43.07 N",
             "lat 43.07 lon -89.4",
             "43,07 -89,4",
+            "43,07;-89,4",
+            "43,07; -89,4",
+            "43,07, -89,4",
+            "43,07,-89,4",
+            "43,07 / -89,4",
+            "43,07 N; 89,4 W",
+            "43,07°N 89,4°W",
+            "N 43,07 W 89,4",
+            "43 04,2 N, 89 24,0 W",
+            "43 04,2; -89 24,0",
+            "43,4.2N 89,24.0W",
+            "43,4,12N 89,24,0W",
             "43.07 -89.4",
             "43 4.2 -89 24",
             "43.07; -89.4",
@@ -304,6 +308,9 @@ mod tests {
             "here",
             "1 2 3",
             "N W",
+            "43, 07; -89, 04",
+            "43, 07, -89, 04",
+            "43,07, -89",
             "..,--",
         ] {
             assert!(!place_of("place", text, None).unwrap_err().example.is_empty(), "{text}");

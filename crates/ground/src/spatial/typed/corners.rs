@@ -68,7 +68,10 @@ pub fn corners_of(
         let (first, last) = (corners[0], corners[corners.len() - 1]);
         let miss = plane::distance_m(first, last);
         let round = plane::length_m(&corners);
-        if miss <= round * 0.1 {
+        // A miss as long as a side is the open side itself: a strip is walked on three sides.
+        let shortest =
+            corners.windows(2).map(|leg| plane::distance_m(leg[0], leg[1])).fold(f64::INFINITY, f64::min);
+        if miss <= round * 0.1 && miss < shortest * 0.5 {
             corners.pop();
             if miss > 0.01 {
                 remarks.push(format!(
@@ -150,6 +153,11 @@ mod tests {
         let open = "100 ft N\n100 ft east\nS 100 ft\n90 ft N90W";
         let read = corners_of("corners", open, false, None, [5.0, 5.0], us).unwrap();
         assert!(read.remarks[0].contains("10 ft"), "{read:?}");
+        // Three sides of a strip of 100 ft by 4 ft: four corners, 400 ft² (length times width).
+        let strip = "100 ft N\n4 ft E\n100 ft S";
+        let read = corners_of("corners", strip, false, None, [0.0, 0.0], us).unwrap();
+        assert_eq!(read.corners.len(), 4, "{read:?}");
+        assert!((plane::ring_area_m2(&read.corners) - 400.0 * 0.3048 * 0.3048).abs() < 1e-6, "{read:?}");
         let refusal = corners_of("corners", "0, 0\nup there", false, None, [0.0, 0.0], us).unwrap_err();
         assert!(refusal.message.contains("line 2"), "{refusal}");
         let degrees =

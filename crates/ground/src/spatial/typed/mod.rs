@@ -3,6 +3,7 @@
 mod bearing;
 mod coordinates;
 mod corners;
+mod decimal_comma;
 mod sides;
 
 pub use bearing::{bearing_degrees, bearing_words};

@@ -36,7 +36,7 @@ const LARGEST_BYTES: u64 = 16 * 1024 * 1024;
     after_help = "The table has a line of headings and a line for each bag: bag (or point), any of sand_top, silt_top, clay_top, feel,
 sand_percent, silt_percent, clay_percent, organic_matter, ec and hard_from, figures of a laboratory or a meter by
 their headings (pH, \"P (Mehlich-3) ppm\"), and note. Cells may carry units, and stay empty where nothing was read.
-With a plan the bags are its numbers; without one, what stands on the bag.
+With a plan the bags are its numbers; without one, what stands on the bag: the same name, day and depth is the same bag.
 
 Examples:
   spadework record results home.farmbook --plan \"Lower field\" --csv results.csv

@@ -6,7 +6,7 @@ use advice::results::{
 };
 use askama::Template;
 use book::model::seen::{MoistureFeel, SalinityExtract};
-use book::model::{EntryId, SampleDepth, SamplingPlan, SamplingPurpose};
+use book::model::{EntryId, SampleDepth, SamplingPlan, SamplingPurpose, Spot};
 use book::{BookError, Held, RowRefusal, Snapshot, Tag};
 use ground::kit::units::{Dimension, UnitSystem};
 use ground::kit::{Bounded, Refusal};
@@ -174,15 +174,22 @@ impl<'a> For<'a> {
         let Some(plan) = self.plan else {
             return (0..count).map(|_| (String::new(), String::new(), String::new())).collect();
         };
-        let what = if self.purpose() == Some(SamplingPurpose::Structure) { "Point" } else { "Bag" };
+        let in_place = self.purpose() == Some(SamplingPurpose::Structure);
+        let what = if in_place { "Point" } else { "Bag" };
         plan_rows(&plan.body)
             .into_iter()
             .map(|row| {
                 let label = Tag::Bag { plan: plan.id, number: row.number }.short().to_string();
                 let sample = snapshot.samples_of(self.plot).find(|one| one.body.bag_label == label);
-                let kept = sample.map_or(0, |sample| {
-                    snapshot.evidence(self.plot).filter(|one| one.body.sample == Some(sample.id)).count()
-                });
+                // A push of the probe is kept by its point, and in no bag.
+                let spot = Some(Spot::numbered(plan.id, row.number));
+                let kept = snapshot
+                    .evidence(self.plot)
+                    .filter(|one| match one.body.sample {
+                        Some(bag) => sample.is_some_and(|sample| sample.id == bag),
+                        None => in_place && one.body.spot == spot,
+                    })
+                    .count();
                 let beside = match kept {
                     0 => label,
                     1 => format!("{label}, 1 result kept"),

@@ -6,7 +6,7 @@ use advice::sampling_plan::{
     CAUTIONS, OutlineFrom, SamplingAsk, SamplingReport, sampling_report, usual_property,
 };
 use askama::Template;
-use book::model::{Design, EntryId, Plot, SamplingPurpose};
+use book::model::{EntryId, Plot, SamplingPurpose};
 use book::{Held, Snapshot};
 use figures::Figure;
 use figures::plan::PlanSize;
@@ -324,15 +324,7 @@ pub(super) fn keep(ask: &Ask) -> Outcome {
     let plot = ask.plot(&snapshot)?;
     let today = when::day_of(ask.stamp().at);
     let mut read = ask.reader(FIELDS);
-    let mut question = question(&mut read);
-    if question.design == Design::Repeat && question.repeats.is_none() {
-        question.repeats = snapshot
-            .sampling_plans
-            .iter()
-            .filter(|plan| plan.body.plot == plot.id && !plan.body.points.is_empty())
-            .max_by_key(|plan| plan.body.made_on)
-            .map(|plan| plan.id);
-    }
+    let question = question(&mut read);
     let name = read.text("name").map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned);
     let layer = usize::from(read.choice("layer") == Some("2"));
     let again = |form: Form| page(ask, &snapshot, plot, &question, form);

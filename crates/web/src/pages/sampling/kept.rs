@@ -3,10 +3,10 @@
 use advice::plan::FarmPlan;
 use advice::sampling_plan::{CAUTIONS, ToldPlan, tell, told};
 use askama::Template;
+use book::model::SamplingPurpose;
 use book::{WalkPoint, points_geojson, points_gpx};
 use figures::Figure;
 use figures::plan::PlanSize;
-use ground::kit::Bounded;
 use report::field::{PointsPicture, points_picture, sides_m};
 use serde::Serialize;
 
@@ -101,28 +101,16 @@ pub(super) fn show(ask: &Ask) -> Outcome {
             size: PlanSize::Wide,
         })
     });
-    let depth = advice::words::depth;
-    let layer = if body.from_cm.get() > 0.0 {
-        format!("from {} to {}", depth(body.from_cm.get(), units), depth(body.to_cm.get(), units))
-    } else {
-        depth(body.to_cm.get(), units)
-    };
-    let bags = if body.bags == 1 { "one bag".to_owned() } else { format!("{} bags", body.bags) };
-    let places = told.points.len();
-    let lead = if told.apart {
-        format!("{places} places, {} cores about each, {layer} deep, a bag for each.", body.cores_per_bag)
-    } else if places > 0 {
-        format!(
-            "{places} cores, {layer} deep, into {bags}. The walk is {} in straight lines.",
-            tell::far(told.walk_m, units)
-        )
-    } else {
-        format!("{} cores to a bag, {layer} deep, {bags}, at places of your choice.", body.cores_per_bag)
-    };
+    let lead = tell::kept(&told, units);
     let id = told.id;
+    // A probe fills no bags; its points may be staked.
+    let labels = match body.purpose {
+        SamplingPurpose::Structure => "Point labels to print",
+        _ => "Bag labels to print",
+    };
     let sheets = [
         ("/sampling/{id}/sheet.pdf", "Field sheet to print"),
-        ("/sampling/{id}/labels.pdf", "Bag labels to print"),
+        ("/sampling/{id}/labels.pdf", labels),
         ("/sampling/{id}/enter", "Type the results in"),
     ]
     .into_iter()
