@@ -8,7 +8,7 @@ use book::model::plan::{Form, PartKind};
 use figures::Figure;
 use figures::map::{MOST_TINTS, MapCells, MapPicture, MapPoint, MapTints, ShapeTint, map};
 use figures::plan::{PlanForm, PlanKind, PlanShape, PlanSize};
-use ground::kit::units::UnitSystem;
+use ground::kit::units::{Dimension, UnitSystem, show};
 use ground::spatial::scale::Scale;
 use ground::texture::Class;
 use serde::Serialize;
@@ -89,7 +89,13 @@ fn figures_are(report: &MapReport, units: UnitSystem) -> String {
 
 /// The zones of a plot over the readings.
 #[must_use]
-pub fn zones_picture(report: &MapReport, zones: &ZonesTold, units: UnitSystem, size: PlanSize) -> Figure {
+pub fn zones_picture(
+    plan: &FarmPlan,
+    report: &MapReport,
+    zones: &ZonesTold,
+    units: UnitSystem,
+    size: PlanSize,
+) -> Figure {
     let shapes: Vec<PlanShape> = zones
         .zones
         .iter()

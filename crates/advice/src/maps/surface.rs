@@ -394,7 +394,8 @@ mod tests {
         let together = cross_validation(&both).explained;
         let (low, high) = (alone(&one).min(alone(&other)), alone(&one).max(alone(&other)));
         assert!((low - 0.05..=high + 0.05).contains(&together), "{low} {together} {high}");
-        let mixed: Vec<LeftOut> = [&one, &other].into_iter().flat_map(|column| scaled(&field, column)).collect();
+        let mixed: Vec<LeftOut> =
+            [&one, &other].into_iter().flat_map(|column| scaled(&field, column)).collect();
         assert!(cross_validation(&mixed).explained > 0.9, "what it would have boasted");
     }
 

@@ -106,7 +106,10 @@ impl Values {
                     Some(evidence) => made_up(evidence, held, property),
                     None => plain(snapshot, *plot, body, property),
                 };
-                if found.is_none() && has_no_pan(property, &body.seen) && plan.spot_of(snapshot, body).is_some() {
+                if found.is_none()
+                    && has_no_pan(property, &body.seen)
+                    && plan.spot_of(snapshot, body).is_some()
+                {
                     without += 1;
                 }
                 let Some((value, soil, how, unit)) = found else { continue };
@@ -277,7 +280,17 @@ fn sorted(mut all: Vec<Raw>, property: Property) -> Values {
     // From the north-west, as a page is read.
     at_places.sort_by(|a, b| b.at[1].total_cmp(&a.at[1]).then(a.at[0].total_cmp(&b.at[0])));
     let scale = scale(property, &at_places, &elsewhere);
-    Values { at_places, elsewhere, how: most.0, unit: most.1, other_ways, other_ways_on, older, without: 0, scale }
+    Values {
+        at_places,
+        elsewhere,
+        how: most.0,
+        unit: most.1,
+        other_ways,
+        other_ways_on,
+        older,
+        without: 0,
+        scale,
+    }
 }
 
 /// Texture has log-ratios of its own; rates are ratios by nature; the rest goes by its skewness.

@@ -127,7 +127,8 @@ fn zones_become_plots_in_one_write_and_go_back() {
     let note = Note { plot: Some(plots[0]), text: "limed".to_owned() };
     let note = farm.book.record(note, &stamp).expect("it is kept").id;
     // Another note of the zone's outline, and a moved origin, leave the zones what and where they are.
-    let outline = parted.plan_parts.iter().find(|part| part.body.plot == Some(plots[0])).expect("it is drawn");
+    let outline =
+        parted.plan_parts.iter().find(|part| part.body.plot == Some(plots[0])).expect("it is drawn");
     assert_eq!(outline.body.outline.frame, Frame::Wgs84);
     let noted = PlanPart { note: format!("stony. {}", outline.body.note), ..outline.body.clone() };
     farm.book.revise(outline.id, outline.number, noted, "", &stamp).expect("it is kept");

@@ -7,12 +7,12 @@ mod check;
 mod csv_out;
 mod ids;
 mod migrate;
+mod moved;
 mod open;
 mod read;
 mod rules;
 #[cfg(test)]
 mod tests;
-mod moved;
 mod undo;
 pub(crate) mod whole;
 mod write;

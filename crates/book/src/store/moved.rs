@@ -11,13 +11,7 @@ impl Writing<'_> {
     ///
     /// # Errors
     /// A record that the other plot cannot have, or a book that cannot be written.
-    pub fn move_to_plot(
-        &mut self,
-        from: EntryId,
-        to: EntryId,
-        reason: &str,
-        stamp: &Stamp,
-    ) -> Result<usize> {
+    pub fn move_to_plot(&mut self, from: EntryId, to: EntryId, reason: &str, stamp: &Stamp) -> Result<usize> {
         let found = self.identities(
             "SELECT id, number FROM latest WHERE NOT withdrawn AND body ->> '$.plot' = ?1 ORDER BY sequence",
             from,

@@ -65,7 +65,8 @@ fn page(ask: &Ask, plot: EntryId, count: Option<usize>, form: Form) -> Result<Zo
     let again = Arc::clone(&report);
     let suggested =
         *ask.desk()?.derived(&snapshot, &key, move |snapshot| suggested(&again, &FarmPlan::of(snapshot)));
-    let told = told(&report, &FarmPlan::of(&snapshot), count.or(suggested).unwrap_or(2))?;
+    let plan = FarmPlan::of(&snapshot);
+    let told = told(&report, &plan, count.or(suggested).unwrap_or(2))?;
     let units = ask.units();
     let shell = ask.shell(Section::Farm, format!("Zones of {}", told.plot_name));
     let taken = !zone_plots(&snapshot, plot).is_empty();
@@ -73,7 +74,7 @@ fn page(ask: &Ask, plot: EntryId, count: Option<usize>, form: Form) -> Result<Zo
         shell: if form.is_refused() { shell.refused() } else { shell },
         said: tell::zones(&told, units),
         rows: rows(&report, &told, units),
-        picture: zones_picture(&report, &told, units, PlanSize::Phone),
+        picture: zones_picture(&plan, &report, &told, units, PlanSize::Phone),
         suggested,
         taken,
         form: form.with("plot", plot.to_string()).with("count", told.zones.len().to_string()),
