@@ -129,12 +129,10 @@ impl Drawing {
                 part.bed = None;
                 // Given to another plot, the outline does not bring the name of the first along.
                 let same = part.plot == before.body.plot;
-                if let Some(held) = part.plot.and_then(|plot| snapshot.plot(plot)).filter(|_| same && renamed)
-                {
-                    if name != held.body.name {
-                        let body = Plot { name, ..held.body.clone() };
-                        writing.revise(held.id, held.number, body, "renamed on the plan", stamp)?;
-                    }
+                let held = part.plot.and_then(|plot| snapshot.plot(plot));
+                if let Some(held) = held.filter(|held| same && renamed && name != held.body.name) {
+                    let body = Plot { name, ..held.body.clone() };
+                    writing.revise(held.id, held.number, body, "renamed on the plan", stamp)?;
                 }
                 part.name = String::new();
             }

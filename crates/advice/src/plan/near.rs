@@ -113,7 +113,7 @@ mod tests {
             vec![vec![[0.0, 5.0], [5.0, 5.0], [5.0, 10.0]], vec![[8.0, 10.0], [8.0, 5.0]]]
         );
         assert!(cut_off(&[[-5.0, -5.0], [-5.0, 20.0]], &bounds).is_empty());
-        assert!(cut_off(&[[12.0, 5.0], [5.0, 12.0]], &bounds).is_empty());
+        assert!(cut_off(&[[12.0, 9.0], [9.0, 12.0]], &bounds).is_empty());
         assert_eq!(cut_off(&[[2.0, 2.0], [3.0, 3.0]], &bounds), vec![vec![[2.0, 2.0], [3.0, 3.0]]]);
     }
 }

@@ -240,6 +240,9 @@ fn gate(farm: &FarmPlan, points: &[Point]) -> Option<Point> {
         .map(|nearest| nearest.1)
 }
 
+/// A point with the part of the plot that it stands for.
+type OfPart = (Point, Option<u16>);
+
 /// The earlier plan that is meant, and its points as far as they still lie on the ground.
 fn again(
     snapshot: &Snapshot,
@@ -248,7 +251,7 @@ fn again(
     ask: &SamplingAsk,
     ground: &Ground,
     remarks: &mut Vec<String>,
-) -> Result<(EntryId, Vec<(Point, Option<u16>)>), Refusal> {
+) -> Result<(EntryId, Vec<OfPart>), Refusal> {
     let earlier = match ask.repeats {
         Some(id) => snapshot.sampling_plan(id).filter(|plan| plan.body.plot == plot.id),
         None => snapshot

@@ -147,8 +147,9 @@ fn full(folder: &std::path::Path, frame: Frame) -> Book {
     let ring = |places: &[[f64; 2]]| places.iter().map(|[x, y]| at(*x, *y)).collect::<Vec<_>>();
     let outer = ring(&[[0.0, 0.0], [30.0, 0.0], [30.0, 30.0], [0.0, 30.0]]);
     let holes = vec![
-        ring(&[[4.0, 4.0], [8.0, 4.0], [8.0, 7.0]]),
-        ring(&[[20.0, 20.0], [24.0, 20.0], [24.0, 23.0], [20.0, 23.0]]),
+        // With the clock, as holes go out.
+        ring(&[[4.0, 4.0], [8.0, 7.0], [8.0, 4.0]]),
+        ring(&[[20.0, 20.0], [20.0, 23.0], [24.0, 23.0], [24.0, 20.0]]),
     ];
     let area = |outer, holes| Outline { frame, form: Form::Area { outer, holes } };
     let line = |through| Outline { frame, form: Form::Line { through } };

@@ -132,7 +132,7 @@ fn the_demonstration_goes_out_and_in_again_whole() {
         let other = farm(None);
         std::fs::copy(path.join(name), other.path().join(name)).unwrap();
         let kept = sound(run_in(other.path(), &["plan", "import", "a.farmbook", name], ""));
-        assert!(kept.stdout.contains(&format!("{count} things were drawn, 9 plots made")), "{}", kept.told());
+        assert!(kept.stdout.contains(&format!("{count} things drawn, 9 plots made")), "{}", kept.told());
         assert_eq!(parts(other.path()).len(), count);
     }
     let odd = run_in(path, &["plan", "export", "a.farmbook", "plan.doc"], "");

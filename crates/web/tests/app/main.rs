@@ -5,6 +5,7 @@ mod again;
 mod any_form;
 mod common;
 mod covers;
+mod enter;
 mod farm;
 mod feeding;
 mod forms;

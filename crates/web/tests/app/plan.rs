@@ -290,7 +290,7 @@ async fn a_walk_comes_in_is_told_and_undone_as_a_whole() {
         )
         .await;
     let page = follow(&yard, &answer).await;
-    assert!(page.contains("1 thing came in from walk.gpx") && page.contains("50000 places"), "{page}");
+    assert!(page.contains("One thing came in from walk.gpx") && page.contains("50000 places"), "{page}");
     assert!(page.contains("Undo it as a whole"));
     let snapshot = yard.snapshot();
     assert_eq!((snapshot.plan_parts.len(), snapshot.plots.len()), (1, 1));

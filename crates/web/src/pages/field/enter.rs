@@ -4,6 +4,7 @@ use advice::results::{
     Column, ResultRow, ResultsAbout, plan_rows, probe_moisture, read_results, read_table, record_results,
     table_refusals, usual_columns,
 };
+use advice::words::counted;
 use askama::Template;
 use book::model::seen::{MoistureFeel, SalinityExtract};
 use book::model::{EntryId, SampleDepth, SamplingPlan, SamplingPurpose, Spot};
@@ -337,7 +338,23 @@ fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
     let names: Vec<&str> = ask.body.all("column").collect();
     let mut read = ask.reader(FIELDS);
     let columns = columns_of(&names, of.purpose());
+    // The columns that stand above what was typed come back with it.
+    let above = columns.as_ref().ok().cloned().unwrap_or_else(|| usual_columns(of.purpose()));
+    let in_rows = grid::typed_rows(&ask.body, above.len()).iter().filter(|row| !row.is_empty()).count();
     let (columns, rows, lines) = match (read.text("table"), columns) {
+        (Some(table), _) if in_rows > 0 => {
+            let rows = counted(in_rows, "row", "rows");
+            read.refuse(
+                Refusal::new(
+                    "table",
+                    format!("A whole table was given and {rows} typed: only one of them can be kept"),
+                )
+                .given(table.chars().take(60).collect::<String>())
+                .accepted("the table with the rows left open, or the rows with the table left open")
+                .example("keep the rows first, then paste the table"),
+            );
+            (above.clone(), Vec::new(), Some(Vec::new()))
+        }
         (Some(table), _) => match read_table(table) {
             Ok((columns, rows, lines)) => (columns, rows, Some(lines)),
             Err(refused) => {
@@ -374,8 +391,8 @@ fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
         }
     });
     // Everything typed comes back, each reason at its cell.
-    let shown_columns = if lines.is_some() { usual_columns(of.purpose()) } else { columns };
-    let count = rows.len().clamp(grid::USUAL_ROWS, grid::MOST_ROWS);
+    let shown_columns = if lines.is_some() { above } else { columns };
+    let count = rows.len().max(in_rows).clamp(grid::USUAL_ROWS, grid::MOST_ROWS);
     let again = |of_fields: &[Refusal], of_cells: &[Refusal]| {
         let again = page(ask, snapshot, of, &shown_columns, count, &ask.body);
         let mut form = Form::filled(FIELDS, ask.units(), &ask.body).and(again.form.clone());
