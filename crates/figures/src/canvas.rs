@@ -17,6 +17,8 @@ pub(crate) const WIDTH: f64 = 340.0;
 
 /// Width of a picture for a wide page or a sheet of paper.
 pub(crate) const WIDE: f64 = 720.0;
+/// Width of a picture for paper, whose lettering is read at arm's length.
+pub(crate) const ON_PAPER: f64 = 480.0;
 
 /// A point of the picture, in its own units, y downwards.
 pub(crate) type At = (f64, f64);

@@ -4,7 +4,7 @@
 use ground::kit::units::UnitSystem;
 use svg::node::element::{Circle, Path};
 
-use crate::canvas::{At, Canvas, LETTER, SMALL, Side, WIDE, WIDTH, path, px, rectangle};
+use crate::canvas::{At, Canvas, LETTER, SMALL, Side, path, px, rectangle};
 use crate::chart::{Entry, key};
 use crate::figure::{Figure, Table};
 use crate::palette::{INK, PAPER};
@@ -118,7 +118,7 @@ impl MapPicture<'_> {
 #[must_use]
 pub fn map(picture: &MapPicture<'_>) -> Figure {
     let wide = picture.size == PlanSize::Wide;
-    let width = if wide { WIDE } else { WIDTH };
+    let (width, tallest) = picture.size.units();
     let shapes: Vec<&PlanShape> = picture.shapes.iter().filter(|shape| shape.form.is_sound()).collect();
     let points: Vec<&MapPoint> = picture.points.iter().filter(|point| frame::is_place(point.at)).collect();
     let table = table(picture, &points);
@@ -127,7 +127,7 @@ pub fn map(picture: &MapPicture<'_>) -> Figure {
         .flat_map(|shape| shape.form.places())
         .chain(points.iter().map(|point| point.at))
         .chain(picture.cells.into_iter().flat_map(corners));
-    let Some(frame) = Frame::around(places, width, if wide { 620.0 } else { 380.0 }) else {
+    let Some(frame) = Frame::around(places, width, tallest) else {
         let mut canvas = Canvas::new(picture.id, "map", width, 60.0);
         let empty = "No reading has a place yet.";
         canvas.text((width / 2.0, 34.0), Side::Middle, LETTER, empty);

@@ -116,7 +116,7 @@ pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
             "Readings at their places and the means of the plots.".to_owned()
         }
         (_, None) => format!(
-            "Readings at their places and the means of {measured} of {}; the others are not measured.",
+            "Readings at their places and the means of {measured} of {}; the others are not measured, or in a way that does not compare.",
             crate::words::counted(report.plots.len(), "plot", "plots")
         ),
         (shown, _) => {

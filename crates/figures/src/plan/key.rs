@@ -62,7 +62,7 @@ pub(super) fn draw(
     if picture.walk.len() > 1 {
         entries.push(Entry { sign: &way, words: "way to walk" });
     }
-    let right = if picture.size == super::PlanSize::Wide { 712.0 } else { 332.0 };
+    let right = picture.size.units().0 - 8.0;
     key(canvas, &entries, 10.0, right, top)
 }
 

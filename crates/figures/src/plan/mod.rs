@@ -10,7 +10,7 @@ mod marks;
 use ground::kit::units::{Dimension, UnitSystem, show};
 use ground::spatial::plane;
 
-use crate::canvas::{Canvas, LETTER, SMALL, Side, WIDE, WIDTH};
+use crate::canvas::{Canvas, LETTER, ON_PAPER, SMALL, Side, WIDE, WIDTH};
 use crate::figure::{Figure, Table};
 use crate::measures::Shown;
 use crate::words::list;
@@ -157,8 +157,21 @@ pub struct PlanPoint {
 pub enum PlanSize {
     /// 340 wide, for a phone.
     Phone,
-    /// 720 wide, for a wide page and for paper.
+    /// 480 wide, for paper: fewer units on the same width are larger numbers.
+    Paper,
+    /// 720 wide, for a wide page.
     Wide,
+}
+
+impl PlanSize {
+    /// Its width, and the height that the ground may take.
+    pub(crate) fn units(self) -> (f64, f64) {
+        match self {
+            Self::Phone => (WIDTH, 380.0),
+            Self::Paper => (ON_PAPER, 420.0),
+            Self::Wide => (WIDE, 620.0),
+        }
+    }
 }
 
 /// A plan.
@@ -195,10 +208,10 @@ pub fn plan(picture: &PlanPicture<'_>) -> Figure {
     shapes.sort_by_key(|shape| PlanKind::ALL.iter().position(|kind| *kind == shape.kind));
     let table = table(&shapes, &points, picture.system);
     let wide = picture.size == PlanSize::Wide;
-    let width = if wide { WIDE } else { WIDTH };
+    let (width, tallest) = picture.size.units();
     let places =
         shapes.iter().flat_map(|shape| shape.form.places()).chain(points.iter().map(|point| point.at));
-    let Some(frame) = Frame::around(places, width, if wide { 620.0 } else { 380.0 }) else {
+    let Some(frame) = Frame::around(places, width, tallest) else {
         return empty(picture, width, table, left_out);
     };
     let mut canvas = Canvas::new(picture.id, "plan", width, frame.bottom() + 60.0);

@@ -134,7 +134,7 @@ pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSys
         points: &points,
         date: &advice::words::day(body.made_on),
         units,
-        size: if points.len() <= FEW_POINTS { PlanSize::Phone } else { PlanSize::Wide },
+        size: if points.len() <= FEW_POINTS { PlanSize::Phone } else { PlanSize::Paper },
     });
     sheet.with_picture(figure.svg, &figure.description)
 }
