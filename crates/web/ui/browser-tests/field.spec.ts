@@ -86,8 +86,8 @@ test("a plan is walked, typed in with the keyboard alone, and seen on the map", 
 
   // The map has them at their places.
   await page.goto(`${demo}/maps/ph`);
-  await page.getByLabel(/^Plot/).selectOption({ label: "New ground" });
-  await page.getByRole("button", { name: "Show this plot" }).click();
+  await page.getByRole("combobox", { name: /^Plot/ }).selectOption({ label: "New ground" });
+  await page.getByRole("button", { name: "Show it" }).click();
   await expect(page.getByRole("heading", { level: 1 })).toHaveText("pH, New ground");
   const map = page.getByRole("region", { name: "The map", exact: true });
   await map.locator("summary").first().click();

@@ -42,8 +42,10 @@ function png(width: number, height: number): Buffer {
 
 test("a walk round a plot is taken in, and one half a world away is told", async ({ page, demo }) => {
   test.setTimeout(120_000);
-  // Somewhere in the temperate zone; nothing of the test hangs on where.
-  const [south, west] = [45, -90];
+  const told = (await (await page.request.get(`${demo}/api/plan`)).json()) as {
+    origin: { latitude_degrees: number; longitude_degrees: number };
+  };
+  const [south, west] = [told.origin.latitude_degrees, told.origin.longitude_degrees];
   await page.goto(`${demo}/plan`);
   await page.getByRole("link", { name: "Take in a walk or a file" }).click();
   await scan(page);

@@ -295,7 +295,7 @@ test("a walk saved by a phone comes in as a plot, and goes again as a whole", as
     .getByLabel("A file")
     .setInputFiles({ name: "walk.gpx", mimeType: "application/gpx+xml", buffer: Buffer.from(gpx) });
   await page.getByRole("button", { name: "Take it in" }).click();
-  await expect(page.getByRole("status").first()).toContainText("1 thing came in from walk.gpx");
+  await expect(page.getByRole("status").first()).toContainText("One thing came in from walk.gpx");
   await fits(page);
   const drawn = await part(page, demo, "Round the far field");
   // 55.5 m north to south by 57.5 m east to west (WGS 84).

@@ -33,6 +33,16 @@ const WANTED: Record<string, (page: Page) => Promise<unknown>> = {
     await page.waitForURL(/beds\/.+\/water/);
   },
   "water-today": (page) => page.goto("/water"),
+  plan: async (page) => {
+    await page.goto("/plan");
+    await page.waitForSelector(".leaflet-container");
+  },
+  map: async (page) => {
+    await page.goto("/maps/ph");
+    await page.getByRole("link", { name: "Long pasture" }).first().click();
+    await page.waitForURL(/plot=/);
+    await page.getByRole("heading", { name: "The map" }).scrollIntoViewIfNeeded();
+  },
   "plot-water": async (page) => {
     await page.goto("/");
     await page.getByRole("link", { name: "Creek field" }).first().click();
