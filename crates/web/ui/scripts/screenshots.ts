@@ -13,12 +13,12 @@ const WANTED: Record<string, (page: Page) => Promise<unknown>> = {
   farm: (page) => page.goto("/"),
   plot: async (page) => {
     await page.goto("/");
-    await page.getByRole("link", { name: "Sand knoll" }).first().click();
+    await page.getByRole("link", { name: "Sand knoll", exact: true }).first().click();
     await page.waitForURL(/plots/);
   },
   jar: async (page) => {
     await page.goto("/");
-    await page.getByRole("link", { name: "New ground" }).first().click();
+    await page.getByRole("link", { name: "New ground", exact: true }).first().click();
     await page.waitForURL(/plots/);
     await page.goto(`${page.url()}/record/jar`);
     await page.getByRole("textbox", { name: /^Clay/ }).fill("3/4 to 1 in");
@@ -39,13 +39,13 @@ const WANTED: Record<string, (page: Page) => Promise<unknown>> = {
   },
   map: async (page) => {
     await page.goto("/maps/ph");
-    await page.getByRole("link", { name: "Long pasture" }).first().click();
+    await page.getByRole("link", { name: "Long pasture", exact: true }).first().click();
     await page.waitForURL(/plot=/);
     await page.getByRole("heading", { name: "The map" }).scrollIntoViewIfNeeded();
   },
   "plot-water": async (page) => {
     await page.goto("/");
-    await page.getByRole("link", { name: "Creek field" }).first().click();
+    await page.getByRole("link", { name: "Creek field", exact: true }).first().click();
     await page.waitForURL(/plots/);
     await page.goto(`${page.url()}/water`);
   },
