@@ -6,6 +6,7 @@ mod told;
 mod typed;
 
 use book::Snapshot;
+use book::model::plan::numbered;
 use book::model::{
     EntryId, Form, Frame, KeepOutWhy, Located, Observation, PartKind, PlanPart, Point, Sample, SamplingPlan,
     Spot,
@@ -195,11 +196,10 @@ fn name(snapshot: &Snapshot, part: &PlanPart) -> String {
             part.structure.and_then(|id| snapshot.structure(id)).map(|structure| structure.body.name.clone())
         }
     };
-    match (shown, part.number) {
-        (Some(shown), Some(number)) => format!("{shown}, {number}"),
-        (Some(shown), None) => shown,
-        (None, _) if part.name.is_empty() => part.kind.words().to_owned(),
-        (None, _) => part.name.clone(),
+    match shown {
+        Some(shown) => numbered(&shown, part.number),
+        None if part.name.is_empty() => part.kind.words().to_owned(),
+        None => part.name.clone(),
     }
 }
 
