@@ -94,7 +94,14 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
             at.and_then(|at| line.cells.get(at)).map(bare).unwrap_or_default()
         };
         let form = match (outline.and_then(|at| line.cells.get(at)), place) {
-            (Some(text), _) if !text.is_empty() => from_wkt(text).map_err(at_line)?,
+            (Some(text), _) if !text.is_empty() => from_wkt(text).map_err(|why| {
+                at_line(why)
+                    .given(text.chars().take(60).collect::<String>())
+                    .accepted(
+                        "WKT in which each place is two numbers with decimal points and a blank between them, with commas between the places alone",
+                    )
+                    .example("POLYGON ((8.51 47.1, 8.52 47.1, 8.52 47.11, 8.51 47.1))")
+            })?,
             (_, Some((x, y))) => {
                 let text = |at: usize| line.cells.get(at).unwrap_or_default();
                 Form::Point { at: typed_point(text(x), text(y)).map_err(at_line)? }
@@ -139,10 +146,11 @@ pub(crate) fn from_wkt(text: &str) -> Result<Form, String> {
     let places = |text: &str| -> Result<Vec<Point>, String> {
         text.split(',')
             .map(|place| {
-                let numbers: Vec<f64> =
-                    place.split_whitespace().filter_map(|part| part.parse().ok()).collect();
-                match numbers[..] {
-                    [x, y, ..] if x.is_finite() && y.is_finite() => Ok([x, y]),
+                // A number that cannot be read is never left out: what stands behind it would take its place.
+                let numbers: Option<Vec<f64>> =
+                    place.split_whitespace().map(|part| part.parse().ok()).collect();
+                match numbers.as_deref() {
+                    Some([x, y, ..]) if x.is_finite() && y.is_finite() => Ok([*x, *y]),
                     _ => Err(format!(
                         "{:?} is no place: two numbers with decimal points and a blank between them are wanted, and a comma \
                          stands only between places",

@@ -297,6 +297,20 @@ fn tables_of_other_countries_are_read_or_told() {
     }
     let comma = read("kind;wkt\ntrack;LINESTRING (8,5 47,1, 8,6 47,2)").unwrap_err();
     assert!(comma.message.contains("line 2") && comma.message.contains("decimal points"), "{comma}");
+    // Which comma is which cannot be told for certain, so none is guessed: what is taken is said, with an example that is.
+    for text in [
+        "kind;wkt\nplot;POLYGON((8,5 47,1; 8,6 47,1; 8,6 47,2; 8,5 47,1))",
+        "kind;wkt\nplot;POLYGON ((8,5 47,1, 8,6 47,1, 8,6 47,2, 8,5 47,1))",
+        "kind;wkt\ntrack;LINESTRING (8.5 47.1, 8.6 47.2; 8.7 47.3)",
+        "kind;wkt\ntree;POINT (8,5 47,1)",
+    ] {
+        let refused = read(text).unwrap_err();
+        assert!(refused.message.contains("line 2"), "{refused}");
+        assert!(refused.accepted.contains("decimal points"), "{refused}");
+        assert!(text.contains(&refused.given), "{refused}");
+        let again = read(&format!("kind,wkt\nplot,\"{}\"", refused.example));
+        assert!(again.is_ok(), "{again:?}");
+    }
     let words = read("kind,longitude,latitude\ntree,by the barn,47.1").unwrap_err();
     assert!(words.message.contains("line 2") && words.message.contains("by the barn"), "{words}");
     let broken = read("kind,wkt\ntrack,\"LINESTRING (8.5 47.1, 8.6 47.2)").map(|plan| plan.parts.len());
