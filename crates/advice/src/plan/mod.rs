@@ -99,18 +99,28 @@ impl FarmPlan {
         self.origin.map(|origin| LocalFrame::at(origin.latitude_degrees, origin.longitude_degrees))
     }
 
-    /// The outline of a plot: its outer ring and its holes. Of a plot in several pieces it is the largest, of outlines
-    /// of one size the one last drawn.
+    /// The pieces a plot is drawn in, in the order of drawing.
+    pub fn pieces_of(&self, plot: EntryId) -> impl Iterator<Item = &Drawn> {
+        self.parts.iter().filter(move |part| {
+            part.kind == PartKind::Plot && part.plot == Some(plot) && rings(&part.form).is_some()
+        })
+    }
+
+    /// The piece a plot goes by: the largest, of pieces of one size the one last drawn.
+    #[must_use]
+    pub fn drawn_of(&self, plot: EntryId) -> Option<&Drawn> {
+        self.pieces_of(plot)
+            .filter_map(|part| Some((part, rings(&part.form)?)))
+            .max_by(|(_, one), (_, other)| {
+                plane::area_m2(one.0, one.1).total_cmp(&plane::area_m2(other.0, other.1))
+            })
+            .map(|(part, _)| part)
+    }
+
+    /// The outline of a plot: the outer ring and the holes of the piece it goes by.
     #[must_use]
     pub fn area_of(&self, plot: EntryId) -> Option<(&[Point], &[Vec<Point>])> {
-        self.parts
-            .iter()
-            .filter(|part| part.kind == PartKind::Plot && part.plot == Some(plot))
-            .filter_map(|part| match &part.form {
-                Form::Area { outer, holes } => Some((outer.as_slice(), holes.as_slice())),
-                _ => None,
-            })
-            .max_by(|one, other| plane::area_m2(one.0, one.1).total_cmp(&plane::area_m2(other.0, other.1)))
+        rings(&self.drawn_of(plot)?.form)
     }
 
     /// What nothing is sampled on.
@@ -164,6 +174,14 @@ impl FarmPlan {
             Some(spot) => self.spot(snapshot, spot),
             None => self.spot_of_sample(snapshot, &snapshot.sample(observation.sample?)?.body),
         }
+    }
+}
+
+/// The outer ring and the holes of an area.
+fn rings(form: &Form) -> Option<(&[Point], &[Vec<Point>])> {
+    match form {
+        Form::Area { outer, holes } => Some((outer, holes)),
+        _ => None,
     }
 }
 
