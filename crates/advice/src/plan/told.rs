@@ -66,8 +66,8 @@ pub struct PlanTold {
 
 /// Drawn and typed areas that differ by no more than this agree.
 const AGREE: f64 = 0.02;
-/// Plots that share less than this touch.
-const TOUCH_M2: f64 = 0.1;
+/// Plots and beds that share less than this touch.
+pub(super) const TOUCH_M2: f64 = 0.1;
 
 /// Measures the plan and looks for what is wrong with it.
 #[must_use]
