@@ -80,14 +80,8 @@ pub(super) fn show(ask: &Ask) -> Outcome {
             samples: point.samples,
         })
         .collect();
-    let points: Vec<_> = told
-        .points
-        .iter()
-        .filter_map(|point| {
-            let note = point.bag.map_or_else(String::new, |bag| format!("bag {bag}"));
-            Some((point.number, point.metres?, note))
-        })
-        .collect();
+    let points: Vec<_> =
+        told.points.iter().filter_map(|point| Some((point.number, point.metres?, point.bag))).collect();
     let figure = (!points.is_empty()).then(|| {
         points_picture(&PointsPicture {
             title: &body.name,
