@@ -12,6 +12,29 @@ export interface Name {
 const LETTER_PX = 7.4;
 const HIGH_PX = 19;
 
+const half_of = (words: string): number => (words.length * LETTER_PX) / 2 + 4;
+
+/** How far a name is moved along one side of the plan, so that it lies on it whole. */
+function inward(middle: number, half: number, side: number): number {
+  if (2 * half > side) return side / 2 - middle;
+  return Math.min(Math.max(middle, half), side - half) - middle;
+}
+
+/**
+ * How far a name is moved so that the edge of the plan does not cut it: right and down, in pixels. One whose place is out
+ * of sight stays with it. `above` is how far up one goes that stands under a sign, where there is no room below.
+ */
+export function aside(
+  name: { words: string; x: number; y: number },
+  plan: { x: number; y: number },
+  above = 0,
+): [number, number] {
+  const is_away = name.x < 0 || name.y < 0 || name.x > plan.x || name.y - above > plan.y;
+  if (name.words === "" || is_away) return [0, 0];
+  const down = name.y + HIGH_PX / 2 > plan.y && above > 0 ? -2 * above : inward(name.y, HIGH_PX / 2, plan.y);
+  return [inward(name.x, half_of(name.words), plan.x), down];
+}
+
 /** Marks the names that find room, the higher ranks first. */
 export function fitting(names: readonly Name[]): boolean[] {
   const placed: { left: number; right: number; top: number; bottom: number }[] = [];
@@ -20,7 +43,7 @@ export function fitting(names: readonly Name[]): boolean[] {
   for (const index of order) {
     const name = names[index];
     if (name === undefined || name.words === "") continue;
-    const half = (name.words.length * LETTER_PX) / 2 + 4;
+    const half = half_of(name.words);
     const box = {
       left: name.x - half,
       right: name.x + half,
