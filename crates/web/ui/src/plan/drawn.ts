@@ -2,7 +2,7 @@
 import L from "leaflet";
 import type { Part } from "./contract";
 import { fill_of, key_of, look_of, sign_of } from "./looks";
-import { aside, fitting } from "./names";
+import { type Box, aside, fitting } from "./names";
 import { at } from "./picture";
 import { type Point, centre, halfway } from "./point";
 
@@ -67,6 +67,21 @@ function in_order(parts: readonly Part[]): Part[] {
   return [...parts].sort((a, b) => rank(a) - rank(b) || size(b) - size(a));
 }
 
+/** What lies over the plan: its buttons, the scale, the arrow. */
+function under_controls(map: L.Map): Box[] {
+  const box = map.getContainer();
+  const { left, top } = box.getBoundingClientRect();
+  return [...box.querySelectorAll(".leaflet-control")].map((control) => {
+    const over = control.getBoundingClientRect();
+    return {
+      left: over.left - left,
+      right: over.right - left,
+      top: over.top - top,
+      bottom: over.bottom - top,
+    };
+  });
+}
+
 export interface Asked {
   /** How a part is called on the plan. */
   called: (part: Part) => string;
@@ -126,14 +141,14 @@ export function draw_parts(
         part.form === "point" ? scale >= 1 : wide >= NAMED_PX && (part.form === "line" || narrow >= 14);
       const under = part.form === "point" ? UNDER_PX : 0;
       const { x, y } = map.latLngToContainerPoint(at(name_place(part)));
-      const name = { words: is_room ? words : "", x, y: y + under };
-      const [right, down] = aside(name, plan, under);
+      const by = aside({ words, x, y: y + under }, plan, under);
+      const [right, down] = by ?? [0, 0];
       text.style.translate = `${right}px ${under + down}px`;
       const rank =
         part.kind === "plot" ? 1e9 : part.name === "" ? 0 : wide * (part.form === "area" ? narrow : 20);
-      return { words: name.words, x: name.x + right, y: name.y + down, rank };
+      return { words: is_room && by !== null ? words : "", x: x + right, y: y + under + down, rank };
     });
-    for (const [index, fits] of fitting(names).entries()) {
+    for (const [index, fits] of fitting(names, under_controls(map)).entries()) {
       const name = named[index]?.name;
       if (name === undefined) continue;
       if (fits) name.addTo(group);

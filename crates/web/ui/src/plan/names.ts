@@ -21,23 +21,30 @@ function inward(middle: number, half: number, side: number): number {
 }
 
 /**
- * How far a name is moved so that the edge of the plan does not cut it: right and down, in pixels. One whose place is out
- * of sight stays with it. `above` is how far up one goes that stands under a sign, where there is no room below.
+ * How far a name is moved so that the edge of the plan does not cut it: right and down, in pixels; nothing where its
+ * place is out of sight. `above` is how far over its place a sign stands: where there is no room under the sign, the name
+ * goes above it.
  */
 export function aside(
   name: { words: string; x: number; y: number },
   plan: { x: number; y: number },
   above = 0,
-): [number, number] {
-  const is_away = name.x < 0 || name.y < 0 || name.x > plan.x || name.y - above > plan.y;
-  if (name.words === "" || is_away) return [0, 0];
+): [number, number] | null {
+  if (name.x < 0 || name.y - above < 0 || name.x > plan.x || name.y - above > plan.y) return null;
   const down = name.y + HIGH_PX / 2 > plan.y && above > 0 ? -2 * above : inward(name.y, HIGH_PX / 2, plan.y);
   return [inward(name.x, half_of(name.words), plan.x), down];
 }
 
-/** Marks the names that find room, the higher ranks first. */
-export function fitting(names: readonly Name[]): boolean[] {
-  const placed: { left: number; right: number; top: number; bottom: number }[] = [];
+export interface Box {
+  left: number;
+  right: number;
+  top: number;
+  bottom: number;
+}
+
+/** Marks the names that find room beside what is taken, the higher ranks first. */
+export function fitting(names: readonly Name[], taken: readonly Box[] = []): boolean[] {
+  const placed = [...taken];
   const shown = names.map(() => false);
   const order = names.map((_, index) => index).sort((a, b) => (names[b]?.rank ?? 0) - (names[a]?.rank ?? 0));
   for (const index of order) {
