@@ -31,10 +31,29 @@ struct KeptPage {
     no_gpx: Option<String>,
     #[serde(skip)]
     rows: Vec<Row>,
+    /// Columns of the points that tell one from another.
+    #[serde(skip)]
+    columns: Columns,
     #[serde(skip)]
     figure: Option<Figure>,
+    /// Address, words, and is it printed?
     #[serde(skip)]
-    sheets: [(String, &'static str); 3],
+    sheets: [(String, &'static str, bool); 3],
+}
+
+#[derive(Clone, Copy)]
+struct Columns {
+    bag: bool,
+    samples: bool,
+}
+
+impl Columns {
+    fn of(rows: &[Row]) -> Self {
+        Self {
+            bag: rows.iter().any(|row| !row.bag.is_empty() && row.bag != row.number.to_string()),
+            samples: rows.iter().any(|row| row.samples > 0),
+        }
+    }
 }
 
 struct Row {
@@ -42,7 +61,6 @@ struct Row {
     bag: String,
     step: String,
     place: String,
-    part: String,
     samples: usize,
 }
 
@@ -62,7 +80,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
     let body = &told.plan;
     let plot = snapshot.plot(body.plot);
     let farm = FarmPlan::about(&snapshot, body);
-    let rows = told
+    let rows: Vec<Row> = told
         .points
         .iter()
         .map(|point| Row {
@@ -76,7 +94,6 @@ pub(super) fn show(ask: &Ask) -> Outcome {
                 }
                 (None, None) => String::new(),
             },
-            part: point.stratum.map_or_else(String::new, |part| part.to_string()),
             samples: point.samples,
         })
         .collect();
@@ -99,15 +116,15 @@ pub(super) fn show(ask: &Ask) -> Outcome {
     let id = told.id;
     // A probe fills no bags; its points may be staked.
     let labels = match body.purpose {
-        SamplingPurpose::Structure => "Point labels to print",
-        _ => "Bag labels to print",
+        SamplingPurpose::Structure => "Point labels",
+        _ => "Bag labels",
     };
     let sheets = [
-        ("/sampling/{id}/sheet.pdf", "Field sheet to print"),
-        ("/sampling/{id}/labels.pdf", labels),
-        ("/sampling/{id}/enter", "Type the results in"),
+        ("/sampling/{id}/sheet.pdf", "Field sheet", true),
+        ("/sampling/{id}/labels.pdf", labels, true),
+        ("/sampling/{id}/enter", "Type the results in", false),
     ]
-    .map(|(path, words)| (path.replace("{id}", &id.to_string()), words));
+    .map(|(path, words, printed)| (path.replace("{id}", &id.to_string()), words, printed));
     Shown::page(KeptPage {
         shell: ask.shell(Section::Farm, body.name.clone()),
         steps: tell::steps(&tell::Walk::of(body), units),
@@ -115,6 +132,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         cautions: CAUTIONS,
         no_gpx: told.in_degrees().err().map(|refusal| refusal.message),
         lead,
+        columns: Columns::of(&rows),
         rows,
         figure,
         sheets,
