@@ -71,6 +71,27 @@ pub(super) fn accept(connection: &Connection, path: &Path, id: EntryId, body: &B
     }
     if let Body::Plot(plot) = body {
         lone_name(connection, path, id, &plot.name)?;
+        if let Some(whole) = plot.zone_of {
+            no_circle(connection, path, id, whole)?;
+        }
+    }
+    Ok(())
+}
+
+/// A zone lies in a plot of this book, and in no zone of its own. That plot may have been withdrawn since.
+fn no_circle(connection: &Connection, path: &Path, zone: EntryId, whole: EntryId) -> Result<()> {
+    let refused = |message: &str| {
+        Err(Refusal::new("zone_of", message).given(whole).accepted("another plot of this book, or nothing").into())
+    };
+    let mut next = Some(whole);
+    while let Some(at) = next {
+        if at == zone {
+            return refused("a plot cannot be a zone of itself or of its own zones");
+        }
+        next = match read::latest(connection, path, at)?.map(|latest| latest.held.body) {
+            Some(Body::Plot(plot)) => plot.zone_of,
+            _ => return refused("there is no such plot in this book"),
+        };
     }
     Ok(())
 }
