@@ -92,11 +92,14 @@ impl Parting<'_> {
         if unplaced.is_empty() {
             return Ok(placed);
         }
-        Err(Refusal::new("zones", "Some beds are not drawn on this plot, so nobody can say in which zone they lie")
-            .given(unplaced.join(", "))
-            .accepted("a plot without beds, or one whose beds are drawn on the plan")
-            .example("lay the beds out on the plan, then make the zones")
-            .into())
+        Err(Refusal::new(
+            "zones",
+            "Some beds are not drawn on this plot, so nobody can say in which zone they lie",
+        )
+        .given(unplaced.join(", "))
+        .accepted("a plot without beds, or one whose beds are drawn on the plan")
+        .example("lay the beds out on the plan, then make the zones")
+        .into())
     }
 
     /// What else has a place in a zone: samples first, for what was seen on them goes where they go, and photos last.
@@ -203,18 +206,20 @@ pub fn back_to_one(book: &mut Book, snapshot: &Snapshot, whole: EntryId, stamp: 
             .into());
     }
     let reason = "zones joined back to one plot";
-    let is_outline =
-        |part: &PlanPart, plot: EntryId| part.kind == PartKind::Plot && part.plot == Some(plot);
+    let is_outline = |part: &PlanPart, plot: EntryId| part.kind == PartKind::Plot && part.plot == Some(plot);
     let drawn_anew = snapshot.plan_parts.iter().any(|part| is_outline(&part.body, whole));
     book.write(|writing| {
         let mut moved = 0;
+        // Beds go back to a plot without zones alone.
+        for zone in snapshot.zones_of(whole) {
+            writing.set_withdrawn(zone.id, zone.number, true, reason, stamp)?;
+        }
         for zone in snapshot.zones_of(whole) {
             for part in snapshot.plan_parts.iter().filter(|part| is_outline(&part.body, zone.id)) {
                 writing.set_withdrawn(part.id, part.number, true, reason, stamp)?;
             }
             // Whatever was written of a zone goes back with it: a withdrawn plot hides what speaks of it.
             moved += writing.move_to_plot(zone.id, whole, reason, stamp)?;
-            writing.set_withdrawn(zone.id, zone.number, true, reason, stamp)?;
         }
         for gone in snapshot.withdrawn.iter().filter(|gone| gone.reason == PARTED && !drawn_anew) {
             if matches!(&gone.record.body, Body::PlanPart(part) if part.plot == Some(whole)) {

@@ -313,7 +313,15 @@ impl Results {
             .collect();
         self.known_already += before - seen.len();
         if !seen.is_empty() {
-            self.rows.push(ReadRow { plot, bag, spot, cores, sample, note: row.note.trim().to_owned(), seen });
+            self.rows.push(ReadRow {
+                plot,
+                bag,
+                spot,
+                cores,
+                sample,
+                note: row.note.trim().to_owned(),
+                seen,
+            });
         }
     }
 }

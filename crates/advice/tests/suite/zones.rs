@@ -52,8 +52,7 @@ fn bed(yard: &mut Yard, plot: EntryId, name: &str, corner: Option<Point>) -> Ent
     if let Some([x, y]) = corner {
         let outer = vec![[x, y], [x + 10.0, y], [x + 10.0, y + 1.0], [x, y + 1.0]];
         let outline = as_kept(&FarmPlan::of(&yard.snapshot()), Form::Area { outer, holes: Vec::new() });
-        let part =
-            PlanPart { plot: Some(plot), bed: Some(id), ..PlanPart::drawn(PartKind::Bed, outline) };
+        let part = PlanPart { plot: Some(plot), bed: Some(id), ..PlanPart::drawn(PartKind::Bed, outline) };
         yard.book.record(part, &stamp()).expect("it is drawn");
     }
     id
@@ -66,9 +65,8 @@ fn inside(zone: &advice::maps::ZoneTold, at: Point) -> bool {
 #[test]
 fn plans_lists_and_sums_are_of_the_zones_alone() {
     let yard = Yard::demo();
-    let area = |snapshot: &Snapshot| -> f64 {
-        snapshot.plots.iter().map(|plot| plot.body.shape.area_m2()).sum()
-    };
+    let area =
+        |snapshot: &Snapshot| -> f64 { snapshot.plots.iter().map(|plot| plot.body.shape.area_m2()).sum() };
     let before = area(&yard.snapshot());
     let (yard, whole, plots) = parted();
     let snapshot = yard.snapshot();
@@ -162,11 +160,7 @@ fn enter(yard: &mut Yard, plot: EntryId, plan: EntryId, table: &str) -> Kept {
 fn results_of_a_plan_older_than_the_zones_go_where_the_bags_were_pulled() {
     let mut yard = Yard::demo();
     let whole = yard.plot("Long pasture");
-    let ask = SamplingAsk {
-        apart: true,
-        cores: Some(6),
-        ..SamplingAsk::usual(SamplingPurpose::Fertility)
-    };
+    let ask = SamplingAsk { apart: true, cores: Some(6), ..SamplingAsk::usual(SamplingPurpose::Fertility) };
     let snapshot = yard.snapshot();
     let plot = snapshot.plot(whole).expect("the plot");
     let report = sampling_report(&snapshot, plot, &ask, demo::DAY).expect("it is answered");
@@ -190,8 +184,7 @@ fn results_of_a_plan_older_than_the_zones_go_where_the_bags_were_pulled() {
     let mut zones_met = Vec::new();
     for (number, at) in (1_u16..).zip(points) {
         let code = Tag::Bag { plan, number }.short().to_string();
-        let bags: Vec<_> =
-            snapshot.samples.iter().filter(|sample| sample.body.bag_label == code).collect();
+        let bags: Vec<_> = snapshot.samples.iter().filter(|sample| sample.body.bag_label == code).collect();
         assert_eq!(bags.len(), 1, "bag {number} is one sample");
         assert_eq!(bags[0].body.plot, zone_of(at), "bag {number}");
         let found = snapshot.observations.iter().filter(|seen| seen.body.sample == Some(bags[0].id));

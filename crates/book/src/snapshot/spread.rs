@@ -37,8 +37,7 @@ impl Snapshot {
     #[must_use]
     pub fn applications_on(&self, plot: EntryId) -> Vec<&Held<Application>> {
         let wholes = self.with_its_wholes(plot);
-        let reached =
-            |on: &Application| on.plot == plot || (on.bed.is_none() && wholes.contains(&on.plot));
+        let reached = |on: &Application| on.plot == plot || (on.bed.is_none() && wholes.contains(&on.plot));
         let mut found: Vec<_> = self.applications.iter().filter(|held| reached(&held.body)).collect();
         found.sort_by_key(|held| held.body.on);
         found

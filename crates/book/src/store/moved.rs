@@ -6,7 +6,8 @@ use crate::held::Stamp;
 use crate::model::{Body, EntryId};
 
 /// Others lean on beds and samples, and photos on observations: those go first.
-const IN_ORDER: &str = "CASE kind WHEN 'bed' THEN 0 WHEN 'sample' THEN 1 WHEN 'observation' THEN 2 ELSE 3 END, sequence";
+const IN_ORDER: &str =
+    "CASE kind WHEN 'bed' THEN 0 WHEN 'sample' THEN 1 WHEN 'observation' THEN 2 ELSE 3 END, sequence";
 
 impl Writing<'_> {
     /// Gives every record that speaks of one plot and still counts to another plot: beds, samples, observations, work,

@@ -117,10 +117,7 @@ fn a_zone_lies_in_another_plot_of_the_book() {
         other => panic!("{other:?}"),
     };
     let in_its_zone = Plot { zone_of: Some(parted.large), ..plain_plot("East") };
-    assert_eq!(
-        refused(parted.book.revise(parted.whole, 1, in_its_zone, "", &stamp(20, "Ada"))),
-        "zone_of"
-    );
+    assert_eq!(refused(parted.book.revise(parted.whole, 1, in_its_zone, "", &stamp(20, "Ada"))), "zone_of");
     let bed = parted.bed(parted.large);
     assert_eq!(refused(parted.book.record(zone("Odd", 5.0, bed), &stamp(21, "Ada"))), "zone_of");
     // A zone outlives the plot it was part of, and can still be put right.
@@ -168,7 +165,10 @@ fn what_was_found_of_the_whole_counts_in_a_zone_until_it_is_found_there() {
 #[test]
 fn a_bed_moves_with_what_names_it_and_all_goes_back_in_any_order() {
     let mut parted = parted();
-    let (whole, large) = (parted.whole, parted.large);
+    let (whole, large, small) = (parted.whole, parted.large, parted.small);
+    for zone in [large, small] {
+        parted.book.withdraw(zone, 1, "", &stamp(9, "Ada")).unwrap();
+    }
     let bed = parted.bed(whole);
     let spread = parted.spread(whole, Some(bed), 1.0);
     let moist = Seen::Moisture(Moisture {
@@ -179,6 +179,9 @@ fn a_bed_moves_with_what_names_it_and_all_goes_back_in_any_order() {
     });
     let moist = parted.keep(seen_on(whole, moist, date(2026, 5, 1)));
     let other = parted.spread(whole, None, 3.0);
+    for zone in [large, small] {
+        parted.book.restore(zone, 2, "", &stamp(39, "Ada")).unwrap();
+    }
     let at = stamp(40, "Ada");
     let moved = parted.book.write(|writing| writing.move_bed(bed, large, "zones", &at)).unwrap();
     assert_eq!(moved, 3);
@@ -195,7 +198,16 @@ fn a_bed_moves_with_what_names_it_and_all_goes_back_in_any_order() {
     let longer = Bed { length_m: Bounded::literal(25.0), ..held.body.clone() };
     parted.book.revise(bed, held.number, longer, "", &stamp(41, "Ada")).unwrap();
     let at = stamp(42, "Ada");
-    let moved = parted.book.write(|writing| writing.move_to_plot(large, whole, "joined", &at)).unwrap();
+    let give =
+        |parted: &mut Parted| parted.book.write(|writing| writing.move_to_plot(large, whole, "joined", &at));
+    // While it has zones, a bed on the whole would be in no list.
+    assert!(
+        matches!(give(&mut parted), Err(BookError::Refused(refusal)) if refusal.example == "East, large")
+    );
+    for zone in [large, small] {
+        parted.book.withdraw(zone, 3, "", &stamp(43, "Ada")).unwrap();
+    }
+    let moved = give(&mut parted).unwrap();
     assert_eq!(moved, 3);
     assert_eq!(place(&parted.snapshot(), spread), Some(whole));
     assert!(parted.book.check().unwrap().is_clean());

@@ -39,7 +39,8 @@ pub(crate) fn words(report: &FarmReport, system: UnitSystem, terminal: &Terminal
     text.push('\n');
     text.push_str(&plots(report, system, terminal));
     for parted in &report.parted {
-        let line = format!("{} was parted into {}.", parted.name, parted.zones.join(" and "));
+        let zones = advice::words::counted(parted.zones.len(), "zone", "zones");
+        let line = format!("{} was parted into {zones}, which stand here in its stead.", parted.name);
         text.push_str(&format!("\n{}", wrapped(&line, terminal.width, "  ")));
     }
     if !report.attention.is_empty() {

@@ -156,7 +156,8 @@ fn show(ask: &Ask) -> Outcome {
             .collect(),
         tally,
         groups,
-        measures: settle::lines(&snapshot, report),
+        // What is not known of a parted plot is found out in its zones.
+        measures: if snapshot.is_parted(plot.id) { Vec::new() } else { settle::lines(&snapshot, report) },
         water: Water::of(report, units),
         supposed: report.supposed.iter().map(water::supposed).collect(),
         notes: report.notes.iter().map(|note| in_units(&note.text, units)).collect(),
