@@ -13,9 +13,7 @@ use ground::spatial::outline::{Area, overlap_m2};
 use ground::spatial::plane;
 
 use super::FarmPlan;
-
-/// Beds that share less than this touch.
-const TOUCH_M2: f64 = 0.1;
+use super::told::{TOUCH_M2, area_of};
 
 /// Something to be drawn, in metres of the plan.
 #[derive(Debug, Clone, PartialEq)]
@@ -257,7 +255,7 @@ pub fn beds_kept(
     if let Some(there) = plan.parts.iter().find(|part| {
         part.kind == PartKind::Bed
             && part.plot == Some(plot)
-            && super::told::area_of(&part.form).is_some_and(|area| {
+            && area_of(&part.form).is_some_and(|area| {
                 layout.beds.iter().any(|bed| {
                     let new = Area { outer: bed.corners.to_vec(), holes: Vec::new() };
                     overlap_m2(&area, &new) > TOUCH_M2

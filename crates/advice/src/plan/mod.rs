@@ -6,6 +6,7 @@ mod told;
 mod typed;
 
 use book::Snapshot;
+use book::model::plan::numbered;
 use book::model::{
     EntryId, Form, Frame, KeepOutWhy, Located, Observation, PartKind, PlanPart, Point, Sample, SamplingPlan,
     Spot,
@@ -17,7 +18,7 @@ use serde::Serialize;
 
 pub use draw::{Drawing, along_longest, as_kept, beds_kept, frame_for, named_in, shortest_bed};
 pub use told::{PartTold, PlanTold, area_words, told, told_of_plot};
-pub use typed::{place_of_farm, typed_corners, typed_holes, typed_place};
+pub use typed::{typed_corners, typed_holes, typed_place};
 
 /// The place that metres of the plan are counted from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -98,18 +99,28 @@ impl FarmPlan {
         self.origin.map(|origin| LocalFrame::at(origin.latitude_degrees, origin.longitude_degrees))
     }
 
-    /// The outline of a plot: its outer ring and its holes. Of a plot in several pieces it is the largest, of outlines
-    /// of one size the one last drawn.
+    /// The pieces a plot is drawn in, in the order of drawing.
+    pub fn pieces_of(&self, plot: EntryId) -> impl Iterator<Item = &Drawn> {
+        self.parts.iter().filter(move |part| {
+            part.kind == PartKind::Plot && part.plot == Some(plot) && rings(&part.form).is_some()
+        })
+    }
+
+    /// The piece a plot goes by: the largest, of pieces of one size the one last drawn.
+    #[must_use]
+    pub fn drawn_of(&self, plot: EntryId) -> Option<&Drawn> {
+        self.pieces_of(plot)
+            .filter_map(|part| Some((part, rings(&part.form)?)))
+            .max_by(|(_, one), (_, other)| {
+                plane::area_m2(one.0, one.1).total_cmp(&plane::area_m2(other.0, other.1))
+            })
+            .map(|(part, _)| part)
+    }
+
+    /// The outline of a plot: the outer ring and the holes of the piece it goes by.
     #[must_use]
     pub fn area_of(&self, plot: EntryId) -> Option<(&[Point], &[Vec<Point>])> {
-        self.parts
-            .iter()
-            .filter(|part| part.kind == PartKind::Plot && part.plot == Some(plot))
-            .filter_map(|part| match &part.form {
-                Form::Area { outer, holes } => Some((outer.as_slice(), holes.as_slice())),
-                _ => None,
-            })
-            .max_by(|one, other| plane::area_m2(one.0, one.1).total_cmp(&plane::area_m2(other.0, other.1)))
+        rings(&self.drawn_of(plot)?.form)
     }
 
     /// The plot that a place of a plot belongs to: of one that was parted, the zone it lies in.
@@ -178,6 +189,14 @@ impl FarmPlan {
     }
 }
 
+/// The outer ring and the holes of an area.
+fn rings(form: &Form) -> Option<(&[Point], &[Vec<Point>])> {
+    match form {
+        Form::Area { outer, holes } => Some((outer, holes)),
+        _ => None,
+    }
+}
+
 /// The origin that was given, or else the first place in degrees, or none.
 fn origin(snapshot: &Snapshot) -> Option<Origin> {
     if let Some(given) = snapshot.farm.body.plan_origin {
@@ -207,11 +226,10 @@ fn name(snapshot: &Snapshot, part: &PlanPart) -> String {
             part.structure.and_then(|id| snapshot.structure(id)).map(|structure| structure.body.name.clone())
         }
     };
-    match (shown, part.number) {
-        (Some(shown), Some(number)) => format!("{shown}, {number}"),
-        (Some(shown), None) => shown,
-        (None, _) if part.name.is_empty() => part.kind.words().to_owned(),
-        (None, _) => part.name.clone(),
+    match shown {
+        Some(shown) => numbered(&shown, part.number),
+        None if part.name.is_empty() => part.kind.words().to_owned(),
+        None => part.name.clone(),
     }
 }
 

@@ -8,7 +8,7 @@ use ground::spatial::outline::{Area, Fault, faults, overlap_m2};
 use ground::spatial::plane;
 use serde::Serialize;
 
-use super::{Drawn, FarmPlan, Origin};
+use super::{Drawn, FarmPlan, Origin, rings};
 
 /// A part of the plan, measured.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -66,13 +66,13 @@ pub struct PlanTold {
 
 /// Drawn and typed areas that differ by no more than this agree.
 const AGREE: f64 = 0.02;
-/// Plots that share less than this touch.
-const TOUCH_M2: f64 = 0.1;
+/// Plots and beds that share less than this touch.
+pub(super) const TOUCH_M2: f64 = 0.1;
 
 /// Measures the plan and looks for what is wrong with it.
 #[must_use]
 pub fn told(snapshot: &Snapshot, plan: &FarmPlan, system: UnitSystem) -> PlanTold {
-    let mut parts: Vec<PartTold> = plan.parts.iter().map(|part| one(snapshot, part, system)).collect();
+    let mut parts: Vec<PartTold> = plan.parts.iter().map(|part| one(snapshot, plan, part, system)).collect();
     let areas: Vec<(usize, Area)> = plan
         .parts
         .iter()
@@ -93,34 +93,11 @@ pub fn told(snapshot: &Snapshot, plan: &FarmPlan, system: UnitSystem) -> PlanTol
             }
         }
     }
-    in_pieces(&mut parts);
     PlanTold { origin: plan.origin, parts }
 }
 
-/// Says of a plot in several pieces what goes by which; its size was written down for all of them.
-fn in_pieces(parts: &mut [PartTold]) {
-    let plots: Vec<EntryId> = parts
-        .iter()
-        .filter(|part| part.kind == PartKind::Plot && part.area_m2.is_some())
-        .filter_map(|part| part.plot)
-        .collect();
-    for part in parts.iter_mut().filter(|part| part.kind == PartKind::Plot && part.area_m2.is_some()) {
-        let pieces = plots.iter().filter(|plot| Some(**plot) == part.plot).count();
-        if pieces > 1 {
-            part.remarks.retain(|remark| !remark.starts_with(DRAWN_IT_HAS));
-            part.typed_area_m2 = None;
-            part.remarks.push(format!(
-                "This plot lies in {pieces} pieces: places to sample and maps go by the largest. Make plots of their own of the others to sample them."
-            ));
-        }
-    }
-}
-
-/// How a remark on a plot's drawn area begins.
-const DRAWN_IT_HAS: &str = "Drawn it has";
-
-/// The outline of a plot as it was last drawn, measured beside what was typed for it. Whether it lies over others is told
-/// by the whole plan.
+/// The outline that a plot goes by, measured beside what was typed for it. Whether it lies over others is told by the
+/// whole plan.
 #[must_use]
 pub fn told_of_plot(
     snapshot: &Snapshot,
@@ -128,8 +105,7 @@ pub fn told_of_plot(
     plot: EntryId,
     system: UnitSystem,
 ) -> Option<PartTold> {
-    let drawn = plan.parts.iter().rev().filter(|part| part.kind == PartKind::Plot && part.plot == Some(plot));
-    drawn.map(|part| one(snapshot, part, system)).find(|told| told.area_m2.is_some())
+    plan.drawn_of(plot).map(|part| one(snapshot, plan, part, system))
 }
 
 /// An area in the farm's units.
@@ -139,13 +115,10 @@ pub fn area_words(area_m2: f64, system: UnitSystem) -> String {
 }
 
 pub(super) fn area_of(form: &Form) -> Option<Area> {
-    match form {
-        Form::Area { outer, holes } => Some(Area { outer: outer.clone(), holes: holes.clone() }),
-        _ => None,
-    }
+    rings(form).map(|(outer, holes)| Area { outer: outer.to_vec(), holes: holes.to_vec() })
 }
 
-fn one(snapshot: &Snapshot, part: &Drawn, system: UnitSystem) -> PartTold {
+fn one(snapshot: &Snapshot, plan: &FarmPlan, part: &Drawn, system: UnitSystem) -> PartTold {
     let length = |metres: f64| show(metres, Dimension::Length, system);
     let (form, points, holes, area_m2, perimeter_m) = match &part.form {
         Form::Point { at } => ("point", vec![*at], Vec::new(), None, None),
@@ -160,14 +133,14 @@ fn one(snapshot: &Snapshot, part: &Drawn, system: UnitSystem) -> PartTold {
     };
     let found = area_of(&part.form).map(|area| faults(&area)).unwrap_or_default();
     let mut remarks: Vec<String> = found.iter().map(|fault| fault_words(fault, system)).collect();
-    let typed = (part.kind == PartKind::Plot)
-        .then(|| snapshot.plot(part.plot?))
-        .flatten()
-        .map(|plot| plot.body.shape.area_m2());
+    let pieces = if area_m2.is_some() { pieces_with(plan, part) } else { 0 };
+    // The size of a plot in several pieces was written down for all of them.
+    let typed =
+        (pieces == 1).then(|| snapshot.plot(part.plot?)).flatten().map(|plot| plot.body.shape.area_m2());
     let typed_area_m2 = match (typed, area_m2) {
         (Some(typed), Some(drawn)) if found.is_empty() && (drawn / typed - 1.0).abs() > AGREE => {
             remarks.push(format!(
-                "{DRAWN_IT_HAS} {}, but {} were written down for the plot: {} % {}.",
+                "Drawn it has {}, but {} were written down for the plot: {} % {}.",
                 area_words(drawn, system),
                 area_words(typed, system),
                 number(((drawn / typed - 1.0).abs() * 1000.0).round() / 10.0),
@@ -177,6 +150,11 @@ fn one(snapshot: &Snapshot, part: &Drawn, system: UnitSystem) -> PartTold {
         }
         _ => None,
     };
+    if pieces > 1 {
+        remarks.push(format!(
+            "This plot lies in {pieces} pieces: places to sample and maps go by the largest. Make plots of their own of the others to sample them."
+        ));
+    }
     PartTold {
         id: part.id,
         revision: part.revision,
@@ -199,6 +177,12 @@ fn one(snapshot: &Snapshot, part: &Drawn, system: UnitSystem) -> PartTold {
         mendable: !found.is_empty(),
         typed_area_m2,
     }
+}
+
+/// How many areas are drawn of the plot that a part shows, itself among them; none of what shows no plot.
+fn pieces_with(plan: &FarmPlan, part: &Drawn) -> usize {
+    let Some(plot) = part.plot.filter(|_| part.kind == PartKind::Plot) else { return 0 };
+    plan.pieces_of(plot).count()
 }
 
 fn fault_words(fault: &Fault, system: UnitSystem) -> String {

@@ -12,8 +12,7 @@ use super::FarmPlan;
 const NEAR_DEGREES: f64 = 1.0;
 
 /// [longitude, latitude] of the farm, as far as it is known.
-#[must_use]
-pub fn place_of_farm(snapshot: &Snapshot, plan: &FarmPlan) -> Option<Point> {
+fn place_of_farm(snapshot: &Snapshot, plan: &FarmPlan) -> Option<Point> {
     let farm = &snapshot.farm.body;
     plan.origin.map(|origin| [origin.longitude_degrees, origin.latitude_degrees]).or_else(|| {
         farm.longitude_degrees.zip(farm.latitude_degrees).map(|(lon, lat)| [lon.get(), lat.get()])

@@ -139,8 +139,7 @@ impl ToldPlan {
                         .accepted("a plan with latitude and longitude of one of its places, and the plot drawn on it")
                         .example("42.5 N, 93.5 W for the corner of the barn, on the page of the plan; then make the sampling plan anew")
                 })?;
-                let bag = point.bag.map_or_else(String::new, |bag| format!("bag {bag}"));
-                Ok((point.number, at, bag))
+                Ok((point.number, at, super::tell::bag(point.bag)))
             })
             .collect()
     }

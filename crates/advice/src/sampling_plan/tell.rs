@@ -31,6 +31,12 @@ pub struct Sentences {
     pub bring: Vec<String>,
 }
 
+/// The bag of a point, "bag 3", as it stands beside its number; empty where it has none.
+#[must_use]
+pub fn bag(bag: Option<u16>) -> String {
+    bag.map_or_else(String::new, |bag| format!("bag {bag}"))
+}
+
 /// A distance on the ground.
 #[must_use]
 pub fn far(metres: f64, units: UnitSystem) -> String {

@@ -6,42 +6,38 @@ use advice::again::{PlotAgain, Property, Walk, farm_again, plot_again, tell, vis
 use advice::demo;
 use advice::work::proposals;
 use book::model::{
-    Application, EntryId, Observation, Placed, Sample, SampleDepth, Seen, SpreadMass, SpreadMaterial,
-    UnitSystem,
+    Application, Observation, Placed, Sample, SampleDepth, Seen, SpreadMass, SpreadMaterial, UnitSystem,
 };
-use book::{Book, Snapshot, Stamp};
 use ground::fertility::analysis::report::{Amount, Analyte, LabFigure, LabReport, Procedure, ReportUnit};
 use ground::kit::Bounded;
 use ground::trend::breaks::Changed;
 use ground::trend::yearly::Direction;
 use jiff::civil::{Date, date};
 
-pub(crate) struct Farm {
-    _folder: tempfile::TempDir,
-    pub(crate) book: Book,
+use crate::yard::{Yard, stamp};
+
+/// What these tests do with the demonstration.
+pub(crate) trait Tested {
+    fn told(&self, name: &str) -> PlotAgain;
+    /// A soil test of a bag of sixteen cores.
+    fn test(
+        &mut self,
+        name: &str,
+        on: Date,
+        laboratory: &str,
+        figures: &[(Analyte, Procedure, ReportUnit, f64)],
+    );
+    fn ph(&mut self, name: &str, on: Date, laboratory: &str, value: f64);
+    fn organic(&mut self, name: &str, on: Date, value: f64);
+    fn lime(&mut self, name: &str, on: Date);
 }
 
-impl Farm {
-    pub(crate) fn demo() -> Self {
-        let folder = tempfile::tempdir().expect("a folder");
-        let book = demo::create(folder.path().join("demo.farmbook")).expect("the demonstration is written");
-        Self { _folder: folder, book }
-    }
-
-    pub(crate) fn snapshot(&self) -> Snapshot {
-        self.book.snapshot().expect("it is read back")
-    }
-
-    pub(crate) fn plot(&self, name: &str) -> EntryId {
-        self.snapshot().plot_named(name).expect("the demonstration has it").id
-    }
-
-    pub(crate) fn told(&self, name: &str) -> PlotAgain {
+impl Tested for Yard {
+    fn told(&self, name: &str) -> PlotAgain {
         plot_again(&self.snapshot(), self.plot(name), demo::DAY).expect("the plot is there")
     }
 
-    /// A soil test of a bag of sixteen cores.
-    pub(crate) fn test(
+    fn test(
         &mut self,
         name: &str,
         on: Date,
@@ -49,7 +45,6 @@ impl Farm {
         figures: &[(Analyte, Procedure, ReportUnit, f64)],
     ) {
         let plot = self.plot(name);
-        let stamp = Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test");
         let sample = Sample {
             plot,
             taken_on: on,
@@ -62,7 +57,7 @@ impl Farm {
             spot: None,
             note: String::new(),
         };
-        let sample = self.book.record(sample, &stamp).expect("it is recorded").id;
+        let sample = self.book.record(sample, &stamp()).expect("it is recorded").id;
         let figures = figures
             .iter()
             .map(|(analyte, procedure, unit, value)| LabFigure {
@@ -83,19 +78,19 @@ impl Farm {
             spot: None,
             seen,
         };
-        self.book.record(body, &stamp).expect("it is recorded");
+        self.book.record(body, &stamp()).expect("it is recorded");
     }
 
-    pub(crate) fn ph(&mut self, name: &str, on: Date, laboratory: &str, value: f64) {
+    fn ph(&mut self, name: &str, on: Date, laboratory: &str, value: f64) {
         self.test(name, on, laboratory, &[(Analyte::PhWater, Procedure::NotStated, ReportUnit::None, value)]);
     }
 
-    pub(crate) fn organic(&mut self, name: &str, on: Date, value: f64) {
+    fn organic(&mut self, name: &str, on: Date, value: f64) {
         let figure = (Analyte::OrganicMatter, Procedure::LossOnIgnition, ReportUnit::Percent, value);
         self.test(name, on, "A", &[figure]);
     }
 
-    pub(crate) fn lime(&mut self, name: &str, on: Date) {
+    fn lime(&mut self, name: &str, on: Date) {
         let body = Application {
             plot: self.plot(name),
             bed: None,
@@ -106,14 +101,13 @@ impl Farm {
             job: None,
             note: String::new(),
         };
-        let stamp = Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test");
-        self.book.record(body, &stamp).expect("it is recorded");
+        self.book.record(body, &stamp()).expect("it is recorded");
     }
 }
 
 #[test]
 fn the_demonstration_is_cut_where_the_laboratory_changed_and_rises_after_it() {
-    let farm = Farm::demo();
+    let farm = Yard::demo();
     let told = farm.told("Creek field");
     let ph = told.series.iter().find(|one| one.property == Property::PhWater).expect("tests");
     assert_eq!(ph.readings.len(), 6);
@@ -138,7 +132,7 @@ fn the_demonstration_is_cut_where_the_laboratory_changed_and_rises_after_it() {
 /// u from the project's own figures: 0.3 for loss on ignition, and a quarter of the value over the root of 16 cores.
 #[test]
 fn organic_matter_from_2_1_to_2_6_percent_is_not_more_than_scatter() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     farm.organic("New ground", date(2023, 4, 2), 2.1);
     farm.organic("New ground", date(2026, 4, 6), 2.6);
     let told = farm.told("New ground");
@@ -158,7 +152,7 @@ fn organic_matter_from_2_1_to_2_6_percent_is_not_more_than_scatter() {
 
 #[test]
 fn two_laboratories_do_not_compare() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     farm.ph("New ground", date(2024, 4, 2), "A", 5.4);
     farm.ph("New ground", date(2026, 4, 6), "B", 6.4);
     let told = farm.told("New ground");
@@ -170,7 +164,7 @@ fn two_laboratories_do_not_compare() {
 
 #[test]
 fn what_lime_did_is_freed_of_what_came_by_itself_and_held_against_plots_left_alone() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     for (name, before, after) in [
         ("New ground", 5.2, 6.3),
         ("Hill field", 6.0, 6.0),
@@ -199,7 +193,7 @@ fn what_lime_did_is_freed_of_what_came_by_itself_and_held_against_plots_left_alo
 
 #[test]
 fn a_test_soon_after_lime_says_so_and_the_next_look_waits_for_the_lime() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     farm.ph("New ground", date(2026, 2, 10), "A", 5.2);
     farm.lime("New ground", date(2026, 3, 1));
     farm.ph("New ground", date(2026, 5, 1), "A", 5.4);
@@ -212,7 +206,7 @@ fn a_test_soon_after_lime_says_so_and_the_next_look_waits_for_the_lime() {
 
 #[test]
 fn tunnels_are_tested_yearly_and_fields_every_three_years_in_the_same_season() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     // Never tested: at once, and autumn on the work plan.
     let untested = farm.snapshot();
     let never = visits(&untested, farm.plot("New ground"), demo::DAY);
@@ -233,7 +227,7 @@ fn tunnels_are_tested_yearly_and_fields_every_three_years_in_the_same_season() {
 
 #[test]
 fn a_slow_change_is_not_looked_for_before_it_can_show() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     for (year, value) in [(2021, 2.00), (2022, 2.02), (2023, 2.04), (2024, 2.06), (2025, 2.08), (2026, 2.10)]
     {
         farm.organic("New ground", date(year, 4, 6), value);
@@ -248,7 +242,7 @@ fn a_slow_change_is_not_looked_for_before_it_can_show() {
 
 #[test]
 fn the_plan_has_the_looks_with_keys_that_stay() {
-    let farm = Farm::demo();
+    let farm = Yard::demo();
     let snapshot = farm.snapshot();
     let keys = |today: Date| -> Vec<String> {
         let reports: Vec<advice::PlotReport> = Vec::new();
@@ -269,7 +263,7 @@ fn the_plan_has_the_looks_with_keys_that_stay() {
 
 #[test]
 fn a_look_that_was_missed_moves_to_the_same_season_and_keeps_its_job() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     farm.ph("New ground", date(2021, 4, 6), "A", 6.0);
     let snapshot = farm.snapshot();
     let soil = |today: Date| {
@@ -303,7 +297,7 @@ fn a_look_that_was_missed_moves_to_the_same_season_and_keeps_its_job() {
 
 #[test]
 fn nitrate_is_followed_by_the_quarter_of_the_year() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     for (on, value) in [
         (date(2024, 6, 10), 12.0),
         (date(2024, 10, 2), 31.0),

@@ -3,49 +3,31 @@
 use advice::again::effects::ByItself;
 use advice::again::{Property, Walk, tell, visits};
 use advice::demo;
-use book::Stamp;
 use book::model::seen::{ElectricalConductivity, Salinity, SalinityExtract, SpadeBlock};
-use book::model::{Harvest, HarvestMass, Observation, PlantedCrop, PlantedHow, Planting, Seen, UnitSystem};
+use book::model::{Harvest, HarvestMass, PlantedCrop, PlantedHow, Planting, Seen, UnitSystem};
 use ground::kit::Bounded;
 use ground::structure::spade::worms::{BlockSide, WormCount, WormInput};
 use ground::trend::yearly::Direction;
 use jiff::ToSpan;
-use jiff::civil::{Date, date};
+use jiff::civil::date;
 
-use crate::again::Farm;
+use crate::again::Tested;
+use crate::yard::{Yard, stamp};
 
 const PLOT: &str = "New ground";
 
-fn stamp() -> Stamp {
-    Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test")
-}
-
-fn see(farm: &mut Farm, on: Date, seen: Seen) {
-    let body = Observation {
-        plot: farm.plot(PLOT),
-        sample: None,
-        seen_on: on,
-        seen_by: String::new(),
-        note: String::new(),
-        import: None,
-        spot: None,
-        seen,
-    };
-    farm.book.record(body, &stamp()).expect("it is recorded");
-}
-
 /// A block of one cubic foot, so that worms found are worms in a cubic foot.
-fn worms(farm: &mut Farm, year: i16, count: f64) {
+fn worms(farm: &mut Yard, year: i16, count: f64) {
     let side = BlockSide::literal(30.48);
     let worms =
         WormInput { worms: WormCount::literal(count), length_cm: side, width_cm: side, depth_cm: side };
     let block = SpadeBlock { layers: Vec::new(), signs: Vec::new(), worms: Some(worms) };
-    see(farm, date(year, 4, 6), Seen::Spade(block));
+    farm.see(farm.plot(PLOT), date(year, 4, 6), Seen::Spade(block));
 }
 
 #[test]
 fn a_loss_beyond_the_plots_left_alone_is_no_gain() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     for (name, before, after) in [(PLOT, 6.6, 5.6), ("Hill field", 6.0, 6.0), ("Lower clay", 6.3, 6.4)] {
         farm.ph(name, date(2024, 9, 10), "A", before);
         farm.ph(name, date(2025, 9, 12), "A", after);
@@ -64,7 +46,7 @@ fn a_loss_beyond_the_plots_left_alone_is_no_gain() {
 
 #[test]
 fn what_comes_by_itself_is_a_rise_and_no_share_of_a_share() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     farm.ph(PLOT, date(2024, 9, 10), "A", 5.2);
     farm.ph(PLOT, date(2025, 9, 12), "A", 6.3);
     farm.lime(PLOT, date(2024, 10, 1));
@@ -83,7 +65,7 @@ fn what_comes_by_itself_is_a_rise_and_no_share_of_a_share() {
 
 #[test]
 fn work_on_the_day_of_the_later_test_is_not_in_it() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     farm.ph(PLOT, date(2024, 9, 10), "A", 5.2);
     farm.ph(PLOT, date(2025, 9, 12), "A", 5.3);
     farm.lime(PLOT, date(2025, 9, 12));
@@ -95,7 +77,7 @@ fn work_on_the_day_of_the_later_test_is_not_in_it() {
 
 #[test]
 fn a_test_too_soon_is_told_in_a_whole_sentence() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     farm.ph(PLOT, date(2026, 2, 10), "A", 5.2);
     farm.lime(PLOT, date(2026, 3, 1));
     farm.ph(PLOT, date(2026, 5, 1), "A", 5.4);
@@ -106,7 +88,7 @@ fn a_test_too_soon_is_told_in_a_whole_sentence() {
 /// 2 of the 4! orders of four years are steady, a chance of 0.083 (Kendall): no trend at the usual 0.05.
 #[test]
 fn four_steady_years_are_no_trend() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     for (year, value) in [(2023, 2.10), (2024, 2.11), (2025, 2.12), (2026, 2.13)] {
         farm.organic(PLOT, date(year, 4, 6), value);
     }
@@ -125,7 +107,7 @@ fn four_steady_years_are_no_trend() {
 #[test]
 fn structure_is_looked_at_each_year_whatever_its_slope() {
     for counts in [[30.0, 31.0, 30.0, 31.0, 30.0], [30.0, 31.0, 32.0, 33.0, 34.0]] {
-        let mut farm = Farm::demo();
+        let mut farm = Yard::demo();
         for (year, count) in (2021..).zip(counts) {
             worms(&mut farm, year, count);
         }
@@ -141,7 +123,7 @@ fn structure_is_looked_at_each_year_whatever_its_slope() {
 /// A cubic foot is 28.317 L (exact inch), so 18 worms in it are 6.4 in ten litres.
 #[test]
 fn earthworms_are_told_in_a_volume_of_the_reader() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     worms(&mut farm, 2025, 18.0);
     let told = farm.told(PLOT);
     let worms = told.series.iter().find(|one| one.property == Property::Worms).expect("a count");
@@ -153,11 +135,11 @@ fn earthworms_are_told_in_a_volume_of_the_reader() {
 
 #[test]
 fn a_step_from_nothing_says_why_it_is_not_told() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     for (year, value) in [(2024, 0.0), (2025, 0.4)] {
         let ec_ds_m = ElectricalConductivity::literal(value);
-        see(
-            &mut farm,
+        farm.see(
+            farm.plot(PLOT),
             date(year, 4, 6),
             Seen::Salinity(Salinity { ec_ds_m, extract: SalinityExtract::OneToOne }),
         );
@@ -170,7 +152,7 @@ fn a_step_from_nothing_says_why_it_is_not_told() {
 
 #[test]
 fn organic_matter_or_salts_alone_leave_the_soil_test_due() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     farm.organic(PLOT, date(2026, 4, 6), 2.4);
     let soil = visits(&farm.snapshot(), farm.plot(PLOT), demo::DAY)
         .into_iter()
@@ -182,9 +164,9 @@ fn organic_matter_or_salts_alone_leave_the_soil_test_due() {
 
 #[test]
 fn a_harvest_that_goes_on_is_no_yield_yet() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     let tunnel = farm.plot("East tunnel");
-    let yields = |farm: &Farm| {
+    let yields = |farm: &Yard| {
         let told = farm.told("East tunnel");
         let series = told.series.iter().filter(|one| one.property == Property::Yield);
         series.map(|one| one.readings.len()).sum::<usize>()

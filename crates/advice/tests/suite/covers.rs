@@ -11,7 +11,6 @@ use advice::structure::structure;
 use advice::work::work_plan;
 use advice::{Options, PlotReport, demo, plot_report, plot_reports};
 use book::model::*;
-use book::{Book, Snapshot};
 use ground::covers::choice::WinterWish;
 use ground::covers::kinds::{Animal, Ending, Purpose};
 use ground::covers::mix::Sowing;
@@ -21,27 +20,17 @@ use ground::kit::{Bounded, Method};
 use jiff::ToSpan;
 use jiff::civil::{Date, date};
 
-struct Farm {
-    _folder: tempfile::TempDir,
-    book: Book,
+use crate::yard::Yard;
+
+/// What these tests do with the demonstration.
+trait Covered {
+    fn few_draws(&self, bed: EntryId) -> PlotReport;
+    fn ask(&self, bed: &str, question: &CoverQuestion) -> CoverAnswer;
+    fn farm(&mut self, change: impl FnOnce(&mut book::model::Farm));
 }
 
-fn demo_farm() -> Farm {
-    let folder = tempfile::tempdir().unwrap();
-    let book = demo::create(folder.path().join("demo.farmbook")).unwrap();
-    Farm { _folder: folder, book }
-}
-
-impl Farm {
-    fn snapshot(&self) -> Snapshot {
-        self.book.snapshot().unwrap()
-    }
-
-    fn bed(&self, name: &str) -> EntryId {
-        self.snapshot().beds.iter().find(|bed| bed.body.name == name).unwrap().id
-    }
-
-    fn report(&self, bed: EntryId) -> PlotReport {
+impl Covered for Yard {
+    fn few_draws(&self, bed: EntryId) -> PlotReport {
         let snapshot = self.snapshot();
         let options = Options { draws: 400, weigh_measurements: false };
         plot_report(&snapshot, snapshot.plot_of_bed(bed).unwrap(), &options).unwrap()
@@ -49,7 +38,7 @@ impl Farm {
 
     fn ask(&self, bed: &str, question: &CoverQuestion) -> CoverAnswer {
         let bed = self.bed(bed);
-        choose(&self.snapshot(), &self.report(bed), bed, question, demo::DAY).unwrap().unwrap()
+        choose(&self.snapshot(), &self.few_draws(bed), bed, question, demo::DAY).unwrap().unwrap()
     }
 
     fn farm(&mut self, change: impl FnOnce(&mut book::model::Farm)) {
@@ -66,7 +55,7 @@ fn line<'a>(answer: &'a CoverAnswer, key: &str) -> &'a advice::covers::CoverLine
 
 #[test]
 fn a_bed_has_the_gaps_that_its_plantings_leave() {
-    let farm = demo_farm();
+    let farm = Yard::demo();
     let snapshot = farm.snapshot();
     let trial = bed_year(&snapshot, farm.bed("Trial bed"), demo::DAY).unwrap();
     let names: Vec<&str> = trial.spans.iter().map(|span| span.name.as_str()).collect();
@@ -93,7 +82,7 @@ fn a_bed_has_the_gaps_that_its_plantings_leave() {
 /// source), and what needs longer is ruled out.
 #[test]
 fn an_august_gap_is_filled_with_what_is_quick() {
-    let farm = demo_farm();
+    let farm = Yard::demo();
     let answer = farm.ask("Trial bed", &CoverQuestion::default());
     assert_eq!(answer.covers.len(), ground::covers::catalogue::catalogue().len());
     let purposes: Vec<Purpose> = answer.purposes.iter().map(|one| one.purpose).collect();
@@ -125,7 +114,7 @@ fn an_august_gap_is_filled_with_what_is_quick() {
 
 #[test]
 fn what_is_at_hand_what_grazes_and_the_winter_decide() {
-    let mut farm = demo_farm();
+    let mut farm = Yard::demo();
     let winter = CoverQuestion {
         from: Some(date(2026, 8, 25)),
         to: Some(date(2027, 5, 12)),
@@ -162,9 +151,9 @@ fn what_is_at_hand_what_grazes_and_the_winter_decide() {
 
 #[test]
 fn what_is_asked_in_vain_is_refused_in_words() {
-    let farm = demo_farm();
+    let farm = Yard::demo();
     let bed = farm.bed("Trial bed");
-    let (snapshot, report) = (farm.snapshot(), farm.report(bed));
+    let (snapshot, report) = (farm.snapshot(), farm.few_draws(bed));
     let ask = |question: &CoverQuestion| choose(&snapshot, &report, bed, question, demo::DAY);
     let refusal = ask(&CoverQuestion { gap: Some(9), ..CoverQuestion::default() }).unwrap_err();
     assert_eq!((refusal.field.as_str(), refusal.given.as_str()), ("gap", "9"));
@@ -182,7 +171,7 @@ fn what_is_asked_in_vain_is_refused_in_words() {
 
 #[test]
 fn without_a_climate_the_gaps_are_told_and_what_is_wanted() {
-    let mut farm = demo_farm();
+    let mut farm = Yard::demo();
     farm.farm(|farm| farm.latitude_degrees = None);
     let answer = farm.ask("Trial bed", &CoverQuestion::default());
     assert!(answer.covers.is_empty() && answer.best.is_empty());
@@ -193,7 +182,7 @@ fn without_a_climate_the_gaps_are_told_and_what_is_wanted() {
 /// The published method on the same dry matter: halves turned in, a third carefully [SantaCruzUnit].
 #[test]
 fn the_nitrogen_of_a_cover_is_credited_to_the_next_crop() {
-    let farm = demo_farm();
+    let farm = Yard::demo();
     let snapshot = farm.snapshot();
     let held = snapshot.covers.iter().find(|held| held.body.ended.is_some()).unwrap();
     let found = cover_nitrogen(&snapshot, held).unwrap();
@@ -235,7 +224,7 @@ fn the_nitrogen_of_a_cover_is_credited_to_the_next_crop() {
 
 #[test]
 fn a_grain_that_headed_is_counted_on_for_nothing() {
-    let mut farm = demo_farm();
+    let mut farm = Yard::demo();
     let bed = farm.bed("Trial bed");
     let cover = CoverCrop {
         bed,
@@ -253,7 +242,7 @@ fn a_grain_that_headed_is_counted_on_for_nothing() {
     assert!(found.ties_up && !found.measured);
     assert_eq!((found.released_kg_ha[0], found.released_kg_ha[1]), (0.0, 0.0));
     // Its tops are a gift to the organic matter of the plot: nine tenths of their dry matter over all of it.
-    let told = structure(&snapshot, &farm.report(bed), Tools::default(), demo::DAY).unwrap();
+    let told = structure(&snapshot, &farm.few_draws(bed), Tools::default(), demo::DAY).unwrap();
     let organic = told.organic.unwrap();
     let gift = organic.gifts.iter().find(|gift| gift.name == found.name).unwrap();
     let held = snapshot.bed(bed).unwrap();
@@ -273,7 +262,7 @@ fn a_grain_that_headed_is_counted_on_for_nothing() {
 /// 10 mg/L of nitrate nitrogen in 100 mm of water are 10 kg/ha (1 mg/L in 1 mm is 10 g/ha, by arithmetic).
 #[test]
 fn nitrate_in_the_water_is_credited() {
-    let mut farm = demo_farm();
+    let mut farm = Yard::demo();
     let well = farm.snapshot().water_supplies.iter().find(|held| held.body.name == "Well").unwrap().clone();
     let body = WaterSupply { nitrate_n_mg_l: Some(Bounded::literal(10.0)), ..well.body.clone() };
     farm.book.revise(well.id, well.number, body, "", &demo::beginning()).unwrap();
@@ -292,7 +281,7 @@ fn nitrate_in_the_water_is_credited() {
 
 #[test]
 fn the_plan_says_what_to_sow_and_when_to_end_it() {
-    let mut farm = demo_farm();
+    let mut farm = Yard::demo();
     let bed = farm.bed("Trial bed");
     let snapshot = farm.snapshot();
     let reports = plot_reports(&snapshot, &Options { draws: 400, weigh_measurements: false });
@@ -323,7 +312,7 @@ fn the_plan_says_what_to_sow_and_when_to_end_it() {
 
 #[test]
 fn the_seed_to_have_is_what_the_records_say() {
-    let farm = demo_farm();
+    let farm = Yard::demo();
     let snapshot = farm.snapshot();
     let list = seed_list(&snapshot, demo::DAY);
     let oats = list.iter().find(|one| one.name == "spring oats").unwrap();
@@ -340,7 +329,7 @@ fn the_seed_to_have_is_what_the_records_say() {
 /// nothing left of the oats to end, and the rye is to be ended as ever.
 #[test]
 fn a_cover_that_the_cold_ends_is_looked_at_and_not_ended() {
-    let mut farm = demo_farm();
+    let mut farm = Yard::demo();
     let bed = farm.bed("Trial bed");
     farm.farm(|farm| farm.winter_low_c = Some(WinterLow::literal(-23.3)));
     let reports = plot_reports(&farm.snapshot(), &Options { draws: 400, weigh_measurements: false });
@@ -366,7 +355,7 @@ fn a_cover_that_the_cold_ends_is_looked_at_and_not_ended() {
 /// A year under cover is told with differences, in the farm's units: the spread of 3 °C is 5 °F.
 #[test]
 fn what_the_year_rests_on_is_told_in_the_farm_s_units() {
-    let mut farm = demo_farm();
+    let mut farm = Yard::demo();
     farm.farm(|farm| farm.winter_low_c = Some(WinterLow::literal(-23.3)));
     let answer = farm.ask("Trial bed", &CoverQuestion::default());
     let told = answer.rests_on.join(" ");

@@ -2,20 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use advice::demo;
-use book::Snapshot;
 use book::model::{Place, Seen};
 
-fn snapshot() -> (tempfile::TempDir, Snapshot) {
-    let folder = tempfile::tempdir().expect("a folder");
-    let book = demo::create(folder.path().join("demo.farmbook")).expect("the demonstration is written");
-    let snapshot = book.snapshot().expect("it is read back");
-    (folder, snapshot)
-}
+use crate::yard::Yard;
 
 #[test]
 fn it_has_something_of_everything() {
-    let (_folder, farm) = snapshot();
+    let farm = Yard::demo().snapshot();
     assert!(farm.plots.len() >= 6);
     let tunnels = farm.plots.iter().filter(|plot| plot.body.place == Place::HighTunnel).count();
     assert_eq!(tunnels, 2);
@@ -47,7 +40,7 @@ fn it_has_something_of_everything() {
 
 #[test]
 fn it_is_the_same_every_time() {
-    let ((_one, first), (_two, second)) = (snapshot(), snapshot());
+    let (first, second) = (Yard::demo().snapshot(), Yard::demo().snapshot());
     // The farm's own record is written before the identities are seeded.
     assert!(first.farm.body == second.farm.body);
     for (a, b) in [

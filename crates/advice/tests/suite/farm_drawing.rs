@@ -2,7 +2,9 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
-use advice::plan::{Drawing, FarmPlan, along_longest, beds_kept, told, typed_corners, typed_place};
+use advice::plan::{
+    Drawing, FarmPlan, along_longest, beds_kept, told, told_of_plot, typed_corners, typed_place,
+};
 use book::model::{EntryId, Form, PartKind, PlanPart};
 use book::{BookError, Snapshot};
 use ground::kit::Bounded;
@@ -159,4 +161,36 @@ fn a_side_with_a_bearing_is_no_place_on_the_earth() {
     assert!((50.0..250.0).contains(&at[1]), "{text}: {at:?}");
     let (at, _) = typed_place("at", "42.5, 93.5", &snapshot, &plan, UnitSystem::Metric).unwrap();
     assert_eq!(at, [42.5, 93.5]);
+}
+
+/// What was drawn last is not what a plot goes by: points and maps lie on the largest piece, and so does what is told.
+#[test]
+fn a_plot_in_pieces_is_told_by_the_piece_it_goes_by() {
+    let mut yard = Yard::demo();
+    let plot = yard.plot("Lower clay");
+    let largest = part_of(&yard.snapshot(), plot);
+    let corners = vec![[900.0, 900.0], [920.0, 900.0], [920.0, 910.0], [900.0, 910.0]];
+    let plan = FarmPlan::of(&yard.snapshot());
+    let drawing = Drawing {
+        kind: PartKind::Plot,
+        name: String::new(),
+        plot: Some(plot),
+        why: None,
+        form: Form::Area { outer: corners, holes: Vec::new() },
+        sides_m: None,
+        note: String::new(),
+    };
+    let last = yard.book.write(|writing| drawing.add(writing, &plan, &stamp())).unwrap();
+    let snapshot = yard.snapshot();
+    let plan = FarmPlan::of(&snapshot);
+    let of_plot = told_of_plot(&snapshot, &plan, plot, UnitSystem::Metric).unwrap();
+    assert_ne!(of_plot.id, last);
+    assert_eq!(of_plot.id, largest);
+    assert_eq!(of_plot.points, plan.area_of(plot).unwrap().0);
+    // The size was written down for all pieces together: it is held against none of them.
+    assert_eq!(of_plot.typed_area_m2, None);
+    assert!(of_plot.remarks[0].contains("in 2 pieces"), "{:?}", of_plot.remarks);
+    // The same is told of it among all parts.
+    let told = told(&snapshot, &plan, UnitSystem::Metric);
+    assert_eq!(told.parts.iter().find(|part| part.id == largest), Some(&of_plot));
 }

@@ -3,10 +3,10 @@
 use advice::evidence::Evidence;
 use advice::farm_jars::FarmJars;
 use advice::feeding::lab::{lab_reading, tell};
-use advice::{demo, lab_report};
+use advice::lab_report;
 use book::model::seen::{OrganicMatter, OrganicMatterPercent};
 use book::model::{Observation, Plot, Seen, UnitSystem};
-use book::{Book, Snapshot, Stamp};
+use book::{Book, Stamp};
 use ground::fertility::analysis::report::{
     Amount, Analyte, BasisDepth, LabFigure, LabReport, Procedure, ReportUnit,
 };
@@ -15,12 +15,7 @@ use jiff::Timestamp;
 use jiff::civil::{Date, date};
 use serde_json::json;
 
-fn demo_snapshot() -> (tempfile::TempDir, Snapshot) {
-    let folder = tempfile::tempdir().expect("a folder");
-    let book = demo::create(folder.path().join("demo.farmbook")).expect("the demonstration is written");
-    let snapshot = book.snapshot().expect("it is read back");
-    (folder, snapshot)
-}
+use crate::yard::Yard;
 
 fn stamp(second: i64) -> Stamp {
     Stamp::new(Timestamp::new(1_770_000_000 + second, 0).expect("a moment"), "Ada")
@@ -61,7 +56,7 @@ fn see(book: &mut Book, plot: book::EntryId, on: Date, seen: Seen, second: i64) 
 
 #[test]
 fn the_demonstration_has_an_acid_plot_and_a_tunnel_rich_in_phosphorus() {
-    let (_folder, snapshot) = demo_snapshot();
+    let snapshot = Yard::demo().snapshot();
     let read = |name: &str| {
         let plot = snapshot.plot_named(name).expect("a plot").id;
         lab_reading(&snapshot, plot, None).expect("a reading").report.expect("a report")

@@ -1,37 +1,21 @@
 //! Maps of what varies: what is shown from how many readings, and zones that become plots and go back.
 
-use advice::demo;
 use advice::maps::{
     MapReport, NoSurface, Property, accept, back_to_one, map_report, mappable, suggested, tell, zones,
 };
 use advice::plan::FarmPlan;
 use book::model::{EntryId, Frame, Note, UnitSystem};
-use book::{Book, Snapshot, Stamp};
+use book::{Snapshot, Stamp};
 use ground::fertility::analysis::report::Analyte;
 use ground::spatial::hull::Hull;
 use ground::spatial::limits::Shown;
 use jiff::Timestamp;
 use jiff::civil::{Date, date};
 
+use crate::yard::Yard;
+
 const TODAY: Date = date(2026, 7, 1);
 const PH: Property = Property::Lab(Analyte::PhWater);
-
-struct Farm {
-    _folder: tempfile::TempDir,
-    book: Book,
-}
-
-impl Farm {
-    fn demo() -> Self {
-        let folder = tempfile::tempdir().expect("a folder");
-        let book = demo::create(folder.path().join("demo.farmbook")).expect("the demonstration is written");
-        Self { _folder: folder, book }
-    }
-
-    fn snapshot(&self) -> Snapshot {
-        self.book.snapshot().expect("it is read back")
-    }
-}
 
 fn pasture(snapshot: &Snapshot) -> EntryId {
     snapshot.plot_named("Long pasture").expect("the pasture").id
@@ -43,7 +27,7 @@ fn report(snapshot: &Snapshot, property: Property) -> MapReport {
 
 #[test]
 fn thirty_six_readings_show_a_surface_within_its_bounds() {
-    let farm = Farm::demo();
+    let farm = Yard::demo();
     let snapshot = farm.snapshot();
     let map = report(&snapshot, PH);
     assert_eq!(
@@ -75,7 +59,7 @@ fn thirty_six_readings_show_a_surface_within_its_bounds() {
 
 #[test]
 fn few_readings_are_shown_as_they_are() {
-    let farm = Farm::demo();
+    let farm = Yard::demo();
     let snapshot = farm.snapshot();
     let map = report(&snapshot, Property::Infiltration);
     assert_eq!((map.values.at_places.len(), map.shown), (4, Shown::PointsOnly));
@@ -94,7 +78,7 @@ fn few_readings_are_shown_as_they_are() {
 
 #[test]
 fn zones_become_plots_in_one_write_and_go_back() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     let before = farm.snapshot();
     let whole = pasture(&before);
     let map = report(&before, PH);
@@ -142,7 +126,7 @@ fn zones_become_plots_in_one_write_and_go_back() {
 
 #[test]
 fn the_farm_is_told_plot_by_plot() {
-    let farm = Farm::demo();
+    let farm = Yard::demo();
     let snapshot = farm.snapshot();
     let class = map_report(&snapshot, Property::Class, None, TODAY).expect("the farm");
     let creek = class.plots.iter().find(|plot| plot.name == "Creek field").expect("a plot");

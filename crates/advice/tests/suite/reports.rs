@@ -3,17 +3,17 @@
 use std::sync::LazyLock;
 
 use advice::{
-    AttentionKind, Basis, Firmness, Options, PlotReport, demo, farm_report, farm_report_of, plot_report,
+    AttentionKind, Basis, Firmness, Options, PlotReport, farm_report, farm_report_of, plot_report,
     plot_reports,
 };
 use book::Snapshot;
 use ground::belief::Level;
 use ground::texture::Class;
 
+use crate::yard::Yard;
+
 static FARM: LazyLock<(Snapshot, Vec<PlotReport>)> = LazyLock::new(|| {
-    let folder = tempfile::tempdir().expect("a folder");
-    let book = demo::create(folder.path().join("demo.farmbook")).expect("the demonstration is written");
-    let snapshot = book.snapshot().expect("it is read back");
+    let snapshot = Yard::demo().snapshot();
     let reports = plot_reports(&snapshot, &Options::default());
     (snapshot, reports)
 });

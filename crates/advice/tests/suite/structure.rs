@@ -5,13 +5,12 @@ use advice::structure::decision::Tools;
 use advice::structure::dense::DensityFrom;
 use advice::structure::{StructureReport, structure, tell};
 use advice::work::{Source, proposals};
-use advice::{Options, PlotReport, demo, plot_report};
+use advice::{Options, PlotReport, plot_report};
 use book::model::seen::{
     DaysOfWater, DensityCores, MoistureFeel, OrganicMatter, OrganicMatterPercent, ProbePoint, ProbeSeen,
     Sign, SignDepth, Signs, SpadeBlock, WhenWorked, WorkingTest,
 };
-use book::model::{EntryId, Observation, Seen, UnitSystem};
-use book::{Book, Snapshot, Stamp};
+use book::model::{Seen, UnitSystem};
 use ground::kit::Bounded;
 use ground::structure::density::core::CoreInput;
 use ground::structure::loosening::decide::{Loosening, Tool};
@@ -21,57 +20,32 @@ use ground::structure::working::ball::Handful;
 use ground::trend::yearly::Direction;
 use jiff::civil::{Date, date};
 
+use crate::yard::Yard;
+
 const TODAY: Date = date(2026, 5, 21);
 
-struct Farm {
-    _folder: tempfile::TempDir,
-    book: Book,
-}
-
-impl Farm {
-    fn demo() -> Self {
-        let folder = tempfile::tempdir().expect("a folder");
-        let book = demo::create(folder.path().join("demo.farmbook")).expect("the demonstration is written");
-        Self { _folder: folder, book }
-    }
-
-    fn snapshot(&self) -> Snapshot {
-        self.book.snapshot().expect("it is read back")
-    }
-
-    fn plot(&self, name: &str) -> EntryId {
-        self.snapshot().plot_named(name).expect("the demonstration has it").id
-    }
-
-    fn see_on(&mut self, name: &str, seen_on: Date, seen: Seen) {
-        let body = Observation {
-            plot: self.plot(name),
-            sample: None,
-            seen_on,
-            seen_by: "a test".to_owned(),
-            note: String::new(),
-            import: None,
-            spot: None,
-            seen,
-        };
-        let stamp = Stamp::new(jiff::Timestamp::UNIX_EPOCH, "a test");
-        self.book.record(body, &stamp).expect("it is recorded");
-    }
-
-    fn see(&mut self, name: &str, seen: Seen) {
-        self.see_on(name, TODAY, seen);
-    }
-
-    fn report(&self, name: &str) -> PlotReport {
-        plot_report(&self.snapshot(), self.plot(name), &Options::default()).expect("the plot is there")
-    }
-
+/// What these tests do with the demonstration.
+trait Dug {
+    fn saw(&mut self, name: &str, seen: Seen);
+    fn whole(&self, name: &str) -> PlotReport;
     fn told(&self, name: &str) -> StructureReport {
         self.told_with(name, Tools::default())
     }
+    fn told_with(&self, name: &str, tools: Tools) -> StructureReport;
+}
+
+impl Dug for Yard {
+    fn saw(&mut self, name: &str, seen: Seen) {
+        self.see(self.plot(name), TODAY, seen);
+    }
+
+    /// With what was measured weighed in.
+    fn whole(&self, name: &str) -> PlotReport {
+        plot_report(&self.snapshot(), self.plot(name), &Options::default()).expect("the plot is there")
+    }
 
     fn told_with(&self, name: &str, tools: Tools) -> StructureReport {
-        structure(&self.snapshot(), &self.report(name), tools, TODAY).expect("its structure is told")
+        structure(&self.snapshot(), &self.whole(name), tools, TODAY).expect("its structure is told")
     }
 }
 
@@ -118,7 +92,7 @@ fn cores(dry_g: f64) -> Seen {
 
 #[test]
 fn the_plough_pan_of_the_demonstration_is_found_and_decided_on() {
-    let farm = Farm::demo();
+    let farm = Yard::demo();
     let told = farm.told("Creek field");
     let transect = told.transect.as_ref().expect("a transect");
     assert_eq!((transect.stopped, transect.pushes, transect.not_through), (10, 12, 1));
@@ -148,8 +122,8 @@ fn the_plough_pan_of_the_demonstration_is_found_and_decided_on() {
 
 #[test]
 fn the_finding_and_the_job_say_what_the_page_says() {
-    let farm = Farm::demo();
-    let report = farm.report("Creek field");
+    let farm = Yard::demo();
+    let report = farm.whole("Creek field");
     let finding = report.findings.iter().find(|one| one.id == "density").expect("readings tell of it");
     assert_eq!(finding.verdict, "loosen");
     assert!(finding.statement.contains("broadfork, 13 in deep"), "{}", finding.statement);
@@ -171,28 +145,28 @@ fn the_finding_and_the_job_say_what_the_page_says() {
 
 #[test]
 fn each_reading_moves_the_decision_as_the_rule_says() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     let plot = "West tunnel";
-    let what = |farm: &Farm| farm.told(plot).decision.what;
+    let what = |farm: &Yard| farm.told(plot).decision.what;
     let hard = "120, 180, 340, 350, 220";
-    farm.see(plot, probe(MoistureFeel::Dry, &[hard; 12]));
+    farm.saw(plot, probe(MoistureFeel::Dry, &[hard; 12]));
     assert!(farm.told(plot).known.stopped_of.is_none(), "dry ground is hard whatever its density");
-    farm.see(plot, probe(MoistureFeel::FieldCapacity, &[hard; 12]));
+    farm.saw(plot, probe(MoistureFeel::FieldCapacity, &[hard; 12]));
     assert_eq!(what(&farm), Loosening::LookWithSpade);
     let settle = farm.told(plot).would_settle;
     let spade = settle.iter().find(|one| one.reading == "spade").expect("the spade would settle it");
     assert_eq!(spade.then[1].what, Loosening::Leave);
-    farm.see(plot, block(&[SpadeSign::RootsGoThrough]));
+    farm.saw(plot, block(&[SpadeSign::RootsGoThrough]));
     assert_eq!(what(&farm), Loosening::Leave);
-    farm.see(plot, block(&[SpadeSign::Plates, SpadeSign::RootsTurnAside]));
+    farm.saw(plot, block(&[SpadeSign::Plates, SpadeSign::RootsTurnAside]));
     // It ends at 15 in; the shank runs at 16 in, where the usual broadfork does not reach.
     assert_eq!(what(&farm), Loosening::CoversInstead);
     let shanks = Tools { broadfork_cm: None, subsoiler_cm: Some(50.0) };
     let told = farm.told_with(plot, shanks);
     assert_eq!((told.decision.what, told.decision.tool), (Loosening::Loosen, Some(Tool::Subsoiler)));
-    farm.see(plot, handful(Handful::Ribbons, None));
+    farm.saw(plot, handful(Handful::Ribbons, None));
     assert_eq!(farm.told_with(plot, shanks).decision.what, Loosening::WaitUntilDrier);
-    farm.see(
+    farm.saw(
         plot,
         Seen::Signs(Signs { signs: vec![Sign::StandingWater { days: DaysOfWater::literal(3.0) }] }),
     );
@@ -201,10 +175,10 @@ fn each_reading_moves_the_decision_as_the_rule_says() {
 
 #[test]
 fn cores_of_the_worked_ground_stand_in_for_its_packing() {
-    let mut farm = Farm::demo();
-    let before = farm.report("East tunnel");
-    farm.see("East tunnel", cores(152.0));
-    let after = farm.report("East tunnel");
+    let mut farm = Yard::demo();
+    let before = farm.whole("East tunnel");
+    farm.saw("East tunnel", cores(152.0));
+    let after = farm.whole("East tunnel");
     let middle = |report: &PlotReport| {
         ground::kit::Spread::of(&report.water_draws.matric_density_g_cm3, &report.ensemble.weights)
             .expect("draws")
@@ -226,9 +200,9 @@ fn cores_of_the_worked_ground_stand_in_for_its_packing() {
 
 #[test]
 fn ground_that_smeared_when_it_was_worked_counts_as_a_sign() {
-    let mut farm = Farm::demo();
-    farm.see("Hill field", handful(Handful::Ribbons, Some(WhenWorked::Smeared)));
-    let report = farm.report("Hill field");
+    let mut farm = Yard::demo();
+    farm.saw("Hill field", handful(Handful::Ribbons, Some(WhenWorked::Smeared)));
+    let report = farm.whole("Hill field");
     let finding = report.findings.iter().find(|one| one.id == "working-wet").expect("the rule speaks");
     assert!(finding.statement.contains("smeared faces") && finding.statement.contains("21 May 2026"));
     let days = report.findings.iter().find(|one| one.id == "workable-after-rain").expect("the rule speaks");
@@ -239,11 +213,11 @@ fn ground_that_smeared_when_it_was_worked_counts_as_a_sign() {
 
 #[test]
 fn a_steady_rise_over_the_years_is_told_from_chance() {
-    let mut farm = Farm::demo();
+    let mut farm = Yard::demo();
     let plot = "Hill field";
     for (year, percent) in [(2019, 1.9), (2020, 2.0), (2021, 2.2), (2022, 2.3), (2023, 2.6)] {
         let found = OrganicMatter { percent: OrganicMatterPercent::literal(percent), method: None };
-        farm.see_on(plot, date(year, 4, 1), Seen::OrganicMatter(found));
+        farm.see(farm.plot(plot), date(year, 4, 1), Seen::OrganicMatter(found));
     }
     let told = farm.told(plot);
     let organic = told.trends.iter().find(|one| one.name() == "organic matter").expect("years");
@@ -261,7 +235,7 @@ fn a_steady_rise_over_the_years_is_told_from_chance() {
 
 #[test]
 fn the_same_book_is_told_alike_and_nothing_known_is_said_so() {
-    let farm = Farm::demo();
+    let farm = Yard::demo();
     let twice = [farm.told("Creek field"), farm.told("Creek field")]
         .map(|told| serde_json::to_string(&told).unwrap_or_default());
     assert_eq!(twice[0], twice[1]);

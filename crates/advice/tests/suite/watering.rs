@@ -16,16 +16,7 @@ use ground::kit::Bounded;
 use jiff::ToSpan;
 use jiff::civil::Date;
 
-struct Yard {
-    _folder: tempfile::TempDir,
-    book: Book,
-}
-
-fn yard(today: Date) -> Yard {
-    let folder = tempfile::tempdir().expect("a folder");
-    let book = demo::create_on(folder.path().join("demo.farmbook"), today).expect("written");
-    Yard { _folder: folder, book }
-}
+use crate::yard::Yard;
 
 fn bed_of(snapshot: &Snapshot, bed: EntryId, today: Date) -> BedWater {
     let plot = snapshot.bed(bed).expect("the bed").body.plot;
@@ -41,8 +32,8 @@ fn all_of(snapshot: &Snapshot, today: Date) -> Vec<BedWater> {
 fn demo_beds() -> &'static [BedWater] {
     static BEDS: OnceLock<Vec<BedWater>> = OnceLock::new();
     BEDS.get_or_init(|| {
-        let yard = yard(demo::DAY);
-        all_of(&yard.book.snapshot().expect("read"), demo::DAY)
+        let yard = Yard::demo();
+        all_of(&yard.snapshot(), demo::DAY)
     })
 }
 
@@ -84,8 +75,8 @@ fn under_cover_no_rain_falls_and_the_crop_drinks_less() {
 
 #[test]
 fn filled_days_carry_the_rule_that_filled_them() {
-    let yard = yard(demo::DAY);
-    let weather = farm_weather(&yard.book.snapshot().expect("read"), demo::DAY);
+    let yard = Yard::demo();
+    let weather = farm_weather(&yard.snapshot(), demo::DAY);
     let day = |back: i64| {
         let date = demo::DAY.saturating_sub(back.days());
         &weather.days[weather.place(date).expect("in the window")]
@@ -152,8 +143,8 @@ fn readings_say_how_far_off_the_reckoning_was() {
 
 #[test]
 fn water_written_down_today_counts() {
-    let mut yard = yard(demo::DAY);
-    let before = yard.book.snapshot().expect("read");
+    let mut yard = Yard::demo();
+    let before = yard.snapshot();
     let bed = before.beds.iter().find(|bed| bed.body.name == "Carrot beds").expect("the bed").id;
     let dry = bed_of(&before, bed, demo::DAY);
     let given = WateringDone {
@@ -163,7 +154,7 @@ fn water_written_down_today_counts() {
         note: String::new(),
     };
     yard.book.record(given, &demo::beginning()).expect("kept");
-    let wet = bed_of(&yard.book.snapshot().expect("read"), bed, demo::DAY);
+    let wet = bed_of(&yard.snapshot(), bed, demo::DAY);
     // 4 h at 9 mm/h.
     assert!((wet.given_today_mm - 36.0).abs() < 1e-9);
     let odds = |told: &BedWater| told.advice.as_ref().map(|advice| advice.odds_due).expect("advice");
@@ -174,8 +165,8 @@ fn water_written_down_today_counts() {
 
 #[test]
 fn a_dry_handful_makes_a_bed_drier_than_reckoned() {
-    let mut yard = yard(demo::DAY);
-    let before = yard.book.snapshot().expect("read");
+    let mut yard = Yard::demo();
+    let before = yard.snapshot();
     let bed = before.beds.iter().find(|bed| bed.body.name == "Beds A to E").expect("the bed");
     let (bed, plot) = (bed.id, bed.body.plot);
     let reckoned = bed_of(&before, bed, demo::DAY).outlook[0].deficit_mm.median;
@@ -198,7 +189,7 @@ fn a_dry_handful_makes_a_bed_drier_than_reckoned() {
     yard.book.record(observe(reading(10.0)), &demo::beginning()).expect("kept");
     // Below the roots a reading tells nothing of what they can draw.
     yard.book.record(observe(reading(250.0)), &demo::beginning()).expect("kept");
-    let told = bed_of(&yard.book.snapshot().expect("read"), bed, demo::DAY);
+    let told = bed_of(&yard.snapshot(), bed, demo::DAY);
     assert!(told.outlook[0].deficit_mm.median > reckoned + 1.0);
     let unused: Vec<_> = told.looks.iter().filter(|look| look.correction.is_none()).collect();
     assert_eq!(unused.len(), 1);
@@ -207,8 +198,8 @@ fn a_dry_handful_makes_a_bed_drier_than_reckoned() {
 
 #[test]
 fn the_farm_is_told_supply_by_supply() {
-    let yard = yard(demo::DAY);
-    let snapshot = yard.book.snapshot().expect("read");
+    let yard = Yard::demo();
+    let snapshot = yard.snapshot();
     let water = water_today(&snapshot, demo_beds(), demo::DAY);
     assert_eq!(water.beds.len(), demo_beds().len());
     for supply in &water.supplies {
@@ -222,8 +213,8 @@ fn the_farm_is_told_supply_by_supply() {
 
 #[test]
 fn the_same_book_and_day_give_the_same_answer() {
-    let yard = yard(demo::DAY);
-    let again = all_of(&yard.book.snapshot().expect("read"), demo::DAY);
+    let yard = Yard::demo();
+    let again = all_of(&yard.snapshot(), demo::DAY);
     for (one, other) in demo_beds().iter().zip(&again) {
         let text = |told: &BedWater| serde_json::to_string(told).expect("serialises");
         assert_eq!(text(one), text(other));
@@ -234,8 +225,8 @@ fn the_same_book_and_day_give_the_same_answer() {
 fn the_demonstration_shows_a_growing_season_at_any_time_of_the_year() {
     for (month, day) in [(1, 15), (4, 2), (11, 26)] {
         let today = jiff::civil::date(2026, month, day);
-        let yard = yard(today);
-        let snapshot = yard.book.snapshot().expect("read");
+        let yard = Yard::on(today);
+        let snapshot = yard.snapshot();
         let southern = snapshot.farm.body.latitude_degrees.is_some_and(|latitude| latitude.get() < 0.0);
         assert_eq!(southern, month != 4);
         let beds = all_of(&snapshot, today);
@@ -315,8 +306,8 @@ fn what_is_missing_is_asked_for_and_no_advice_is_made_up() {
 
 #[test]
 fn a_bed_where_nothing_grows_says_so() {
-    let yard = yard(demo::DAY);
-    let snapshot = yard.book.snapshot().expect("read");
+    let yard = Yard::demo();
+    let snapshot = yard.snapshot();
     let long_ago = demo::DAY.saturating_sub(200.days());
     let told = bed_of(&snapshot, snapshot.beds[0].id, long_ago);
     assert!(told.advice.is_none());

@@ -4,25 +4,10 @@ use ground::kit::Refusal;
 use ground::spatial::frame::LocalFrame;
 use ground::spatial::typed::place_of;
 
-use super::{Names, ReadPart, ReadPlan, key, kind_of, why_of};
+use super::{Names, ReadPlan, about, key, kind_of};
 use crate::csv_in::Table;
-use crate::model::{Form, Frame, Outline, PartKind, Point};
+use crate::model::{Form, Frame, Outline, Point};
 use crate::snapshot::Snapshot;
-
-const HEADINGS: [&str; 12] = [
-    "kind",
-    "name",
-    "plot_name",
-    "bed_name",
-    "structure_name",
-    "plot",
-    "bed",
-    "structure",
-    "number",
-    "why",
-    "note",
-    "frame",
-];
 
 /// The plan as a table: one row a part, its outline as WKT in the last column.
 #[must_use]
@@ -30,7 +15,7 @@ pub fn plan_csv(snapshot: &Snapshot, origin: Option<Point>) -> String {
     let local = origin.map(|[longitude, latitude]| LocalFrame::at(latitude, longitude));
     let mut out = ::csv::WriterBuilder::new().terminator(::csv::Terminator::CRLF).from_writer(Vec::new());
     // Writing into memory cannot fail.
-    let _ = out.write_record(HEADINGS.iter().chain(&["wkt"]));
+    let _ = out.write_record(about::NAMES.iter().chain(&["frame", "wkt"]));
     for held in &snapshot.plan_parts {
         let part = &held.body;
         let (mut form, mut frame) = (part.outline.form.clone(), part.outline.frame);
@@ -38,24 +23,9 @@ pub fn plan_csv(snapshot: &Snapshot, origin: Option<Point>) -> String {
             super::place::each(&mut form, |at| *at = local.to_degrees(*at));
             frame = Frame::Wgs84;
         }
-        let names = Names::of(snapshot, part);
-        let name = if part.kind == PartKind::Plot { &names.plot } else { &part.name };
-        let id = |id: Option<crate::model::EntryId>| id.map(|id| id.to_string()).unwrap_or_default();
-        let _ = out.write_record([
-            key(part.kind),
-            plain(name),
-            plain(&names.plot),
-            plain(&names.bed),
-            plain(&names.structure),
-            id(part.plot),
-            id(part.bed),
-            id(part.structure),
-            part.number.map(|number| number.to_string()).unwrap_or_default(),
-            part.why.map(key).unwrap_or_default(),
-            plain(&part.note),
-            key(frame),
-            wkt(&form),
-        ]);
+        let said = about::written(part, &Names::of(snapshot, part));
+        let cells = about::NAMES.iter().map(|name| plain(&about::text(said.get(*name))));
+        let _ = out.write_record(cells.chain([key(frame), wkt(&form)]));
     }
     String::from_utf8(out.into_inner().unwrap_or_default()).unwrap_or_default()
 }
@@ -109,24 +79,29 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
     if let Some(row) = table.trouble.first() {
         return Err(refused(format!("line {}: {}", row.line, row.refusal.message)));
     }
-    let column = |names: &[&str]| {
-        table.headings.iter().position(|heading| names.contains(&heading.trim().to_lowercase().as_str()))
-    };
+    let headings: Vec<String> = table.headings.iter().map(|heading| heading.trim().to_lowercase()).collect();
+    let column = |names: &[&str]| headings.iter().position(|heading| names.contains(&heading.as_str()));
     let outline = column(&["wkt", "geometry", "geom"]);
     let place = column(&["longitude", "lon", "lng", "x"]).zip(column(&["latitude", "lat", "y"]));
     if outline.is_none() && place.is_none() {
         return Err(refused("this is neither GeoJSON nor GPX, and no table with a column wkt".to_owned()));
     }
-    let columns: Vec<Option<usize>> = HEADINGS.iter().map(|heading| column(&[heading])).collect();
     let mut plan = ReadPlan::default();
     for line in &table.lines {
         let at_line = |why: String| refused(format!("line {}: {why}", line.number));
         let cell = |name: &str| -> String {
-            let at = HEADINGS.iter().position(|heading| *heading == name).and_then(|at| columns[at]);
+            let at = headings.iter().position(|heading| heading == name);
             at.and_then(|at| line.cells.get(at)).map(bare).unwrap_or_default()
         };
         let form = match (outline.and_then(|at| line.cells.get(at)), place) {
-            (Some(text), _) if !text.is_empty() => from_wkt(text).map_err(at_line)?,
+            (Some(text), _) if !text.is_empty() => from_wkt(text).map_err(|why| {
+                at_line(why)
+                    .given(text.chars().take(60).collect::<String>())
+                    .accepted(
+                        "WKT in which each place is two numbers with decimal points and a blank between them, with commas between the places alone",
+                    )
+                    .example("POLYGON ((8.51 47.1, 8.52 47.1, 8.52 47.11, 8.51 47.1))")
+            })?,
             (_, Some((x, y))) => {
                 let text = |at: usize| line.cells.get(at).unwrap_or_default();
                 Form::Point { at: typed_point(text(x), text(y)).map_err(at_line)? }
@@ -139,25 +114,8 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
                 kind_of(&given).ok_or_else(|| at_line(format!("{given:?} is no kind of thing on a plan")))?,
             ),
         };
-        plan.parts.push(ReadPart {
-            kind,
-            name: cell("name"),
-            plot_name: cell("plot_name"),
-            plot: cell("plot").parse().ok(),
-            bed: cell("bed").parse().ok(),
-            bed_name: cell("bed_name"),
-            structure: cell("structure").parse().ok(),
-            structure_name: cell("structure_name"),
-            number: cell("number").parse().ok(),
-            why: why_of(&cell("why")),
-            outline: Outline {
-                frame: if cell("frame") == "metres" { Frame::Metres } else { Frame::Wgs84 },
-                form,
-            },
-            walked: false,
-            track: None,
-            note: cell("note"),
-        });
+        let frame = if cell("frame") == "metres" { Frame::Metres } else { Frame::Wgs84 };
+        plan.parts.push(about::read(cell, kind, Outline { frame, form }));
     }
     Ok(plan)
 }
@@ -188,10 +146,11 @@ pub(crate) fn from_wkt(text: &str) -> Result<Form, String> {
     let places = |text: &str| -> Result<Vec<Point>, String> {
         text.split(',')
             .map(|place| {
-                let numbers: Vec<f64> =
-                    place.split_whitespace().filter_map(|part| part.parse().ok()).collect();
-                match numbers[..] {
-                    [x, y, ..] if x.is_finite() && y.is_finite() => Ok([x, y]),
+                // A number that cannot be read is never left out: what stands behind it would take its place.
+                let numbers: Option<Vec<f64>> =
+                    place.split_whitespace().map(|part| part.parse().ok()).collect();
+                match numbers.as_deref() {
+                    Some([x, y, ..]) if x.is_finite() && y.is_finite() => Ok([*x, *y]),
                     _ => Err(format!(
                         "{:?} is no place: two numbers with decimal points and a blank between them are wanted, and a comma \
                          stands only between places",

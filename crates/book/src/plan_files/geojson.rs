@@ -6,8 +6,8 @@ use ground::spatial::frame::LocalFrame;
 use serde_json::{Map, Value, json};
 
 use super::place::turned;
-use super::{Names, ReadPart, ReadPlan, key, kind_of, why_of};
-use crate::model::{Form, Frame, Outline, PartKind, Point};
+use super::{Names, ReadPart, ReadPlan, about, key, kind_of};
+use crate::model::{Form, Frame, Outline, Point};
 use crate::snapshot::Snapshot;
 
 /// The plan as a GeoJSON text. Parts kept in metres are written in degrees where the plan has an origin; without one
@@ -26,26 +26,9 @@ pub fn plan_geojson(snapshot: &Snapshot, origin: Option<Point>) -> String {
             (Frame::Metres, None) => (part.outline.form.clone(), true),
             (Frame::Wgs84 | Frame::PlotCorner, _) => (part.outline.form.clone(), false),
         };
-        let mut properties = Map::new();
-        let mut put = |name: &str, value: Value| {
-            if !value.is_null() && value != json!("") {
-                properties.insert(name.to_owned(), value);
-            }
-        };
-        let names = Names::of(snapshot, part);
-        put("kind", json!(part.kind));
-        put("name", json!(if part.kind == PartKind::Plot { &names.plot } else { &part.name }));
-        put("plot", json!(part.plot));
-        put("plot_name", json!(names.plot));
-        put("bed", json!(part.bed));
-        put("bed_name", json!(names.bed));
-        put("structure", json!(part.structure));
-        put("structure_name", json!(names.structure));
-        put("number", json!(part.number));
-        put("why", json!(part.why));
-        put("note", json!(part.note));
+        let mut properties = about::written(part, &Names::of(snapshot, part));
         if metres {
-            put("frame", json!("metres"));
+            properties.insert("frame".to_owned(), json!("metres"));
         }
         Feature {
             bbox: None,
@@ -112,12 +95,7 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
 }
 
 fn described(properties: &Map<String, Value>, form: Form) -> Result<ReadPart, String> {
-    let text = |name: &str| match properties.get(name) {
-        Some(Value::String(text)) => text.trim().to_owned(),
-        Some(Value::Number(number)) => number.to_string(),
-        _ => String::new(),
-    };
-    let id = |name: &str| text(name).parse().ok();
+    let text = |name: &str| about::text(properties.get(name)).trim().to_owned();
     let kind = match text("kind") {
         given if given.is_empty() => None,
         given => Some(kind_of(&given).ok_or_else(|| {
@@ -126,22 +104,9 @@ fn described(properties: &Map<String, Value>, form: Form) -> Result<ReadPart, St
         })?),
     };
     let frame = if text("frame") == "metres" { Frame::Metres } else { Frame::Wgs84 };
-    Ok(ReadPart {
-        kind,
-        name: text("name"),
-        plot_name: text("plot_name"),
-        plot: id("plot"),
-        bed: id("bed"),
-        bed_name: text("bed_name"),
-        structure: id("structure"),
-        structure_name: text("structure_name"),
-        number: text("number").parse().ok(),
-        why: why_of(&text("why")),
-        outline: Outline { frame, form },
-        walked: false,
-        track: None,
-        note: properties.get("note").and_then(Value::as_str).unwrap_or_default().to_owned(),
-    })
+    // A note comes back with the blanks it went out with.
+    let note = properties.get("note").and_then(Value::as_str).unwrap_or_default().to_owned();
+    Ok(ReadPart { note, ..about::read(text, kind, Outline { frame, form }) })
 }
 
 fn at(position: &Position) -> Result<Point, String> {

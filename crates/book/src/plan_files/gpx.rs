@@ -8,7 +8,8 @@ use ground::kit::Refusal;
 use ground::spatial::frame::LocalFrame;
 use serde_json::{Map, Value, json};
 
-use super::{Names, ReadPart, ReadPlan, key, kind_of, why_of};
+use super::{Names, ReadPart, ReadPlan, about, key, kind_of};
+use crate::model::plan::numbered;
 use crate::model::{Form, Frame, Outline, PartKind, PlanPart, Point};
 use crate::snapshot::Snapshot;
 
@@ -40,7 +41,7 @@ pub fn plan_gpx(snapshot: &Snapshot, origin: Option<Point>) -> Option<String> {
             route.points = places.iter().map(point).collect();
             route
         };
-        let comment = about(part, &names, &form);
+        let comment = comment(part, &names, &form);
         match &form {
             Form::Point { at } => {
                 let mut one = point(at);
@@ -82,35 +83,19 @@ fn shown_name(part: &PlanPart, names: &Names) -> String {
         _ => &part.name,
     };
     let shown = if own.is_empty() { &names.structure } else { own };
-    match part.number {
-        Some(number) if !shown.is_empty() => format!("{shown}, {number}"),
-        _ => shown.clone(),
-    }
+    numbered(shown, part.number)
 }
 
 /// What GPX has no field for.
-fn about(part: &PlanPart, names: &Names, form: &Form) -> Option<String> {
-    let mut about = Map::new();
-    let mut put = |name: &str, value: Value| {
-        if !value.is_null() && value != json!("") {
-            about.insert(name.to_owned(), value);
-        }
-    };
-    put("name", json!(if part.kind == PartKind::Plot { &names.plot } else { &part.name }));
-    put("plot", json!(part.plot));
-    put("plot_name", json!(names.plot));
-    put("bed", json!(part.bed));
-    put("bed_name", json!(names.bed));
-    put("structure", json!(part.structure));
-    put("structure_name", json!(names.structure));
-    put("number", json!(part.number));
-    put("why", json!(part.why));
+fn comment(part: &PlanPart, names: &Names, form: &Form) -> Option<String> {
+    let mut about = about::written(part, names);
+    about.retain(|name, _| !["kind", "note"].contains(&name.as_str()));
     // A line that ends where it began is no area.
     if let Form::Line { through } = form
         && through.len() > 3
         && through.first() == through.last()
     {
-        put("form", json!("line"));
+        about.insert("form".to_owned(), json!("line"));
     }
     (!about.is_empty()).then(|| Value::Object(about).to_string())
 }
@@ -174,7 +159,7 @@ impl ReadPlan {
             return;
         }
         let is_ring = through.len() > 3 && through.first() == through.last();
-        let is_line = told.about("form") == "line";
+        let is_line = told.object().is_some_and(|about| about.get("form") == Some(&json!("line")));
         let mut read = told.part(Form::Line { through: through.clone() });
         // An outline of ours comes back as what it was: a ring, closed to its first place.
         if is_ring && read.kind.is_some() && !is_line {
@@ -222,37 +207,20 @@ impl Told<'_> {
         serde_json::from_str(self.comment?.trim()).ok()
     }
 
-    fn about(&self, name: &str) -> String {
-        match self.object().and_then(|mut about| about.remove(name)) {
-            Some(Value::String(text)) => text,
-            Some(Value::Number(number)) => number.to_string(),
-            _ => String::new(),
-        }
-    }
-
     fn part(&self, form: Form) -> ReadPart {
         let short = |text: &str, most: usize| {
             text.trim().chars().filter(|c| *c != '\0').take(most).collect::<String>()
         };
-        let ours = self.object().is_some();
+        let ours = self.object();
+        let said = |name: &str| about::text(ours.as_ref().and_then(|about| about.get(name)));
         // The name of a phone may be that of a bed with its number; ours tells which was its own.
-        let name = if ours { self.about("name") } else { self.name.unwrap_or_default().to_owned() };
-        let note = self.note.or(self.comment.filter(|_| !ours)).unwrap_or_default();
+        let name = if ours.is_some() { said("name") } else { self.name.unwrap_or_default().to_owned() };
+        let note = self.note.or(self.comment.filter(|_| ours.is_none())).unwrap_or_default();
+        let kind = self.type_.and_then(kind_of);
         ReadPart {
-            kind: self.type_.and_then(kind_of),
             name: short(&name, crate::model::text::NAME_CHARACTERS),
-            plot_name: self.about("plot_name"),
-            plot: self.about("plot").parse().ok(),
-            bed: self.about("bed").parse().ok(),
-            bed_name: self.about("bed_name"),
-            structure: self.about("structure").parse().ok(),
-            structure_name: self.about("structure_name"),
-            number: self.about("number").parse().ok(),
-            why: why_of(&self.about("why")),
-            outline: Outline { frame: Frame::Wgs84, form },
-            walked: false,
-            track: None,
             note: short(note, crate::model::text::NOTE_CHARACTERS),
+            ..about::read(said, kind, Outline { frame: Frame::Wgs84, form })
         }
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! What comes in is read whole before anything is written, and is written as one import that can be undone.
 
+mod about;
 mod csv;
 mod geojson;
 mod gpx;
@@ -22,6 +23,7 @@ pub use geojson::plan_geojson;
 pub use gpx::plan_gpx;
 pub use take::{PlanImport, PlanImported};
 pub use walks::WalkIs;
+use walks::{few_enough, formed, joined};
 
 /// Largest file of a plan, in bytes.
 pub const LARGEST_PLAN_BYTES: usize = 16 << 20;
@@ -76,14 +78,21 @@ pub struct ReadPlan {
     pub thinned: bool,
 }
 
-/// Reads a file by its content, whatever its name says. `farm` ([longitude, latitude]) lets swapped numbers and
-/// another continent be seen.
+/// Reads a file by its content, whatever its name says, with its walks as what they are. `farm` ([longitude, latitude])
+/// lets swapped numbers and another continent be seen.
 ///
 /// # Errors
 /// What cannot be read, in words.
-pub fn read_plan(bytes: &[u8], farm: Option<Point>) -> Result<ReadPlan, Refusal> {
+pub fn read_plan(bytes: &[u8], farm: Option<Point>, walk_is: WalkIs) -> Result<ReadPlan, Refusal> {
     let mut read = read_file(bytes, farm)?;
-    thin(&mut read, true);
+    match walk_is {
+        WalkIs::Area => joined(&mut read),
+        WalkIs::Line => {}
+        WalkIs::Points => few_enough(&read)?,
+    }
+    // A spot of a walk from spot to spot is no bend of a line.
+    thin(&mut read, walk_is != WalkIs::Points);
+    read.parts = read.parts.into_iter().flat_map(|part| formed(part, walk_is)).collect();
     Ok(read)
 }
 

@@ -6,11 +6,11 @@ use ground::spatial::frame::LocalFrame;
 use ground::spatial::plane;
 use serde::Serialize;
 
-use super::walks::{WalkIs, few_enough, formed, joined, no_areas};
-use super::{ReadPart, read_file, thin};
+use super::walks::{WalkIs, no_areas};
+use super::{ReadPart, ReadPlan, read_plan};
 use crate::error::Result;
 use crate::held::Stamp;
-use crate::model::plan::enclosed_m2;
+use crate::model::plan::{enclosed_m2, numbered};
 use crate::model::{
     EntryId, Farm, Form, Frame, Import, Latitude, Longitude, Outline, PartKind, Place, PlanOrigin, PlanPart,
     Plot, PlotArea, Point, Shape,
@@ -55,19 +55,7 @@ impl Book {
     pub fn import_plan(&mut self, bytes: &[u8], how: &PlanImport, stamp: &Stamp) -> Result<PlanImported> {
         let snapshot = self.snapshot()?;
         let farm = place_of_farm(&snapshot);
-        let mut read = read_file(bytes, farm)?;
-        match how.walk_is {
-            WalkIs::Area => joined(&mut read),
-            WalkIs::Line => {}
-            WalkIs::Points => few_enough(&read)?,
-        }
-        // A spot of a walk from spot to spot is no bend of a line.
-        thin(&mut read, how.walk_is != WalkIs::Points);
-        let mut remarks = read.remarks;
-        let mut parts: Vec<ReadPart> = Vec::new();
-        for part in read.parts {
-            parts.extend(formed(part, how.walk_is));
-        }
+        let ReadPlan { mut parts, mut remarks, thinned } = read_plan(bytes, farm, how.walk_is)?;
         remarks.extend(no_areas(&mut parts, how.kind));
         let local = plan_origin(&snapshot).map(|at| LocalFrame::at(at[1], at[0]));
         let known = |part: &ReadPart| {
@@ -99,7 +87,7 @@ impl Book {
         let fixed = snapshot.farm.body.plan_origin.is_some();
         let drawn_in_degrees = snapshot.plan_parts.iter().any(|held| held.body.outline.frame == Frame::Wgs84);
         self.write(|writing| {
-            if read.thinned {
+            if thinned {
                 let media_type = match bytes.iter().find(|byte| !byte.is_ascii_whitespace()) {
                     Some(b'<') => "application/gpx+xml",
                     Some(b'{' | b'[') => "application/geo+json",
@@ -269,13 +257,6 @@ fn unknown_beds(snapshot: &Snapshot, parts: &[ReadPart], kind: PartKind) -> Opti
         "{} of its things are beds of no record in this book{named}; they were drawn as something else.",
         unknown.len()
     ))
-}
-
-fn numbered(name: &str, number: Option<u16>) -> String {
-    match number {
-        Some(number) if !name.is_empty() => format!("{name}, {number}"),
-        _ => name.to_owned(),
-    }
 }
 
 fn bed_named(snapshot: &Snapshot, plot: Option<EntryId>, name: &str) -> Option<EntryId> {

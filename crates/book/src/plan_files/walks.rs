@@ -5,7 +5,6 @@ use ground::spatial::frame::LocalFrame;
 use serde::Serialize;
 
 use super::{MOST_THINGS, ReadPart, ReadPlan};
-use crate::error::Result;
 use crate::model::{Form, PartKind, Point};
 
 /// What a walk is, where the file does not say.
@@ -46,7 +45,7 @@ pub(super) fn joined(read: &mut ReadPlan) {
 }
 
 /// Each place of a walk from spot to spot is a thing of its own.
-pub(super) fn few_enough(read: &ReadPlan) -> Result<()> {
+pub(super) fn few_enough(read: &ReadPlan) -> Result<(), Refusal> {
     let count: usize =
         read.parts.iter().filter(|part| part.walked).map(|part| part.outline.points().count()).sum();
     if count > MOST_THINGS {
@@ -58,8 +57,7 @@ pub(super) fn few_enough(read: &ReadPlan) -> Result<()> {
         .accepted(format!(
             "at most {MOST_THINGS} spots; a walk along something or round ground has no such limit"
         ))
-        .example("area")
-        .into());
+        .example("area"));
     }
     Ok(())
 }

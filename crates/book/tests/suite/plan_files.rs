@@ -39,7 +39,7 @@ fn geojson_and_csv_give_back_what_they_were_given() {
     from.record(ditch(), &stamp()).unwrap();
     let snapshot = from.snapshot().unwrap();
     for text in [plan_geojson(&snapshot, None), plan_csv(&snapshot, None)] {
-        let read = read_plan(text.as_bytes(), None).unwrap();
+        let read = read_plan(text.as_bytes(), None, WalkIs::Line).unwrap();
         let [part] = read.parts.as_slice() else { panic!("{read:?}") };
         let wanted = ditch();
         assert_eq!(part.kind, Some(wanted.kind));
@@ -53,14 +53,14 @@ fn geojson_and_csv_give_back_what_they_were_given() {
 fn swapped_numbers_and_another_continent_are_seen() {
     let polygon =
         r#"{"type":"Polygon","coordinates":[[[100.0,0.0],[101.0,0.0],[101.0,1.0],[100.0,1.0],[100.0,0.0]]]}"#;
-    let read = read_plan(polygon.as_bytes(), None).unwrap();
+    let read = read_plan(polygon.as_bytes(), None, WalkIs::Line).unwrap();
     let Form::Area { outer, holes } = &read.parts[0].outline.form else { panic!("{read:?}") };
     assert_eq!((outer.len(), holes.len()), (4, 0));
     let point = r#"{"type":"Point","coordinates":[42.5,-93.5]}"#;
-    let read = read_plan(point.as_bytes(), Some([-93.49, 42.49])).unwrap();
+    let read = read_plan(point.as_bytes(), Some([-93.49, 42.49]), WalkIs::Line).unwrap();
     assert_eq!(read.parts[0].outline.form, Form::Point { at: [-93.5, 42.5] });
     assert_eq!(read.remarks.len(), 1);
-    let refusal = read_plan(polygon.as_bytes(), Some([-93.5, 42.5])).unwrap_err();
+    let refusal = read_plan(polygon.as_bytes(), Some([-93.5, 42.5]), WalkIs::Line).unwrap_err();
     assert!(refusal.message.contains("km from the farm"), "{refusal}");
 }
 
@@ -199,7 +199,7 @@ fn a_plan_comes_back_from_every_format_as_it_went_out() {
     let folder = tempfile::tempdir().unwrap();
     let snapshot = full(folder.path(), Frame::Wgs84).snapshot().unwrap();
     for text in texts(&snapshot) {
-        let read = read_plan(text.as_bytes(), None).unwrap();
+        let read = read_plan(text.as_bytes(), None, WalkIs::Line).unwrap();
         assert!(read.remarks.is_empty(), "{:?}", read.remarks);
         assert_eq!(read.parts.len(), snapshot.plan_parts.len(), "{text}");
         for held in &snapshot.plan_parts {
@@ -285,7 +285,7 @@ fn a_plot_that_has_soil_of_its_own_by_now_outlives_the_file_it_came_with() {
 
 #[test]
 fn tables_of_other_countries_are_read_or_told() {
-    let read = |text: &str| read_plan(text.as_bytes(), Some([8.5, 47.1]));
+    let read = |text: &str| read_plan(text.as_bytes(), Some([8.5, 47.1]), WalkIs::Line);
     for text in [
         "kind;name;longitude;latitude\ntree;Linde;8,512;47,101",
         "kind\tname\tlat\tlon\ntree\tLinde\t47.101\t8.512",
@@ -298,6 +298,20 @@ fn tables_of_other_countries_are_read_or_told() {
     }
     let comma = read("kind;wkt\ntrack;LINESTRING (8,5 47,1, 8,6 47,2)").unwrap_err();
     assert!(comma.message.contains("line 2") && comma.message.contains("decimal points"), "{comma}");
+    // Which comma is which cannot be told for certain, so none is guessed: what is taken is said, with an example that is.
+    for text in [
+        "kind;wkt\nplot;POLYGON((8,5 47,1; 8,6 47,1; 8,6 47,2; 8,5 47,1))",
+        "kind;wkt\nplot;POLYGON ((8,5 47,1, 8,6 47,1, 8,6 47,2, 8,5 47,1))",
+        "kind;wkt\ntrack;LINESTRING (8.5 47.1, 8.6 47.2; 8.7 47.3)",
+        "kind;wkt\ntree;POINT (8,5 47,1)",
+    ] {
+        let refused = read(text).unwrap_err();
+        assert!(refused.message.contains("line 2"), "{refused}");
+        assert!(refused.accepted.contains("decimal points"), "{refused}");
+        assert!(text.contains(&refused.given), "{refused}");
+        let again = read(&format!("kind,wkt\nplot,\"{}\"", refused.example));
+        assert!(again.is_ok(), "{again:?}");
+    }
     let words = read("kind,longitude,latitude\ntree,by the barn,47.1").unwrap_err();
     assert!(words.message.contains("line 2") && words.message.contains("by the barn"), "{words}");
     let broken = read("kind,wkt\ntrack,\"LINESTRING (8.5 47.1, 8.6 47.2)").map(|plan| plan.parts.len());
@@ -317,12 +331,12 @@ fn a_geojson_of_another_program_gives_what_can_be_drawn_and_tells_the_rest() {
         {"type": "Feature", "id": 7, "properties": {"kind": "tree", "number": 12}, "geometry": {"type": "GeometryCollection", "geometries": [
           {"type": "Point", "coordinates": [-93.5, 42.5]}, {"type": "MultiPoint", "coordinates": [[-93.5, 42.501], [-93.5, 42.502]]}]}}
       ]}"##;
-    let read = read_plan(text.as_bytes(), Some([-93.5, 42.5])).unwrap();
+    let read = read_plan(text.as_bytes(), Some([-93.5, 42.5]), WalkIs::Line).unwrap();
     assert_eq!(read.parts.len(), 5, "{read:?}");
     assert_eq!(read.parts.iter().filter(|part| part.kind == Some(PartKind::Tree)).count(), 3);
     assert!(read.remarks.iter().any(|remark| remark.contains("Feature 2 has no place")), "{read:?}");
     let unknown = text.replace("\"kind\": \"tree\"", "\"kind\": \"spaceport\"");
-    let refused = read_plan(unknown.as_bytes(), None).unwrap_err();
+    let refused = read_plan(unknown.as_bytes(), None, WalkIs::Line).unwrap_err();
     assert!(refused.message.contains("feature 3") && refused.message.contains("spaceport"), "{refused}");
 }
 

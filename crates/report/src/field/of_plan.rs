@@ -114,14 +114,8 @@ pub fn plan_sheet(snapshot: &Snapshot, plan: &Held<SamplingPlan>, units: UnitSys
     sheet.points = points(&farm, body, &rows, units);
     sheet.columns = boxes(body.purpose);
     sheet.cautions = cautions.into_list();
-    let points: Vec<(u16, Point, String)> = body
-        .points
-        .iter()
-        .filter_map(|point| {
-            let note = point.bag.map_or_else(String::new, |bag| format!("bag {bag}"));
-            Some((point.number, farm.on_its_sheet(body, point.at)?, note))
-        })
-        .collect();
+    let placed = body.points.iter().filter_map(|point| Some((point, farm.on_its_sheet(body, point.at)?)));
+    let points: Vec<_> = placed.map(|(point, at)| (point.number, at, point.bag)).collect();
     if points.is_empty() {
         return sheet;
     }

@@ -1,6 +1,7 @@
 //! A plot from above with the points of its sampling plan, for pages and paper alike.
 
 use advice::plan::FarmPlan;
+use advice::sampling_plan::tell;
 use book::model::{EntryId, Plot, Point, Shape};
 use figures::Figure;
 use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
@@ -23,8 +24,8 @@ pub struct PointsPicture<'a> {
     pub plot_name: &'a str,
     /// The sides of a plot that is not drawn, the longer first.
     pub sides_m: Option<(f64, f64)>,
-    /// The points in walking order: number, place, and what is said of it.
-    pub points: &'a [(u16, Point, String)],
+    /// The points in walking order: number, place, and bag.
+    pub points: &'a [(u16, Point, Option<u16>)],
     /// The day on it.
     pub date: &'a str,
     /// Units of its scale bar.
@@ -68,7 +69,7 @@ pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
     let points: Vec<PlanPoint> = shown
         .points
         .iter()
-        .map(|(number, at, note)| PlanPoint { label: number.to_string(), at: *at, note: note.clone() })
+        .map(|(number, at, bag)| PlanPoint { label: number.to_string(), at: *at, note: tell::bag(*bag) })
         .collect();
     let walk: Vec<Point> = shown.points.iter().map(|point| point.1).collect();
     plan(&PlanPicture {

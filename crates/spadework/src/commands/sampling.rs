@@ -229,7 +229,7 @@ fn in_degrees(snapshot: &Snapshot, report: &SamplingReport) -> Result<Vec<WalkPo
         .map(|point| WalkPoint {
             number: point.number,
             at: frame.to_degrees(point.at),
-            note: point.bag.map_or_else(String::new, |bag| format!("bag {bag}")),
+            note: tell::bag(point.bag),
         })
         .collect())
 }

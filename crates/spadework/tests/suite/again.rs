@@ -2,15 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
-use std::path::Path;
-
-use crate::common::{Run, run_in};
-
-fn ok(folder: &Path, arguments: &[&str]) -> Run {
-    let run = run_in(folder, arguments, "");
-    assert_eq!(run.code, 0, "{arguments:?}: {}", run.told());
-    run
-}
+use crate::common::{ok, run_in};
 
 #[test]
 fn a_plot_and_the_farm_are_told() {

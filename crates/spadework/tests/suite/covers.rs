@@ -2,13 +2,12 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed step is a failed test")]
 
-use crate::common::{demo, run_in};
+use crate::common::Demo;
 
 #[test]
 fn a_cover_is_recorded_and_ended_and_its_nitrogen_told() {
-    let folder = demo();
-    let run = |args: &[&str]| run_in(folder.path(), args, "");
-    let sown = run(&[
+    let farm = Demo::new();
+    let sown = farm.ok(&[
         "record",
         "cover",
         "a.farmbook",
@@ -19,9 +18,8 @@ fn a_cover_is_recorded_and_ended_and_its_nitrogen_told() {
         "--on",
         "2026-08-10",
     ]);
-    assert_eq!(sown.code, 0, "{}", sown.told());
     assert!(sown.stdout.contains("spring oats and hairy vetch"), "{}", sown.stdout);
-    let ended = run(&[
+    let ended = farm.ok(&[
         "record",
         "cover-end",
         "a.farmbook",
@@ -38,23 +36,28 @@ fn a_cover_is_recorded_and_ended_and_its_nitrogen_told() {
         "100%",
         "--json",
     ]);
-    assert_eq!(ended.code, 0, "{}", ended.told());
     assert_eq!(ended.json()["recorded"]["body"]["ended"]["how"], "turned_in");
-    let told = run(&["covers", "a.farmbook", "--on", "2026-11-10"]);
-    assert_eq!(told.code, 0, "{}", told.told());
+    let told = farm.ok(&["covers", "a.farmbook", "--on", "2026-11-10"]);
     assert!(told.stdout.contains("Spring oats and hairy vetch, ended 1 November 2026"), "{}", told.stdout);
     // None stands there any more.
-    let again =
-        run(&["record", "cover-end", "a.farmbook", "creek field", "herb bed", "mown", "--on", "2026-11-02"]);
+    let again = farm.run(&[
+        "record",
+        "cover-end",
+        "a.farmbook",
+        "creek field",
+        "herb bed",
+        "mown",
+        "--on",
+        "2026-11-02",
+    ]);
     assert!(again.code != 0 && again.stderr.contains("no cover stood"), "{}", again.told());
-    let unknown = run(&["record", "cover", "a.farmbook", "creek field", "herb bed", "moon clover"]);
+    let unknown = farm.run(&["record", "cover", "a.farmbook", "creek field", "herb bed", "moon clover"]);
     assert!(unknown.code != 0 && unknown.stderr.contains("clover-"), "{}", unknown.told());
 }
 
 #[test]
 fn a_cover_is_chosen_with_its_reasons() {
-    let folder = demo();
-    let run = |args: &[&str]| run_in(folder.path(), args, "");
+    let farm = Demo::new();
     let base = [
         "cover-choice",
         "a.farmbook",
@@ -67,8 +70,7 @@ fn a_cover_is_chosen_with_its_reasons() {
         "--purpose",
         "cover-quickly,smother",
     ];
-    let plain = run(&base);
-    assert_eq!(plain.code, 0, "{}", plain.told());
+    let plain = farm.ok(&base);
     for part in [
         "Buckwheat",
         "For it:",
@@ -83,12 +85,13 @@ fn a_cover_is_chosen_with_its_reasons() {
         let told = plain.stdout.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(told.contains(part.trim()), "no {part}: {}", plain.stdout);
     }
-    let json = run(&[&base[..], &["--json"]].concat()).json();
+    let json = farm.run(&[&base[..], &["--json"]].concat()).json();
     assert_eq!(json["gap"]["days"], 46);
     assert_eq!(json["covers"].as_array().map(Vec::len), Some(35));
-    let purpose = run(&["cover-choice", "a.farmbook", "creek field", "trial bed", "--purpose", "moonlight"]);
+    let purpose =
+        farm.run(&["cover-choice", "a.farmbook", "creek field", "trial bed", "--purpose", "moonlight"]);
     assert!(purpose.code != 0 && purpose.stderr.contains("hold-nitrogen"), "{}", purpose.told());
-    let short = run(&[
+    let short = farm.run(&[
         "cover-choice",
         "a.farmbook",
         "creek field",
@@ -103,9 +106,8 @@ fn a_cover_is_chosen_with_its_reasons() {
 
 #[test]
 fn what_a_farm_ends_covers_with_is_a_setting() {
-    let folder = demo();
-    let run = |args: &[&str]| run_in(folder.path(), args, "");
-    let kept = run(&[
+    let farm = Demo::new();
+    let kept = farm.ok(&[
         "settings",
         "a.farmbook",
         "--cover-endings",
@@ -115,8 +117,7 @@ fn what_a_farm_ends_covers_with_is_a_setting() {
         "--winter-low",
         "-10F",
     ]);
-    assert_eq!(kept.code, 0, "{}", kept.told());
     assert!(kept.stdout.contains("covering up") && kept.stdout.contains("horses"), "{}", kept.stdout);
-    let wrong = run(&["settings", "a.farmbook", "--cover-endings", "burn"]);
+    let wrong = farm.run(&["settings", "a.farmbook", "--cover-endings", "burn"]);
     assert!(wrong.code != 0 && wrong.stderr.contains("crimp-at-bloom"), "{}", wrong.told());
 }

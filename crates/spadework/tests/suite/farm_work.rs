@@ -5,13 +5,7 @@ use std::net::TcpStream;
 use std::path::Path;
 use std::process::{Child, Stdio};
 
-use crate::common::{Run, program, run_in};
-
-fn ok(folder: &Path, arguments: &[&str]) -> Run {
-    let run = run_in(folder, arguments, "");
-    assert_eq!(run.code, 0, "{arguments:?}: {}", run.told());
-    run
-}
+use crate::common::{ok, program, run_in};
 
 /// A book with one plot, made as a grower would.
 fn begun(folder: &Path) {

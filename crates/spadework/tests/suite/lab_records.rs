@@ -1,13 +1,7 @@
 //! Laboratory reports on the command line.
 
-use crate::common::{Run, run_in};
+use crate::common::{ok, run_in};
 use std::path::Path;
-
-fn ok(at: &Path, arguments: &[&str]) -> Run {
-    let run = run_in(at, arguments, "");
-    assert_eq!(run.code, 0, "{arguments:?}\n{}", run.told());
-    run
-}
 
 fn refused(at: &Path, arguments: &[&str], words: &str) {
     let run = run_in(at, arguments, "");

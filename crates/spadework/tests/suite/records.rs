@@ -5,14 +5,8 @@ use crate::common;
 
 use std::path::Path;
 
-use crate::common::{Run, run_in};
+use crate::common::{ok, run_in};
 use serde_json::Value;
-
-fn ok(folder: &Path, arguments: &[&str]) -> Run {
-    let run = run_in(folder, arguments, "");
-    assert_eq!(run.code, 0, "{arguments:?}: {}", run.told());
-    run
-}
 
 /// Refused at that field, and nothing was stored.
 fn refused(folder: &Path, arguments: &[&str], field: &str) -> Value {

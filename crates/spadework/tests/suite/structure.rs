@@ -4,14 +4,8 @@
 
 use std::path::Path;
 
-use crate::common::{Run, run_in};
+use crate::common::{ok, run_in};
 use serde_json::Value;
-
-fn ok(folder: &Path, arguments: &[&str]) -> Run {
-    let run = run_in(folder, arguments, "");
-    assert_eq!(run.code, 0, "{arguments:?}: {}", run.told());
-    run
-}
 
 fn seen(folder: &Path, arguments: &[&str]) -> Value {
     ok(folder, &[&["record"], arguments, &["--json"]].concat()).json()["recorded"]["body"]["seen"].clone()

@@ -2,14 +2,8 @@
 
 use std::path::Path;
 
-use crate::common::{Run, run_in};
+use crate::common::{ok, run_in};
 use serde_json::{Value, json};
-
-fn ok(folder: &Path, arguments: &[&str]) -> Run {
-    let run = run_in(folder, arguments, "");
-    assert_eq!(run.code, 0, "{arguments:?}: {}", run.told());
-    run
-}
 
 /// What was recorded.
 fn recorded(folder: &Path, arguments: &[&str]) -> Value {

@@ -2,6 +2,7 @@
 
 use axum::http::StatusCode;
 use book::model::{Form, PartKind, PlanPart, UnitSystem};
+use ground::kit::Bounded;
 use serde_json::{Value, json};
 
 use crate::common::{Answer, Yard};
@@ -392,4 +393,56 @@ async fn the_drawn_area_stands_beside_the_typed_one_and_can_take_its_place() {
     kept(&yard.post(&format!("/plan/parts/{id}/area"), &[]).await);
     assert!((yard.snapshot().plots[0].body.shape.area_m2() - 600.0).abs() < 1e-6);
     assert!(!yard.get(&format!("/plots/{plot}")).await.body.contains("% more"));
+}
+
+fn origin(yard: &Yard) -> Option<[f64; 2]> {
+    let origin = yard.snapshot().farm.body.plan_origin?;
+    Some([origin.latitude_degrees.get(), origin.longitude_degrees.get()])
+}
+
+/// 30.07' are 0.501167°. Half a world away from 42.5° N, 93.5° W lies 42.5° S, 86.5° E.
+#[tokio::test]
+async fn the_place_of_the_plan_is_read_as_people_write_it_and_never_half_a_world_off_by_a_slip() {
+    let yard = Yard::empty();
+    let put = async |place: &str, far: bool| {
+        let fields = [("place", place), ("far", "yes")];
+        yard.post("/plan/place", &fields[..if far { 2 } else { 1 }]).await
+    };
+    for (wrong, why) in
+        [("", "fill this in"), ("by the barn", "no place in a latitude"), ("95, 200", "between -90 and 90")]
+    {
+        let answer = put(wrong, false).await;
+        assert!(refused(&answer).contains(why), "{wrong}: {}", answer.body);
+        let stays = wrong.is_empty() || answer.body.contains(&format!("value=\"{wrong}\""));
+        assert!(stays, "what was typed stays: {}", answer.body);
+        assert!(!answer.body.contains("name=\"far\""), "nothing far was typed: {}", answer.body);
+    }
+    kept(&put("42 30.07 N, 93 29.92 W", false).await);
+    let [latitude, longitude] = origin(&yard).expect("it is fixed");
+    assert!((latitude - 42.501_167).abs() < 1e-6 && (longitude + 93.498_667).abs() < 1e-6);
+    // An origin alone may be what is wrong: nothing far from it is guessed at, but it can be meant.
+    for slip in ["42.5, 93.5", "-42.5, 86.5", "42.5 N, 93.5 E"] {
+        let answer = put(slip, false).await;
+        let told = refused(&answer);
+        assert!(
+            told.contains("km from where the plan lay until now") && told.contains("minus sign"),
+            "{told}"
+        );
+        assert!(answer.body.contains(slip) && answer.body.contains("name=\"far\""), "{}", answer.body);
+    }
+    assert_eq!(origin(&yard), Some([latitude, longitude]));
+    kept(&put("-42.5, 86.5", true).await);
+    assert_eq!(origin(&yard), Some([-42.5, 86.5]));
+    kept(&put("42.5, -93.5", true).await);
+    // What is drawn in degrees stays on the Earth: slips are mended by it, and nothing far is taken, ticked or not.
+    kept(&yard.post("/plan/parts", &[("kind", "tree"), ("first", "42.501, -93.501")]).await);
+    assert!(follow(&yard, &put("-93.502, 42.502", false).await).await.contains("the other way round"));
+    assert_eq!(origin(&yard), Some([42.502, -93.502]));
+    assert!(follow(&yard, &put("42.503, 93.503", false).await).await.contains("lost its minus sign"));
+    for ticked in [false, true] {
+        let answer = put("-42.5, 86.5", ticked).await;
+        assert!(refused(&answer).contains("what is drawn on the plan"), "{}", answer.body);
+        assert!(!answer.body.contains("name=\"far\""), "{}", answer.body);
+    }
+    assert_eq!(origin(&yard), Some([42.503, -93.503]));
 }

@@ -5,6 +5,7 @@ use book::model::{Form, Frame, Outline, PartKind, PlanPart};
 
 use crate::common::Yard;
 use crate::record::Bench;
+use crate::record::corrections::fields_of;
 
 #[tokio::test]
 async fn an_area_alone_gives_numbers_and_says_why_no_places() {
@@ -70,4 +71,56 @@ fn draw(yard: &Yard, part: PlanPart) {
     let stamp = book::Stamp::new(jiff::Timestamp::constant(1_770_000_000, 0), "Ada");
     let mut book = book::Book::open(yard.path()).expect("the book opens");
     book.record(part, &stamp).expect("it is kept");
+}
+
+/// A bag from one place is written down with it, and comes back as it was typed. A foot is 0.3048 m exactly.
+#[tokio::test]
+async fn a_sample_says_where_on_the_plot_it_was_taken() {
+    let bench = Bench::us().await;
+    let plot = bench.plot.to_string();
+    let fields = |spot| {
+        [
+            ("plot", plot.as_str()),
+            ("taken_on", "2026-05-01"),
+            ("from_cm", "0"),
+            ("to_cm", "6"),
+            ("spot", spot),
+        ]
+    };
+    let form = bench.yard.get("/samples/new").await.body;
+    assert!(form.contains("Where on the plot") && form.contains("120 ft, 40 ft"), "{form}");
+    for (wrong, why) in [
+        ("by the gate", "no place on the plan"),
+        ("12 ft", "no place on the plan"),
+        ("95.5 N, 93.5 W", "between -90 and 90"),
+    ] {
+        let told = bench.refuse("/samples/new", &fields(wrong)).await;
+        assert!(told.contains(why), "{wrong}: {told}");
+        let again = bench.yard.post("/samples/new", &fields(wrong)).await.body;
+        assert!(again.contains(&format!("value=\"{wrong}\"")), "what was typed stays: {again}");
+    }
+    for (typed, frame, at) in [
+        ("120 ft, -40 ft", Frame::Metres, [36.576, -12.192]),
+        ("42.5012 N, 93.4987 W", Frame::Wgs84, [-93.4987, 42.5012]),
+        ("42 30.072 N, 93 29.922 W", Frame::Wgs84, [-93.4987, 42.5012]),
+    ] {
+        bench.keep("/samples/new", &fields(typed)).await;
+        let snapshot = bench.yard.snapshot();
+        let sample = snapshot.samples.last().unwrap();
+        let located = sample.body.spot.unwrap().at.unwrap();
+        assert_eq!(located.frame, frame);
+        assert!(located.at.iter().zip(at).all(|(one, other)| (one - other).abs() < 1e-9), "{located:?}");
+        // Its correction shows the place; sent back with another note alone, it is where it was to the last digit.
+        let path = format!("/records/{}/correct", sample.id);
+        let mut shown = fields_of(&bench.yard.get(&path).await.body);
+        assert!(shown.iter().any(|(name, text)| name == "spot" && !text.is_empty()), "{shown:?}");
+        shown.retain(|(name, _)| name != "note" && name != "reason");
+        let mut sent: Vec<(&str, &str)> =
+            shown.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+        sent.extend([("note", "by the oak"), ("reason", "a note")]);
+        bench.keep(&path, &sent).await;
+        let after = bench.yard.snapshot();
+        let kept = &after.samples.iter().find(|held| held.id == sample.id).unwrap().body;
+        assert_eq!((kept.spot, kept.note.as_str()), (sample.body.spot, "by the oak"));
+    }
 }

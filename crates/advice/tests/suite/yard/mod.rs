@@ -38,6 +38,11 @@ impl Yard {
         self.snapshot().plot_named(name).expect("the demonstration has it").id
     }
 
+    pub(crate) fn bed(&self, name: &str) -> EntryId {
+        let snapshot = self.snapshot();
+        snapshot.beds.iter().find(|bed| bed.body.name == name).expect("the demonstration has it").id
+    }
+
     pub(crate) fn report(&self, plot: EntryId) -> PlotReport {
         plot_report(&self.snapshot(), plot, &Options { weigh_measurements: false, ..Options::default() })
             .expect("the plot is there")

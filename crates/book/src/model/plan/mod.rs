@@ -6,6 +6,6 @@ mod spot;
 mod underlay;
 
 pub use outline::{Form, Frame, MOST_POINTS, Outline, Point, enclosed_m2};
-pub use part::{KeepOutWhy, PartKind, PlanPart};
+pub use part::{KeepOutWhy, PartKind, PlanPart, numbered};
 pub use spot::{Located, LocatedWithin, PlanOrigin, Spot};
 pub use underlay::{FixedPoint, Opacity, Underlay};

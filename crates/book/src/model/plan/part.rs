@@ -129,3 +129,12 @@ impl Record for PlanPart {
         }
     }
 }
+
+/// A name with its number among equal ones, where it has both: "Long beds, 2".
+#[must_use]
+pub fn numbered(name: &str, number: Option<u16>) -> String {
+    match number {
+        Some(number) if !name.is_empty() => format!("{name}, {number}"),
+        _ => name.to_owned(),
+    }
+}

@@ -199,22 +199,13 @@ fn walk(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::spatial::zones::drawn;
     use proptest::prelude::*;
-
-    fn raster(rows: &[&str]) -> Raster<usize> {
-        let columns = rows[0].len();
-        let cells = rows
-            .iter()
-            .rev()
-            .flat_map(|row| row.chars().map(|letter| letter.to_digit(10).map(|zone| zone as usize)))
-            .collect();
-        Raster { corner: [10.0, 20.0], cell_m: 2.0, columns, cells }
-    }
 
     #[test]
     fn a_stair_becomes_a_line_and_the_plot_is_filled() {
         // A stair from the south-west to the north-east, a blank cell in the corner, and a plot a little larger.
-        let map = raster(&["0000011.", "0000111.", "0001111.", "00111111", "01111111"]);
+        let map = drawn(&["0000011.", "0000111.", "0001111.", "00111111", "01111111"]);
         let plot = Area::new(vec![[9.0, 19.0], [27.5, 19.0], [27.5, 31.0], [9.0, 31.0]]);
         let zones = zone_areas(&map, 2, Some(&plot)).expect("two zones");
         let sum: f64 = zones.iter().map(Area::area_m2).sum();
@@ -226,7 +217,7 @@ mod tests {
 
     #[test]
     fn an_island_stays_a_hole_and_without_a_plot_the_cells_count() {
-        let map = raster(&["000000", "001100", "011110", "001100", "000000"]);
+        let map = drawn(&["000000", "001100", "011110", "001100", "000000"]);
         let zones = zone_areas(&map, 2, None).expect("two zones");
         assert_eq!((zones[0].holes.len(), zones[1].holes.len()), (1, 0));
         let sum: f64 = zones.iter().map(Area::area_m2).sum();

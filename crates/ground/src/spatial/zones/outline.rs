@@ -115,21 +115,11 @@ pub(super) fn straightened(ring: &[Corner]) -> Vec<Corner> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn raster(rows: &[&str]) -> Raster<usize> {
-        let columns = rows[0].len();
-        // The first row of the text is the northernmost.
-        let cells = rows
-            .iter()
-            .rev()
-            .flat_map(|row| row.chars().map(|letter| letter.to_digit(10).map(|zone| zone as usize)))
-            .collect();
-        Raster { corner: [10.0, 20.0], cell_m: 2.0, columns, cells }
-    }
+    use crate::spatial::zones::drawn;
 
     #[test]
     fn a_ring_with_a_hole_and_cells_that_touch_at_corners() {
-        let map = raster(&["00000", "01100", "01010", "00010", "00000"]);
+        let map = drawn(&["00000", "01100", "01010", "00010", "00000"]);
         let (outer, holes) = outline(&map, 0).unwrap();
         assert_eq!(outer, vec![[10.0, 20.0], [20.0, 20.0], [20.0, 30.0], [10.0, 30.0]]);
         let area = signed_area_m2(&outer) + holes.iter().map(|hole| signed_area_m2(hole)).sum::<f64>();

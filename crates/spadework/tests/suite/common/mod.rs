@@ -25,6 +25,24 @@ pub(crate) fn demo() -> tempfile::TempDir {
     folder
 }
 
+/// The demonstration in a folder of its own, and the program run there.
+pub(crate) struct Demo(tempfile::TempDir);
+
+impl Demo {
+    pub(crate) fn new() -> Self {
+        Self(demo())
+    }
+
+    pub(crate) fn run(&self, arguments: &[&str]) -> Run {
+        run_in(self.0.path(), arguments, "")
+    }
+
+    /// It does what it was asked.
+    pub(crate) fn ok(&self, arguments: &[&str]) -> Run {
+        ok(self.0.path(), arguments)
+    }
+}
+
 /// How a run ended.
 pub(crate) struct Run {
     pub(crate) code: i32,
@@ -72,6 +90,13 @@ pub(crate) fn run_in(folder: &Path, arguments: &[&str], stdin: &str) -> Run {
     // A command that reads no input may have ended by now.
     let _ = child.stdin.take().expect("stdin is a pipe").write_all(stdin.as_bytes());
     Run::of(&child.wait_with_output().expect("the program ends"))
+}
+
+/// Runs the program in `folder`; it does what it was asked.
+pub(crate) fn ok(folder: &Path, arguments: &[&str]) -> Run {
+    let run = run_in(folder, arguments, "");
+    assert_eq!(run.code, 0, "{arguments:?}: {}", run.told());
+    run
 }
 
 /// Runs the program where no file is needed.

@@ -341,7 +341,8 @@ fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
     let columns = columns_of(&names, of.purpose());
     // The columns that stand above what was typed come back with it.
     let above = columns.as_ref().ok().cloned().unwrap_or_else(|| usual_columns(of.purpose()));
-    let in_rows = grid::typed_rows(&ask.body, above.len()).iter().filter(|row| !row.is_empty()).count();
+    let typed = grid::typed_rows(&ask.body, above.len());
+    let in_rows = typed.iter().filter(|row| !row.is_empty()).count();
     let (columns, rows, lines) = match (read.text("table"), columns) {
         (Some(table), _) if in_rows > 0 => {
             let rows = counted(in_rows, "row", "rows");
@@ -363,10 +364,7 @@ fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
                 (usual_columns(of.purpose()), Vec::new(), Some(Vec::new()))
             }
         },
-        (None, Ok(columns)) => {
-            let rows = grid::typed_rows(&ask.body, columns.len());
-            (columns, rows, None)
-        }
+        (None, Ok(columns)) => (columns, typed, None),
         (None, Err(refusal)) => {
             read.refuse(Refusal { field: String::new(), ..refusal });
             (usual_columns(of.purpose()), Vec::new(), None)

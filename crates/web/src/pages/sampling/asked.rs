@@ -223,13 +223,7 @@ fn page(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, question: &SamplingAs
         }
     };
     let figure = report.as_ref().filter(|report| !report.points.is_empty()).map(|report| {
-        let points: Vec<_> = report
-            .points
-            .iter()
-            .map(|point| {
-                (point.number, point.at, point.bag.map_or_else(String::new, |bag| format!("bag {bag}")))
-            })
-            .collect();
+        let points: Vec<_> = report.points.iter().map(|point| (point.number, point.at, point.bag)).collect();
         points_picture(&PointsPicture {
             title: &format!("Where to pull cores, {}", plot.body.name),
             farm: &FarmPlan::of(snapshot),

@@ -13,7 +13,7 @@ use serde::Serialize;
 use crate::ask::Ask;
 use crate::pages::export::dated;
 use crate::problem::Problem;
-use crate::route::{self, Outcome, Shown};
+use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
 
 #[derive(Template, Serialize)]
@@ -34,7 +34,7 @@ struct KeptPage {
     #[serde(skip)]
     figure: Option<Figure>,
     #[serde(skip)]
-    sheets: Vec<(String, &'static str)>,
+    sheets: [(String, &'static str); 3],
 }
 
 struct Row {
@@ -80,14 +80,8 @@ pub(super) fn show(ask: &Ask) -> Outcome {
             samples: point.samples,
         })
         .collect();
-    let points: Vec<_> = told
-        .points
-        .iter()
-        .filter_map(|point| {
-            let note = point.bag.map_or_else(String::new, |bag| format!("bag {bag}"));
-            Some((point.number, point.metres?, note))
-        })
-        .collect();
+    let points: Vec<_> =
+        told.points.iter().filter_map(|point| Some((point.number, point.metres?, point.bag))).collect();
     let figure = (!points.is_empty()).then(|| {
         points_picture(&PointsPicture {
             title: &body.name,
@@ -113,10 +107,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         ("/sampling/{id}/labels.pdf", labels),
         ("/sampling/{id}/enter", "Type the results in"),
     ]
-    .into_iter()
-    .filter(|(path, _)| route::exists(path))
-    .map(|(path, words)| (path.replace("{id}", &id.to_string()), words))
-    .collect();
+    .map(|(path, words)| (path.replace("{id}", &id.to_string()), words));
     Shown::page(KeptPage {
         shell: ask.shell(Section::Farm, body.name.clone()),
         steps: tell::steps(&tell::Walk::of(body), units),

@@ -147,6 +147,7 @@ pub(crate) fn fields_of(page: &str) -> Vec<(String, String)> {
     let form = page
         .split("class=\"record-form")
         .nth(1)
+        .or_else(|| page.split("<form method=\"post\" novalidate>").nth(1))
         .and_then(|rest| rest.split("</form>").next())
         .expect("a form");
     let attribute = |element: &str, name: &str| {

@@ -141,6 +141,9 @@ export class Board {
       this.show_names();
       this.refresh_draft();
     });
+    map.on("moveend resize", () => {
+      this.show_names();
+    });
     map.on("mousemove", (event) => {
       if (session.is_tapping()) this.aim_at(point_at(event.latlng));
     });

@@ -2,12 +2,14 @@
 import L from "leaflet";
 import type { Part } from "./contract";
 import { fill_of, key_of, look_of, sign_of } from "./looks";
-import { fitting } from "./names";
+import { type Box, aside, fitting } from "./names";
 import { at } from "./picture";
 import { type Point, centre, halfway } from "./point";
 
 /** A finger needs this much to hit a line. */
 const HIT_PX = 24;
+/** The name of a point stands so far under it. */
+const UNDER_PX = 21;
 /** Areas smaller than this on the screen carry no name. */
 const NAMED_PX = 44;
 
@@ -49,10 +51,10 @@ function name_place(part: Part): Point {
   return part.form === "line" ? halfway(part.points) : centre(part.points, part.form === "area");
 }
 
-function name_of(part: Part, words: string): L.Marker {
+function name_of(part: Part, words: string): { name: L.Marker; text: HTMLElement } {
   const text = document.createElement("span");
   text.textContent = words;
-  return mark(name_place(part), text, `plan-name plan-name-${part.form}`, 0);
+  return { name: mark(name_place(part), text, "plan-name", 0), text };
 }
 
 /** Large areas first, so that a bed lies on its plot. */
@@ -65,6 +67,21 @@ function in_order(parts: readonly Part[]): Part[] {
   return [...parts].sort((a, b) => rank(a) - rank(b) || size(b) - size(a));
 }
 
+/** What lies over the plan: its buttons, the scale, the arrow. */
+function under_controls(map: L.Map): Box[] {
+  const box = map.getContainer();
+  const { left, top } = box.getBoundingClientRect();
+  return [...box.querySelectorAll(".leaflet-control")].map((control) => {
+    const over = control.getBoundingClientRect();
+    return {
+      left: over.left - left,
+      right: over.right - left,
+      top: over.top - top,
+      bottom: over.bottom - top,
+    };
+  });
+}
+
 export interface Asked {
   /** How a part is called on the plan. */
   called: (part: Part) => string;
@@ -72,7 +89,7 @@ export interface Asked {
   tapped: (part: Part) => boolean;
 }
 
-/** Draws all parts but one into a group, and gives what shows or hides their names at the zoom of the map. */
+/** Draws all parts but one into a group, and gives what shows, moves or hides their names in the view of the map. */
 export function draw_parts(
   map: L.Map,
   group: L.LayerGroup,
@@ -81,7 +98,7 @@ export function draw_parts(
   { called, tapped }: Asked,
 ): () => void {
   group.clearLayers();
-  const named: { part: Part; words: string; name: L.Marker }[] = [];
+  const named: { part: Part; words: string; name: L.Marker; text: HTMLElement }[] = [];
   for (const part of in_order(parts)) {
     if (part.id === but || part.points.length === 0) continue;
     const tap = (event: L.LeafletMouseEvent): void => {
@@ -109,11 +126,12 @@ export function draw_parts(
     // The edge's line says enough: in the middle of the farm its name would name something else. A sign says what it is.
     const is_told = part.kind === "farm_edge" || (part.form === "point" && part.name.trim() === "");
     const words = is_told ? "" : called(part);
-    named.push({ part, words, name: name_of(part, words) });
+    named.push({ part, words, ...name_of(part, words) });
   }
   return () => {
     const scale = 2 ** map.getZoom();
-    const names = named.map(({ part, words }) => {
+    const plan = map.getSize();
+    const names = named.map(({ part, words, text }) => {
       const bounds = L.latLngBounds(part.points.map(at));
       const size = [bounds.getEast() - bounds.getWest(), bounds.getNorth() - bounds.getSouth()].map(
         (side) => side * scale,
@@ -121,12 +139,16 @@ export function draw_parts(
       const [wide, narrow] = [Math.max(...size), Math.min(...size)];
       const is_room =
         part.form === "point" ? scale >= 1 : wide >= NAMED_PX && (part.form === "line" || narrow >= 14);
-      const { x, y } = map.latLngToLayerPoint(at(name_place(part)));
+      const under = part.form === "point" ? UNDER_PX : 0;
+      const { x, y } = map.latLngToContainerPoint(at(name_place(part)));
+      const by = aside({ words, x, y: y + under }, plan, under);
+      const [right, down] = by ?? [0, 0];
+      text.style.translate = `${right}px ${under + down}px`;
       const rank =
         part.kind === "plot" ? 1e9 : part.name === "" ? 0 : wide * (part.form === "area" ? narrow : 20);
-      return { words: is_room ? words : "", x, y: part.form === "point" ? y + 21 : y, rank };
+      return { words: is_room && by !== null ? words : "", x: x + right, y: y + under + down, rank };
     });
-    for (const [index, fits] of fitting(names).entries()) {
+    for (const [index, fits] of fitting(names, under_controls(map)).entries()) {
       const name = named[index]?.name;
       if (name === undefined) continue;
       if (fits) name.addTo(group);

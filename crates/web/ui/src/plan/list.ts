@@ -94,7 +94,9 @@ export class List {
     const { session } = this;
     const size = part.form === "area" ? part.area_words : part.form === "line" ? part.perimeter_words : "";
     const kind = session.kind_words(part.kind);
-    const about = [part.name.trim() === "" || part.name.trim() === kind ? "" : kind, size]
+    const remarks = part.remarks.length;
+    const told = remarks === 0 ? "" : remarks === 1 ? "1 remark" : `${remarks} remarks`;
+    const about = [part.name.trim() === "" || part.name.trim() === kind ? "" : kind, size, told]
       .filter((words) => words !== "")
       .join(", ");
     const press = make(

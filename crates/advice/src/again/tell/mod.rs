@@ -1,16 +1,20 @@
 //! Series, effects and walks in a grower's words, the same for the pages, the command line and the work plan.
 
+mod effects;
+mod walks;
+
 use book::model::{UnitSystem, month_name};
 use ground::trend::breaks::Changed;
 use ground::trend::yearly::Direction;
 use jiff::civil::Date;
 
-use super::effects::Effect;
-use super::next::{LIME_MONTHS, Look, Purpose, Visit};
 use super::property::{Property, Walk};
 use super::series::{Series, Step};
 use super::{FarmAgain, PlotAgain};
 use crate::words;
+
+pub use effects::{done, effect};
+pub use walks::{group, look, looks, reasons, when};
 
 /// What strays, in words.
 fn scatter(property: Property) -> &'static str {
@@ -234,116 +238,6 @@ pub fn how(reading: &super::gather::Reading, units: UnitSystem) -> String {
     parts.join(", ")
 }
 
-/// What was done and what the readings say of it.
-#[must_use]
-pub fn effect(effect: &Effect, units: UnitSystem) -> Vec<String> {
-    let property = effect.property;
-    let mut lines = Vec::new();
-    let path = arrow(property, effect.before.value, effect.after.value, units);
-    let days = format!("{} and {}", words::day(effect.before.on), words::day(effect.after.on));
-    match &effect.step {
-        None => {
-            let nothing =
-                property.by_ratio() && [&effect.before, &effect.after].iter().any(|one| one.value <= 0.0);
-            let why = if nothing {
-                NO_RATIO
-            } else {
-                "the two readings do not compare, since laboratory, procedure or depth changed"
-            };
-            lines.push(format!("{} {path} between {days}: {why}.", words::capital(&effect.name)));
-            return lines;
-        }
-        Some(step) => lines.push(format!(
-            "{} {path} between {days}: {}.",
-            words::capital(&effect.name),
-            step_told(property, step, units)
-        )),
-    }
-    if effect.too_soon {
-        let [from, to] = LIME_MONTHS;
-        lines.push(format!(
-            "The later reading was made before the lime could show most of its work; a test {from} to {to} months after liming tells it."
-        ));
-    }
-    if let Some(found) = &effect.by_itself {
-        lines.push(if found.expected_step == 0.0 {
-            format!(
-                "If the plot was picked because that first reading was poor, part of the step comes by itself (regression to the mean); with {} of the farm read it cannot be told how much. Test twice before you treat.",
-                plots(found.plots)
-            )
-        } else {
-            format!(
-                "The first reading stood apart from the mean of {} plots ({}): {} would be expected with nothing done (regression to the mean).",
-                found.plots,
-                property.value(found.mean, units),
-                rise(property, found.expected_step, units)
-            )
-        });
-    }
-    match &effect.left_alone {
-        Some(alone) => {
-            // pH and nutrients are worked on to raise them.
-            let wanted = property.rise_is_good().unwrap_or(true) == (alone.beyond.change > 0.0);
-            let beyond = match (alone.beyond.credible, wanted) {
-                (true, true) => "that is more than scatter: something was gained by the work",
-                (true, false) => "that is more than scatter, and the other way from what the work is done for",
-                (false, _) => "that is not more than scatter",
-            };
-            lines.push(format!(
-                "Left alone over the same time, {} moved by {}; the step here goes beyond that by {}, and {beyond}.",
-                alone.plots.join(", "),
-                size(property, alone.mean_step, units),
-                size(property, alone.beyond.change, units)
-            ));
-        }
-        None => lines.push(
-            "No plot of the farm was left alone and read both times: without one, the weather and the year are in the step too."
-                .to_owned(),
-        ),
-    }
-    lines
-}
-
-fn plots(count: usize) -> String {
-    if count == 1 { "one plot".to_owned() } else { format!("{count} plots") }
-}
-
-/// A step on the scale of the difference: "0.12", "−15 %".
-fn size(property: Property, step: f64, units: UnitSystem) -> String {
-    if property.by_ratio() {
-        let percent = 100.0 * (libm::exp(step) - 1.0);
-        return format!("{} %", signed(percent.round()));
-    }
-    let (unit, scale) = property.unit(units);
-    let number = signed(scale * step);
-    if unit.is_empty() { number } else { format!("{number} {unit}") }
-}
-
-/// "a rise of 0.12", "a fall of 15 %".
-fn rise(property: Property, step: f64, units: UnitSystem) -> String {
-    let size = size(property, step, units);
-    let way = if step < 0.0 { "fall" } else { "rise" };
-    format!("a {way} of {}", size.trim_start_matches('\u{2212}'))
-}
-
-/// What was done, in a line: "lime (Calcitic lime) on 1 May 2026".
-#[must_use]
-pub fn done(effect: &Effect) -> String {
-    let mut all: Vec<String> = Vec::new();
-    for one in &effect.done {
-        let name = if one.what == one.work.words() {
-            words::capital(one.work.words())
-        } else {
-            format!("{} ({})", words::capital(one.work.words()), one.what.to_lowercase())
-        };
-        let line = format!("{name} on {}", words::day(one.on));
-        if !all.contains(&line) {
-            all.push(line);
-        }
-    }
-    all.join("; ")
-}
-
 /// The whole plot in a sentence or two: what is told from scatter, and what to look at next.
 #[must_use]
 pub fn lead(report: &PlotAgain, today: Date) -> String {
@@ -395,81 +289,4 @@ pub fn farm_lead(report: &FarmAgain) -> String {
             report.visits.len()
         ),
     }
-}
-
-/// The heading a walk stands under in a list by time.
-#[must_use]
-pub fn group(visit: &Visit, today: Date) -> String {
-    if visit.is_late() {
-        "Late".to_owned()
-    } else if visit.from <= today {
-        "Now".to_owned()
-    } else {
-        format!("{} {}", month_name(visit.from.month()), visit.from.year())
-    }
-}
-
-/// When a walk suits: "from 22 March to 3 May 2027", "was due by 3 May 2026".
-#[must_use]
-pub fn when(visit: &Visit, today: Date) -> String {
-    if let Some([_, to]) = visit.missed {
-        let next = if visit.from <= today {
-            format!("it can be made now, until {}", words::day(visit.to))
-        } else {
-            format!("the same season comes again from {} to {}", words::day(visit.from), words::day(visit.to))
-        };
-        return format!("was due by {}; {next}", words::day(to));
-    }
-    if visit.from <= today {
-        return format!("now, until {}", words::day(visit.to));
-    }
-    format!("from {} to {}", words::day(visit.from), words::day(visit.to))
-}
-
-/// What is looked at on a walk, in a line: "pH in water, phosphorus (Mehlich-1)".
-#[must_use]
-pub fn looks(visit: &Visit) -> String {
-    if visit.looks.is_empty() || visit.last.is_none() {
-        return "pH, phosphorus, potassium, magnesium, organic matter".to_owned();
-    }
-    visit.looks.iter().map(|look| look.name.as_str()).collect::<Vec<_>>().join(", ")
-}
-
-/// Why a walk then, and when each was last looked at.
-#[must_use]
-pub fn reasons(visit: &Visit) -> Vec<String> {
-    let mut lines = visit.why.clone();
-    if let (Some([_, to]), None) = (visit.missed, visit.after_lime) {
-        lines.push(format!(
-            "Its season went by on {} without it. {}",
-            words::day(to),
-            if visit.looks.iter().any(|look| look.purpose == Purpose::Decide) {
-                "In the same season of a later year it compares best; where you spread before that, test before you spread, and read the step with more doubt."
-            } else {
-                "In the same season of a later year it compares best."
-            }
-        ));
-    }
-    if let Some(last) = visit.last {
-        lines.push(format!(
-            "The last time was {}; the same month, depth, places and laboratory make the two compare.",
-            words::day(last)
-        ));
-    }
-    lines
-}
-
-/// One look, in a line: "pH in water: last on 16 March 2026, again from 16 March 2029".
-#[must_use]
-pub fn look(look: &Look) -> String {
-    let last = look
-        .last
-        .map_or_else(|| "never looked at".to_owned(), |last| format!("last on {}", words::day(last)));
-    format!(
-        "{}: {last}, again from {}. {}. {}.",
-        words::capital(&look.name),
-        words::day(look.due),
-        words::capital(&look.why),
-        words::capital(look.provenance_words)
-    )
 }

@@ -1,18 +1,18 @@
 //! A map of a property: readings at their places, and cells where a surface may be drawn. Tints go from light to
 //! dark in one hue, so they keep their order for any colour vision and in grey; readings carry their figures.
 
-use ground::kit::units::UnitSystem;
-use svg::node::element::{Circle, Path};
+mod ground;
+mod said;
 
-use crate::canvas::{At, Canvas, LETTER, SMALL, Side, path, px, rectangle};
-use crate::chart::{Entry, key};
-use crate::figure::{Figure, Table};
-use crate::palette::{INK, PAPER};
+use ::ground::kit::units::UnitSystem;
+
+use self::ground::{STEPS, edge, mark, surface};
+use self::said::{description, legend, table};
+use crate::canvas::{Canvas, LETTER, SMALL, Side};
+use crate::figure::Figure;
 use crate::plan::frame::Frame;
-use crate::plan::{Place, PlanForm, PlanKind, PlanShape, PlanSize, draw, frame, labels};
+use crate::plan::{Place, PlanKind, PlanShape, PlanSize, draw, frame, labels};
 
-/// Steps from light to dark, each about as far from the next in lightness.
-static STEPS: [&str; MOST_TINTS] = ["#f3ecd2", "#c9d8b6", "#8dbcae", "#4f8fa3", "#2c5a86"];
 /// Most readings whose figures are written on the map of a farm.
 const MOST_LABELS_OF_A_FARM: usize = 12;
 /// Most classes that a map tells apart by tint.
@@ -195,205 +195,10 @@ fn corners(cells: &MapCells) -> [Place; 2] {
     ]
 }
 
-/// The cells of one tint as one shape: runs of a row at a time.
-fn surface(canvas: &mut Canvas, frame: &Frame, cells: &MapCells) {
-    if cells.columns == 0 {
-        return;
-    }
-    let corner = |column: usize, row: usize| {
-        frame
-            .at([cells.corner[0] + column as f64 * cells.cell_m, cells.corner[1] + row as f64 * cells.cell_m])
-    };
-    for (tint, colour) in STEPS.iter().enumerate() {
-        let mut data = String::new();
-        for (row, line) in cells.tints.chunks(cells.columns).enumerate() {
-            let mut column = 0;
-            while column < line.len() {
-                let from = column;
-                while column < line.len() && line[column] == Some(tint) {
-                    column += 1;
-                }
-                if column > from {
-                    let (left, top) = corner(from, row + 1);
-                    let (right, bottom) = corner(column, row);
-                    data.push_str(&rectangle(left, top, right - left, bottom - top));
-                } else {
-                    column += 1;
-                }
-            }
-        }
-        if !data.is_empty() {
-            canvas.add(
-                Path::new()
-                    .set("d", data)
-                    .set("fill", *colour)
-                    .set("stroke", *colour)
-                    .set("stroke-width", 0.4),
-            );
-        }
-    }
-    if cells.lines {
-        let data = meetings(cells, corner);
-        canvas
-            .add(Path::new().set("d", data).set("fill", "none").set("stroke", INK).set("stroke-width", 0.7));
-    }
-}
-
-/// The sides where one tint meets another.
-fn meetings(cells: &MapCells, corner: impl Fn(usize, usize) -> At) -> String {
-    let mut data = String::new();
-    for (cell, tint) in cells.tints.iter().enumerate() {
-        let (column, row) = (cell % cells.columns, cell / cells.columns);
-        let differs = |other: Option<&Option<usize>>| match (tint, other) {
-            (Some(one), Some(Some(other))) => one != other,
-            _ => false,
-        };
-        if column + 1 < cells.columns && differs(cells.tints.get(cell + 1)) {
-            data.push_str(&path(&[corner(column + 1, row), corner(column + 1, row + 1)], false));
-        }
-        if differs(cells.tints.get(cell + cells.columns)) {
-            data.push_str(&path(&[corner(column, row + 1), corner(column + 1, row + 1)], false));
-        }
-    }
-    data
-}
-
-fn edge(canvas: &mut Canvas, frame: &Frame, shape: &PlanShape, fill: &str, dashes: &str) {
-    let PlanForm::Area { outer, holes } = &shape.form else { return };
-    let mut data = String::new();
-    for ring in std::iter::once(outer).chain(holes) {
-        let places: Vec<At> = ring.iter().map(|at| frame.at(*at)).collect();
-        data.push_str(&path(&places, true));
-    }
-    let mut drawn = Path::new()
-        .set("d", data)
-        .set("fill", fill)
-        .set("fill-rule", "evenodd")
-        .set("stroke", INK)
-        .set("stroke-width", 1.6)
-        .set("stroke-linejoin", "round");
-    if !dashes.is_empty() {
-        drawn = drawn.set("stroke-dasharray", dashes);
-    }
-    canvas.add(drawn);
-}
-
-fn mark(canvas: &mut Canvas, frame: &Frame, points: &[&MapPoint], taken: &mut labels::Labels) {
-    for point in points {
-        let (x, y) = frame.at(point.at);
-        canvas.add(
-            Circle::new()
-                .set("cx", px(x))
-                .set("cy", px(y))
-                .set("r", 3)
-                .set("fill", INK)
-                .set("class", "figure-dot")
-                .set("stroke", PAPER)
-                .set("stroke-width", 0.8),
-        );
-        taken.take((x - 3.0, y - 3.0, x + 3.0, y + 3.0));
-    }
-}
-
-fn legend(canvas: &mut Canvas, picture: &MapPicture<'_>, dots: bool, width: f64, top: f64) -> f64 {
-    let mut y = top;
-    if !picture.figures_are.is_empty() {
-        for line in crate::words::wrapped(picture.figures_are, width - 20.0, SMALL, 3) {
-            canvas.text((10.0, y + 9.0), Side::Start, SMALL, &line);
-            y += 15.0;
-        }
-    }
-    let swatch = |colour: &'static str| {
-        move |canvas: &mut Canvas, (x, y): At| {
-            canvas.add(
-                Path::new()
-                    .set("d", rectangle(x, y, 16.0, 10.0))
-                    .set("fill", colour)
-                    .set("stroke", INK)
-                    .set("stroke-width", 0.8),
-            );
-        }
-    };
-    let signs: Vec<_> = STEPS.iter().map(|colour| swatch(colour)).collect();
-    let mut entries: Vec<Entry<'_>> =
-        picture.words().iter().zip(&signs).map(|(words, sign)| Entry { sign, words }).collect();
-    let blank = |canvas: &mut Canvas, (x, y): At| {
-        canvas.add(
-            Path::new()
-                .set("d", rectangle(x, y, 16.0, 10.0))
-                .set("fill", "none")
-                .set("stroke", INK)
-                .set("stroke-width", 0.8)
-                .set("stroke-dasharray", "2 2"),
-        );
-    };
-    if let Some(words) = picture.without() {
-        entries.push(Entry { sign: &blank, words });
-    }
-    let dot = |canvas: &mut Canvas, (x, y): At| {
-        canvas.add(Circle::new().set("cx", x + 8.0).set("cy", y + 5.0).set("r", 3).set("fill", INK));
-    };
-    if dots {
-        entries.push(Entry { sign: &dot, words: "reading" });
-    }
-    key(canvas, &entries, 10.0, width - 8.0, y)
-}
-
-fn table(picture: &MapPicture<'_>, points: &[&MapPoint]) -> Table {
-    let mut table = Table::new(["Figure", "Where and when"]);
-    for point in points {
-        table.row([point.label.clone(), point.note.clone()]);
-    }
-    if let Some(cells) = picture.cells {
-        let all = cells.tints.iter().flatten().count().max(1);
-        for (tint, words) in cells.words.iter().enumerate() {
-            let held = cells.tints.iter().filter(|one| **one == Some(tint)).count();
-            let share = 100.0 * held as f64 / all as f64;
-            table.row([words.clone(), format!("{share:.0} % of the mapped ground")]);
-        }
-    }
-    if let Some(tints) = picture.tints {
-        for (shape, tint) in picture.shapes.iter().zip(&tints.shapes) {
-            let figure = tint.as_ref().map_or(tints.without, |tint| tint.label.as_str());
-            if matches!(shape.kind, PlanKind::Plot | PlanKind::Zone) && !figure.is_empty() {
-                table.row([figure.to_owned(), shape.name.clone()]);
-            }
-        }
-    }
-    table
-}
-
-fn description(picture: &MapPicture<'_>, points: &[&MapPoint], bar: &str) -> String {
-    let mut said = match points.len() {
-        0 => "The map shows no readings.".to_owned(),
-        1 => format!("The map shows one reading, {}.", points[0].label),
-        count => format!("The map shows {count} readings."),
-    };
-    if let Some(cells) = picture.cells {
-        said.push_str(&format!(
-            " Between them a surface in {} steps from {} to {}.",
-            cells.words.len(),
-            cells.words.first().map_or("", String::as_str),
-            cells.words.last().map_or("", String::as_str)
-        ));
-        if cells.tints.iter().any(Option::is_none) {
-            said.push_str(" Ground left blank is off the plot, too far from a reading, or not known.");
-        }
-    } else if let Some(tints) = picture.tints {
-        let tinted = tints.shapes.iter().flatten().count();
-        let areas = if tinted == 1 { "One area is".to_owned() } else { format!("{tinted} areas are") };
-        said.push_str(&format!(" {areas} tinted, each as a whole."));
-    } else {
-        said.push_str(" Nothing is drawn between them.");
-    }
-    said.push_str(if picture.north_up { " North is up." } else { " Where north lies is not known." });
-    said.push_str(&format!(" The scale bar stands for {bar}."));
-    said
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::PlanForm;
 
     fn picture<'a>(
         cells: Option<&'a MapCells>,
