@@ -24,12 +24,25 @@ pub struct FarmReport {
     pub name: String,
     /// Its plots, in the order in which they were first written.
     pub plots: Vec<PlotLine>,
+    /// Plots that were parted into zones, which stand among the plots in their stead.
+    pub parted: Vec<Parted>,
     /// What needs attention, most pressing first.
     pub attention: Vec<Attention>,
     /// The measurement worth most across the farm, while anything is open.
     pub next: Option<NextMeasurement>,
     /// Pairs of jar and laboratory on the farm.
     pub jar_lab_pairs: usize,
+}
+
+/// A plot that was parted into zones.
+#[derive(Debug, Clone, Serialize)]
+pub struct Parted {
+    /// The plot.
+    pub id: EntryId,
+    /// Its name.
+    pub name: String,
+    /// The names of its zones.
+    pub zones: Vec<String>,
 }
 
 /// One plot in a line.
@@ -164,6 +177,15 @@ pub fn farm_report_of<'a>(
     FarmReport {
         name: snapshot.farm.body.name.clone(),
         plots,
+        parted: snapshot
+            .parted
+            .iter()
+            .map(|whole| Parted {
+                id: whole.id,
+                name: whole.body.name.clone(),
+                zones: snapshot.zones_of(whole.id).map(|zone| zone.body.name.clone()).collect(),
+            })
+            .collect(),
         attention,
         next,
         jar_lab_pairs: snapshot.jar_lab_pairs().len(),

@@ -39,7 +39,7 @@ pub mod words;
 pub mod work;
 
 pub use farm_report::{
-    Attention, AttentionKind, FarmReport, NextMeasurement, PlotLine, farm_report, farm_report_of,
+    Attention, AttentionKind, FarmReport, NextMeasurement, Parted, PlotLine, farm_report, farm_report_of,
     plot_reports,
 };
 pub use finding::{Alternative, Basis, Finding, Firmness, Kind};

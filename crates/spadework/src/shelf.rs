@@ -93,7 +93,7 @@ pub(crate) fn plot<'a>(snapshot: &'a Snapshot, name: &str) -> Result<&'a Held<Pl
     if let Some(plot) = snapshot.plot_named(name) {
         return Ok(plot);
     }
-    let mut by_id = snapshot.plots.iter().filter(|plot| records::names(plot.id, name));
+    let mut by_id = snapshot.plots_and_parted().filter(|plot| records::names(plot.id, name));
     if let (Some(plot), None) = (by_id.next(), by_id.next()) {
         return Ok(plot);
     }

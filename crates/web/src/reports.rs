@@ -111,6 +111,9 @@ fn behind(snapshot: &Snapshot, plot: EntryId, pairs: &Records) -> Behind {
     let mut records: Records = snapshot.plot(plot).map(|plot| (plot.id, plot.number)).into_iter().collect();
     records.extend(snapshot.evidence(plot).map(|held| (held.id, held.number)));
     records.extend(snapshot.samples_of(plot).map(|held| (held.id, held.number)));
+    // Those of a whole plot that lends its findings to this zone.
+    let of_evidence = snapshot.evidence(plot).filter_map(|held| snapshot.sample(held.body.sample?));
+    records.extend(of_evidence.filter(|held| held.body.plot != plot).map(|held| (held.id, held.number)));
     records.extend(pairs);
     // Sprinklers and the salts of the water.
     for bed in snapshot.beds.iter().filter(|bed| bed.body.plot == plot) {

@@ -253,6 +253,10 @@ pub(super) fn visits(
     series: &[Series],
     today: Date,
 ) -> Vec<Visit> {
+    // Its zones are looked at in its stead.
+    if snapshot.is_parted(id) {
+        return Vec::new();
+    }
     let mut walks: Vec<(Walk, Vec<Look>)> = Vec::new();
     for one in series.iter().filter(|one| is_latest(one, series)) {
         let (Some(walk), Some(look)) = (one.property.walk(), look(one, plot.place)) else { continue };

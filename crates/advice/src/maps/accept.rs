@@ -1,157 +1,225 @@
 //! Zones become plots, in one write, and back again in another.
 
 use book::model::plan::{PartKind, PlanPart, Point};
-use book::model::{Body, EntryId, Form, Plot, PlotArea, Shape};
+use book::model::{Body, EntryId, Form, Observation, Plot, PlotArea, Record, Shape};
 use book::{Book, BookError, Held, Result, Snapshot, Stamp};
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::plane;
 
 use super::parts::{ZoneTold, ZonesTold};
-use crate::plan::{FarmPlan, as_kept};
+use crate::plan::{Drawn, FarmPlan, as_kept};
 
-/// How the part of a zone says which plot it was made from.
-const MARK: &str = "Zone of plot ";
 /// Why the outline of the whole plot is taken off the plan while its zones stand there.
 const PARTED: &str = "parted into zones";
 
-/// Makes a plot of each zone, drawn on the plan, and moves the samples and observations that lie in it. The plot they
-/// were of stays, with what has no place on it, but its outline goes off the plan, for its zones lie there now. All in one
-/// write; [`back_to_one`] undoes it.
+/// Makes a plot of each zone, drawn on the plan, and moves there what lies in it: beds with all that hangs on them,
+/// samples, observations, structures and what else is drawn. The plot they were of stays in the book with what has no
+/// place on it, but is no longer worked: its outline goes off the plan, and what was found of it as a whole counts in its
+/// zones until they have findings of their own. All in one write; [`back_to_one`] undoes it.
 ///
 /// # Errors
-/// The plot has zones already, or the book cannot be written.
+/// The plot has zones already, a bed of it is not drawn, or the book cannot be written.
 pub fn accept(
     book: &mut Book,
     snapshot: &Snapshot,
     zones: &ZonesTold,
     stamp: &Stamp,
 ) -> Result<Vec<EntryId>> {
-    let plan = FarmPlan::of(snapshot);
     let whole = snapshot.plot(zones.plot).ok_or_else(|| gone("the plot"))?;
-    if !zone_plots(snapshot, zones.plot).is_empty() {
+    if snapshot.is_parted(zones.plot) {
         return Err(Refusal::new("zones", format!("{} has zones already", whole.body.name))
             .given(zones.zones.len())
             .accepted("one set of zones at a time: join those back first")
             .example("join the zones back to one plot")
             .into());
     }
+    let parting = Parting { snapshot, plan: FarmPlan::of(snapshot), zones };
+    let beds = parting.beds()?;
     let reason = format!("moved to its zone by {}", zones.property.words());
     book.write(|writing| {
         let mut plots = Vec::new();
         for zone in &zones.zones {
-            let made = writing.record(plot_of(&whole.body, zone, zones, snapshot), stamp)?;
-            writing.record(part_of(&plan, zone, zones.plot, made.id), stamp)?;
+            let made = writing.record(plot_of(whole, zone, zones, snapshot), stamp)?;
+            writing.record(part_of(&parting.plan, zone, made.id), stamp)?;
             plots.push(made.id);
         }
-        for part in snapshot
-            .plan_parts
-            .iter()
-            .filter(|part| part.body.kind == PartKind::Plot && part.body.plot == Some(zones.plot))
-        {
+        for (bed, zone) in &beds {
+            writing.move_bed(*bed, plots[*zone], &reason, stamp)?;
+        }
+        for (id, number, zone) in parting.others() {
+            writing.give_to_plot(&[(id, number)], plots[zone], &reason, stamp)?;
+        }
+        for part in parting.outlines() {
             writing.set_withdrawn(part.id, part.number, true, PARTED, stamp)?;
-        }
-        let zone_of = |at: Point| {
-            zones.zones.iter().position(|zone| {
-                plane::inside(&zone.outer, at) && !zone.holes.iter().any(|hole| plane::inside(hole, at))
-            })
-        };
-        for sample in snapshot.samples.iter().filter(|sample| sample.body.plot == zones.plot) {
-            if let Some(zone) = plan.spot_of_sample(snapshot, &sample.body).and_then(zone_of) {
-                let mut body = sample.body.clone();
-                body.plot = plots[zone];
-                writing.revise(sample.id, sample.number, body, &reason, stamp)?;
-            }
-        }
-        for seen in snapshot.evidence(zones.plot) {
-            // What was seen on a sample goes where the sample goes.
-            let at = match seen.body.sample.and_then(|id| snapshot.sample(id)) {
-                Some(sample) => plan.spot_of_sample(snapshot, &sample.body),
-                None => plan.spot_of(snapshot, &seen.body),
-            };
-            if let Some(zone) = at.and_then(zone_of) {
-                let mut body = seen.body.clone();
-                body.plot = plots[zone];
-                writing.revise(seen.id, seen.number, body, &reason, stamp)?;
-            }
         }
         Ok(plots)
     })
+}
+
+/// A plot that is to be parted.
+struct Parting<'a> {
+    snapshot: &'a Snapshot,
+    plan: FarmPlan,
+    zones: &'a ZonesTold,
+}
+
+impl Parting<'_> {
+    /// The zone that a place lies in.
+    fn zone_at(&self, at: Point) -> Option<usize> {
+        self.zones.zones.iter().position(|zone| {
+            plane::inside(&zone.outer, at) && !zone.holes.iter().any(|hole| plane::inside(hole, at))
+        })
+    }
+
+    /// The zone that most of these lie in by their middles.
+    fn zone_of<'d>(&self, drawn: impl Iterator<Item = &'d Drawn>) -> Option<usize> {
+        let mut votes = vec![0_usize; self.zones.zones.len()];
+        for zone in drawn.filter_map(|part| self.zone_at(middle(&part.form)?)) {
+            votes[zone] += 1;
+        }
+        (0..votes.len()).filter(|zone| votes[*zone] > 0).max_by_key(|zone| (votes[*zone], usize::MAX - zone))
+    }
+
+    /// The zone of each bed. One that is not drawn, or drawn beside its plot, could lie in any.
+    fn beds(&self) -> Result<Vec<(EntryId, usize)>> {
+        let (mut placed, mut unplaced) = (Vec::new(), Vec::new());
+        for bed in self.snapshot.beds_of(self.zones.plot) {
+            match self.zone_of(self.plan.parts.iter().filter(|part| part.bed == Some(bed.id))) {
+                Some(zone) => placed.push((bed.id, zone)),
+                None => unplaced.push(bed.body.name.as_str()),
+            }
+        }
+        if unplaced.is_empty() {
+            return Ok(placed);
+        }
+        Err(Refusal::new(
+            "zones",
+            "Some beds are not drawn on this plot, so nobody can say in which zone they lie",
+        )
+        .given(unplaced.join(", "))
+        .accepted("a plot without beds, or one whose beds are drawn on the plan")
+        .example("lay the beds out on the plan, then make the zones")
+        .into())
+    }
+
+    /// What else has a place in a zone: samples first, for what was seen on them goes where they go, and photos last.
+    fn others(&self) -> Vec<(EntryId, u32, usize)> {
+        let (snapshot, plan, whole) = (self.snapshot, &self.plan, self.zones.plot);
+        let at = |place: Option<Point>| place.and_then(|place| self.zone_at(place));
+        let mut found = Vec::new();
+        for sample in snapshot.samples_of(whole) {
+            let zone = at(plan.spot_of_sample(snapshot, &sample.body));
+            found.extend(zone.map(|zone| (sample.id, sample.number, zone)));
+        }
+        // What was seen in a bed has gone with it.
+        let in_bed = |seen: &Observation| seen.links().bed.is_some();
+        for seen in snapshot.evidence(whole).filter(|seen| seen.body.plot == whole && !in_bed(&seen.body)) {
+            let place = match seen.body.sample.and_then(|id| snapshot.sample(id)) {
+                Some(sample) => plan.spot_of_sample(snapshot, &sample.body),
+                None => plan.spot_of(snapshot, &seen.body),
+            };
+            found.extend(at(place).map(|zone| (seen.id, seen.number, zone)));
+        }
+        for part in snapshot.plan_parts.iter().filter(|part| {
+            part.body.plot == Some(whole) && part.body.kind != PartKind::Plot && part.body.bed.is_none()
+        }) {
+            let zone = self.zone_of(plan.parts.iter().filter(|drawn| drawn.id == part.id));
+            found.extend(zone.map(|zone| (part.id, part.number, zone)));
+        }
+        for structure in snapshot.structures_on(whole) {
+            let zone = self.zone_of(plan.parts.iter().filter(|part| part.structure == Some(structure.id)));
+            found.extend(zone.map(|zone| (structure.id, structure.number, zone)));
+        }
+        for photo in snapshot.photos.iter().filter(|photo| photo.body.plot == Some(whole)) {
+            let of = photo.body.observation;
+            let zone = found.iter().find(|(id, ..)| Some(*id) == of).map(|(_, _, zone)| *zone);
+            found.extend(zone.map(|zone| (photo.id, photo.number, zone)));
+        }
+        found
+    }
+
+    /// What is drawn of the whole plot.
+    fn outlines(&self) -> impl Iterator<Item = &Held<PlanPart>> {
+        self.snapshot
+            .plan_parts
+            .iter()
+            .filter(|part| part.body.kind == PartKind::Plot && part.body.plot == Some(self.zones.plot))
+    }
+}
+
+/// The middle of the corners of something drawn.
+fn middle(form: &Form) -> Option<Point> {
+    let (count, x, y) =
+        form.points().fold((0.0, 0.0, 0.0), |(count, x, y), at| (count + 1.0, x + at[0], y + at[1]));
+    (count > 0.0).then(|| [x / count, y / count])
 }
 
 fn gone(what: &str) -> BookError {
     Refusal::new("plot", format!("{what} is not in the book any more")).accepted("a plot of this book").into()
 }
 
-fn plot_of(whole: &Plot, zone: &ZoneTold, zones: &ZonesTold, snapshot: &Snapshot) -> Plot {
-    let wanted = format!("{}, zone {}", whole.name, zone.number);
-    let taken = |name: &str| snapshot.plots.iter().any(|plot| plot.body.name == name);
-    let name = if taken(&wanted) { format!("{wanted} by {}", zones.property.words()) } else { wanted };
+fn plot_of(whole: &Held<Plot>, zone: &ZoneTold, zones: &ZonesTold, snapshot: &Snapshot) -> Plot {
+    let of = &whole.body;
+    let wanted = format!("{}, zone {}", of.name, zone.number);
+    let name = match snapshot.plot_named(&wanted) {
+        Some(_) => format!("{wanted} by {}", zones.property.words()),
+        None => wanted,
+    };
     Plot {
         name,
-        shape: PlotArea::new(zone.area_m2).map_or(whole.shape, |area_m2| Shape::Area { area_m2 }),
+        shape: PlotArea::new(zone.area_m2).map_or(of.shape, |area_m2| Shape::Area { area_m2 }),
         use_note: format!(
             "Zone {} of {} by {}. {}",
             zone.number,
             zones.zones.len(),
             zones.property.words(),
-            whole.use_note
+            of.use_note
         )
         .trim_end()
         .to_owned(),
-        ..whole.clone()
+        zone_of: Some(whole.id),
+        ..of.clone()
     }
 }
 
-fn part_of(plan: &FarmPlan, zone: &ZoneTold, whole: EntryId, plot: EntryId) -> PlanPart {
+fn part_of(plan: &FarmPlan, zone: &ZoneTold, plot: EntryId) -> PlanPart {
     // In the frame of everything drawn, so that it stays on its plot when the plan's origin is moved.
     let outline = as_kept(plan, Form::Area { outer: zone.outer.clone(), holes: zone.holes.clone() });
-    PlanPart { plot: Some(plot), note: format!("{MARK}{whole}."), ..PlanPart::drawn(PartKind::Plot, outline) }
-}
-
-/// The parts of the plan that are zones made from a plot.
-fn zone_parts(snapshot: &Snapshot, whole: EntryId) -> impl Iterator<Item = &Held<PlanPart>> {
-    let mark = format!("{MARK}{whole}.");
-    snapshot.plan_parts.iter().filter(move |part| part.body.note.contains(&mark))
-}
-
-/// The plots that are zones made from a plot.
-#[must_use]
-pub fn zone_plots(snapshot: &Snapshot, whole: EntryId) -> Vec<EntryId> {
-    zone_parts(snapshot, whole).filter_map(|part| part.body.plot).collect()
+    PlanPart { plot: Some(plot), ..PlanPart::drawn(PartKind::Plot, outline) }
 }
 
 /// Joins the zones made from a plot back to it: what lies in them goes back, and their plots and outlines are withdrawn.
 /// One write. How many records went back?
 ///
 /// # Errors
-/// There are no zones, a bed was laid out in one since, or the book cannot be written.
+/// There are no zones, one of them was parted in its turn, or the book cannot be written.
 pub fn back_to_one(book: &mut Book, snapshot: &Snapshot, whole: EntryId, stamp: &Stamp) -> Result<usize> {
-    let plots = zone_plots(snapshot, whole);
-    if plots.is_empty() {
+    if !snapshot.is_parted(whole) {
         return Err(Refusal::new("plot", "this plot has no zones to join")
             .accepted("a plot that was parted into zones")
             .into());
     }
-    if let Some(bed) = snapshot.beds.iter().find(|bed| plots.contains(&bed.body.plot)) {
-        return Err(Refusal::new("plot", format!("the bed {} was laid out in a zone since", bed.body.name))
-            .given(&bed.body.name)
-            .accepted("zones without beds: move or withdraw the bed first")
+    if let Some(zone) = snapshot.zones_of(whole).find(|zone| snapshot.is_parted(zone.id)) {
+        return Err(Refusal::new("plot", format!("{} was parted into zones itself", zone.body.name))
+            .given(&zone.body.name)
+            .accepted("zones that are whole: join those of that zone back first")
             .into());
     }
     let reason = "zones joined back to one plot";
-    let drawn_anew = snapshot
-        .plan_parts
-        .iter()
-        .any(|part| part.body.kind == PartKind::Plot && part.body.plot == Some(whole));
+    let is_outline = |part: &PlanPart, plot: EntryId| part.kind == PartKind::Plot && part.plot == Some(plot);
+    let drawn_anew = snapshot.plan_parts.iter().any(|part| is_outline(&part.body, whole));
     book.write(|writing| {
-        for part in zone_parts(snapshot, whole) {
-            writing.set_withdrawn(part.id, part.number, true, reason, stamp)?;
-        }
         let mut moved = 0;
-        for plot in plots.iter().filter_map(|id| snapshot.plot(*id)) {
+        // Beds go back to a plot without zones alone.
+        for zone in snapshot.zones_of(whole) {
+            writing.set_withdrawn(zone.id, zone.number, true, reason, stamp)?;
+        }
+        for zone in snapshot.zones_of(whole) {
+            for part in snapshot.plan_parts.iter().filter(|part| is_outline(&part.body, zone.id)) {
+                writing.set_withdrawn(part.id, part.number, true, reason, stamp)?;
+            }
             // Whatever was written of a zone goes back with it: a withdrawn plot hides what speaks of it.
-            moved += writing.move_to_plot(plot.id, whole, reason, stamp)?;
-            writing.set_withdrawn(plot.id, plot.number, true, reason, stamp)?;
+            moved += writing.move_to_plot(zone.id, whole, reason, stamp)?;
         }
         for gone in snapshot.withdrawn.iter().filter(|gone| gone.reason == PARTED && !drawn_anew) {
             if matches!(&gone.record.body, Body::PlanPart(part) if part.plot == Some(whole)) {

@@ -15,7 +15,7 @@ use ground::spatial::limits::Shown;
 use jiff::civil::Date;
 use serde::Serialize;
 
-pub use accept::{accept, back_to_one, zone_plots};
+pub use accept::{accept, back_to_one};
 pub use parts::{ZoneTold, ZonesTold, suggested, zones};
 pub use plots::{PlotFigure, PlotTold};
 pub use property::Property;

@@ -209,6 +209,7 @@ impl Drawing {
             watering: None,
             cover: None,
             organic: None,
+            zone_of: None,
         })
     }
 
@@ -308,8 +309,7 @@ pub fn beds_kept(
 /// The plot of that name.
 #[must_use]
 pub fn named_in(snapshot: &Snapshot, name: &str) -> Option<EntryId> {
-    let name = name.trim().to_lowercase();
-    snapshot.plots.iter().find(|plot| plot.body.name.trim().to_lowercase() == name).map(|plot| plot.id)
+    snapshot.plot_named(name).map(|plot| plot.id)
 }
 
 /// Beds shorter than this are left out where nothing else is said.

@@ -123,6 +123,18 @@ impl FarmPlan {
         rings(&self.drawn_of(plot)?.form)
     }
 
+    /// The plot that a place of a plot belongs to: of one that was parted, the zone it lies in.
+    #[must_use]
+    pub fn zone_at(&self, snapshot: &Snapshot, plot: EntryId, at: Point) -> EntryId {
+        let holds = |zone: &EntryId| {
+            self.area_of(*zone).is_some_and(|(outer, holes)| {
+                plane::inside(outer, at) && !holes.iter().any(|hole| plane::inside(hole, at))
+            })
+        };
+        let zone = snapshot.zones_of(plot).map(|zone| zone.id).find(holds);
+        zone.map_or(plot, |zone| self.zone_at(snapshot, zone, at))
+    }
+
     /// What nothing is sampled on.
     pub fn keep_outs(&self) -> impl Iterator<Item = &Drawn> {
         self.parts.iter().filter(|part| part.kind == PartKind::KeepOut)

@@ -19,6 +19,8 @@ use ground::texture::jar::Dispersant;
 use jiff::civil::Date;
 use serde::Serialize;
 
+use crate::plan::FarmPlan;
+
 pub use column::Column;
 pub use of_plan::{PlanRow, plan_rows, usual_columns};
 pub use store::{Kept, record_results};
@@ -106,6 +108,8 @@ pub struct Results {
 /// A row that was read.
 #[derive(Debug, Clone)]
 struct ReadRow {
+    /// The plot it is from, or the zone of it.
+    plot: EntryId,
     bag: String,
     /// Where it is from, where that is one place.
     spot: Option<Spot>,
@@ -132,6 +136,7 @@ pub fn read_results(
     let mut refusals = whole_table(columns, rows);
     let plan = results.about.plan.and_then(|id| snapshot.sampling_plan(id)).map(|plan| &plan.body);
     let of_plan = plan.map(plan_rows);
+    let farm = FarmPlan::of(snapshot);
     for (at, row) in rows.iter().enumerate().take(MOST_ROWS).filter(|(_, row)| !row.is_empty()) {
         let refuse = |column: Option<usize>, refusal: Refusal| CellRefusal {
             row: at,
@@ -144,7 +149,7 @@ pub fn read_results(
             refusals.push(refuse(None, refusal));
         }
         match cells::read_row(&results.about, columns, row) {
-            Ok(seen) => results.take(snapshot, plan, row, seen),
+            Ok(seen) => results.take(snapshot, &farm, plan, row, seen),
             Err(all) => {
                 refusals.extend(all.into_iter().map(|(column, refusal)| refuse(Some(column), refusal)))
             }
@@ -243,7 +248,14 @@ fn name_of(rows: &[ResultRow], at: usize, of_plan: Option<&[PlanRow]>) -> Result
 }
 
 impl Results {
-    fn take(&mut self, snapshot: &Snapshot, plan: Option<&SamplingPlan>, row: &ResultRow, seen: Vec<Seen>) {
+    fn take(
+        &mut self,
+        snapshot: &Snapshot,
+        farm: &FarmPlan,
+        plan: Option<&SamplingPlan>,
+        row: &ResultRow,
+        seen: Vec<Seen>,
+    ) {
         let about = &self.about;
         let typed = row.bag.trim();
         let number = typed.parse::<u16>().ok();
@@ -260,18 +272,26 @@ impl Results {
         let cores = plan.zip(number).and_then(|(plan, number)| of_plan::cores_of(plan, number));
         // A printed code names one bag of all; "1" is written on a bag of each round.
         let coded = about.plan.is_some() || matches!(Scanned::read(typed), Ok(Scanned::Short(_)));
-        let sample = snapshot
-            .samples_of(about.plot)
-            .find(|sample| {
+        let sample = if coded {
+            snapshot.sample_coded(&bag)
+        } else {
+            snapshot.samples_of(about.plot).find(|sample| {
                 let sample = &sample.body;
-                let same_round = || {
-                    sample.taken_on == about.on
-                        && sample.from_cm == about.from_cm
-                        && sample.to_cm == about.to_cm
-                };
-                sample.bag_label.eq_ignore_ascii_case(&bag) && (coded || same_round())
+                sample.bag_label.eq_ignore_ascii_case(&bag)
+                    && sample.taken_on == about.on
+                    && sample.from_cm == about.from_cm
+                    && sample.to_cm == about.to_cm
             })
-            .map(|sample| sample.id);
+        };
+        // Where the plot was parted since its plan was made, a bag went to the zone it was pulled in.
+        let plot = sample.map_or_else(
+            || {
+                let at = spot.and_then(|spot| farm.spot(snapshot, &spot));
+                at.map_or(about.plot, |at| farm.zone_at(snapshot, about.plot, at))
+            },
+            |sample| sample.body.plot,
+        );
+        let sample = sample.map(|sample| sample.id);
         let before = seen.len();
         let seen: Vec<Seen> = seen
             .into_iter()
@@ -279,7 +299,7 @@ impl Results {
                 // A push of the probe belongs to its point and to no bag.
                 let in_place = matches!(seen, Seen::Probe(_));
                 let known = (in_place || sample.is_some())
-                    && snapshot.evidence(about.plot).any(|known| {
+                    && snapshot.evidence(plot).any(|known| {
                         let known = &known.body;
                         let same_place = if in_place {
                             known.sample.is_none() && known.spot == spot
@@ -293,7 +313,15 @@ impl Results {
             .collect();
         self.known_already += before - seen.len();
         if !seen.is_empty() {
-            self.rows.push(ReadRow { bag, spot, cores, sample, note: row.note.trim().to_owned(), seen });
+            self.rows.push(ReadRow {
+                plot,
+                bag,
+                spot,
+                cores,
+                sample,
+                note: row.note.trim().to_owned(),
+                seen,
+            });
         }
     }
 }

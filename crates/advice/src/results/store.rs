@@ -44,7 +44,7 @@ pub fn record_results(book: &mut Book, results: &Results, stamp: &Stamp) -> book
 impl Results {
     fn sample(&self, row: &ReadRow) -> Sample {
         Sample {
-            plot: self.about.plot,
+            plot: row.plot,
             taken_on: self.about.on,
             from_cm: self.about.from_cm,
             to_cm: self.about.to_cm,
@@ -59,7 +59,7 @@ impl Results {
 
     fn observation(&self, row: &ReadRow, sample: Option<EntryId>, seen: Seen) -> Observation {
         Observation {
-            plot: self.about.plot,
+            plot: row.plot,
             sample,
             seen_on: self.about.on,
             seen_by: self.about.by.clone(),

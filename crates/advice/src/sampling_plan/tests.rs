@@ -28,6 +28,7 @@ fn plot(shape: Shape) -> Plot {
         watering: None,
         cover: None,
         organic: None,
+        zone_of: None,
     }
 }
 

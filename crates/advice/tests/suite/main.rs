@@ -21,3 +21,4 @@ mod structure;
 mod watering;
 mod work;
 mod yard;
+mod zones;

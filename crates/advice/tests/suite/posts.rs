@@ -52,6 +52,7 @@ impl Yard {
             use_note: String::new(),
             watering: None,
             organic: None,
+            zone_of: None,
             cover: None,
         };
         let plot = book.record(plot, &stamp()).unwrap().id;

@@ -39,6 +39,7 @@ fn north_field() -> Plot {
         use_note: String::new(),
         watering: None,
         organic: None,
+        zone_of: None,
         cover: None,
     }
 }

@@ -41,6 +41,7 @@ fn ground(units: UnitSystem, shape: Shape) -> Ground {
         use_note: String::new(),
         watering: None,
         organic: None,
+        zone_of: None,
         cover: None,
     };
     let plot = book.record(plot, &stamp()).expect("a plot").id;

@@ -255,6 +255,7 @@ fn bare_farm(latitude: Option<f64>) -> (tempfile::TempDir, Book, EntryId) {
         watering: None,
         cover: None,
         organic: None,
+        zone_of: None,
     };
     let plot = book.record(plot, &stamp).expect("kept").id;
     let bed = Bed {

@@ -138,13 +138,15 @@ pub struct Links {
     pub structure: Option<EntryId>,
     /// The sampling plan it follows.
     pub sampling_plan: Option<EntryId>,
+    /// The plot it is a zone of.
+    pub zone_of: Option<EntryId>,
     /// SHA-256 of the file it shows.
     pub attachment: Option<String>,
 }
 
 impl Links {
     /// The links to other records, each with the kind it must lead to.
-    pub(crate) fn records(&self) -> [(Option<EntryId>, Kind); 12] {
+    pub(crate) fn records(&self) -> [(Option<EntryId>, Kind); 13] {
         [
             (self.plot, Kind::Plot),
             (self.sample, Kind::Sample),
@@ -158,6 +160,7 @@ impl Links {
             (self.import, Kind::Import),
             (self.structure, Kind::Structure),
             (self.sampling_plan, Kind::SamplingPlan),
+            (self.zone_of, Kind::Plot),
         ]
     }
 }

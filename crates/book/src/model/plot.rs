@@ -4,7 +4,7 @@ use ground::kit::{Bounded, Refusal};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Kind, Record, text};
+use super::{EntryId, Kind, Links, Record, text};
 
 ground::quantity! {
     /// A side of a rectangular plot.
@@ -47,6 +47,9 @@ pub struct Plot {
     /// Is it worked under organic rules? As the farm where nothing is said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub organic: Option<bool>,
+    /// The plot that it is a zone of: one that was parted, and is no longer worked as one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub zone_of: Option<EntryId>,
 }
 
 /// What a cover does to the weather under it.
@@ -209,5 +212,9 @@ impl Record for Plot {
             .example("0.6, 0.7, 0.8")),
             _ => Ok(()),
         }
+    }
+
+    fn links(&self) -> Links {
+        Links { zone_of: self.zone_of, ..Links::default() }
     }
 }

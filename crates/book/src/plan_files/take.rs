@@ -281,7 +281,7 @@ fn linked(id: Option<EntryId>, known: impl Fn(EntryId) -> bool) -> Option<EntryI
 }
 
 fn plot_named(snapshot: &Snapshot, made: &[(String, EntryId)], name: &str) -> Option<EntryId> {
-    let known = snapshot.plots.iter().find(|plot| is_called(&plot.body.name, name)).map(|plot| plot.id);
+    let known = snapshot.plot_named(name).map(|plot| plot.id);
     known.or_else(|| made.iter().find(|(other, _)| is_called(other, name)).map(|(_, id)| *id))
 }
 
@@ -346,5 +346,6 @@ fn new_plot(
         watering: None,
         cover: None,
         organic: None,
+        zone_of: None,
     })
 }

@@ -20,6 +20,7 @@ impl Snapshot {
                 snapshot.put(revision);
             }
         }
+        snapshot.set_parted_apart();
         snapshot.index();
         Some(snapshot)
     }
@@ -32,6 +33,7 @@ impl Snapshot {
             mark,
             farm: Held { id, number, recorded_at, recorded_by, body },
             plots: Vec::new(),
+            parted: Vec::new(),
             beds: Vec::new(),
             structures: Vec::new(),
             samples: Vec::new(),

@@ -6,6 +6,7 @@ mod shelf;
 mod spread;
 mod water;
 mod weather;
+mod zones;
 
 use std::collections::BTreeMap;
 
@@ -34,8 +35,10 @@ pub struct Snapshot {
     pub mark: ChangeMark,
     /// The farm.
     pub farm: Held<Farm>,
-    /// Plots.
+    /// Plots that are worked as one.
     pub plots: Vec<Held<Plot>>,
+    /// Plots that were parted into zones: the zones are worked in their stead.
+    pub parted: Vec<Held<Plot>>,
     /// Beds.
     pub beds: Vec<Held<Bed>>,
     /// Structures.
@@ -132,15 +135,16 @@ impl Snapshot {
         place(&mut places, &self.plots);
         place(&mut places, &self.samples);
         place(&mut places, &self.observations);
+        self.places = places;
         let mut by_plot: BTreeMap<EntryId, Vec<usize>> = BTreeMap::new();
         for (place, observation) in self.observations.iter().enumerate() {
             by_plot.entry(observation.body.plot).or_default().push(place);
         }
+        self.lend_to_zones(&mut by_plot);
         for shelf in by_plot.values_mut() {
             // Stable, so that two of one day stay in the order of writing.
             shelf.sort_by_key(|place| self.observations[*place].body.seen_on);
         }
-        self.places = places;
         self.by_plot = by_plot;
     }
 
@@ -161,17 +165,17 @@ impl Snapshot {
         other
     }
 
-    /// The plot of that identity.
+    /// The plot of that identity, one that was parted too.
     #[must_use]
     pub fn plot(&self, id: EntryId) -> Option<&Held<Plot>> {
-        self.at(&self.plots, id)
+        self.at(&self.plots, id).or_else(|| self.parted.iter().find(|plot| plot.id == id))
     }
 
-    /// The plot of that name, whatever its case.
+    /// The plot of that name, whatever its case, one that was parted too.
     #[must_use]
     pub fn plot_named(&self, name: &str) -> Option<&Held<Plot>> {
         let wanted = fold(name);
-        self.plots.iter().find(|plot| fold(&plot.body.name) == wanted)
+        self.plots_and_parted().find(|plot| fold(&plot.body.name) == wanted)
     }
 
     /// The sample of that identity.
@@ -203,7 +207,8 @@ impl Snapshot {
         self.places.get(&id).and_then(|place| list.get(*place)).filter(|held| held.id == id)
     }
 
-    /// Everything observed on a plot, earliest first.
+    /// Everything observed on a plot, earliest first. In a zone, what was found of the whole plot counts until something
+    /// of its kind is found in the zone itself.
     pub fn evidence(&self, plot: EntryId) -> impl Iterator<Item = &Held<Observation>> {
         self.by_plot.get(&plot).into_iter().flatten().filter_map(|place| self.observations.get(*place))
     }

@@ -1,7 +1,6 @@
 //! What was spread and carried off, by plot, bed and year.
 
 use ground::fertility::analysis::report::LabReport;
-use ground::kit::Bounded;
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -33,10 +32,13 @@ impl Spread {
 }
 
 impl Snapshot {
-    /// Applications on a plot, on its beds too, earliest first.
+    /// Applications on a plot, on its beds too, earliest first; on a zone also those on the whole plot, of which
+    /// [`Snapshot::kg_on`] tells the zone's share.
     #[must_use]
     pub fn applications_on(&self, plot: EntryId) -> Vec<&Held<Application>> {
-        let mut found: Vec<_> = self.applications.iter().filter(|held| held.body.plot == plot).collect();
+        let wholes = self.with_its_wholes(plot);
+        let reached = |on: &Application| on.plot == plot || (on.bed.is_none() && wholes.contains(&on.plot));
+        let mut found: Vec<_> = self.applications.iter().filter(|held| reached(&held.body)).collect();
         found.sort_by_key(|held| held.body.on);
         found
     }
@@ -57,7 +59,7 @@ impl Snapshot {
                 application: held.id,
                 on: held.body.on,
                 material: held.body.spread.clone(),
-                kg: held.body.kg.get(),
+                kg: self.kg_on(plot, &held.body),
                 area_m2,
             })
             .collect()
@@ -74,7 +76,7 @@ impl Snapshot {
             .into_iter()
             .filter(|held| held.body.on.year() == year)
             .filter_map(|held| {
-                let kg = held.body.kg.get();
+                let kg = self.kg_on(bed.body.plot, &held.body);
                 let here = match held.body.bed {
                     Some(of) if of == bed.id => kg,
                     Some(_) => return None,

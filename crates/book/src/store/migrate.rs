@@ -14,6 +14,7 @@ const STEPS: &[&str] = &[
     include_str!("../../migrations/0005_covers.sql"),
     include_str!("../../migrations/0006_posts.sql"),
     include_str!("../../migrations/0007_plan.sql"),
+    include_str!("../../migrations/0008_zones.sql"),
 ];
 
 /// The version this program writes.

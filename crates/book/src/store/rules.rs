@@ -69,8 +69,55 @@ pub(super) fn accept(connection: &Connection, path: &Path, id: EntryId, body: &B
     if let Body::Photo(photo) = body {
         attached(connection, path, &photo.sha256, &photo.media_type)?;
     }
+    if let Body::Bed(bed) = body {
+        not_parted(connection, path, bed.plot)?;
+    }
     if let Body::Plot(plot) = body {
         lone_name(connection, path, id, &plot.name)?;
+        if let Some(whole) = plot.zone_of {
+            no_circle(connection, path, id, whole)?;
+        }
+    }
+    Ok(())
+}
+
+/// A bed lies in a plot that is worked as one: in a parted one, no list would show it.
+fn not_parted(connection: &Connection, path: &Path, plot: EntryId) -> Result<()> {
+    let zone: Option<String> = connection
+        .prepare_cached(
+            "SELECT body ->> '$.name' FROM latest WHERE kind = 'plot' AND NOT withdrawn AND body ->> '$.zone_of' = ?1",
+        )
+        .and_then(|mut statement| statement.query_row([plot.to_string()], |row| row.get(0)).optional())
+        .map_err(|error| BookError::of(path, error))?;
+    match zone {
+        Some(zone) => {
+            Err(Refusal::new("plot", "this plot was parted into zones, and a bed lies in one of them")
+                .given(plot)
+                .accepted("one of its zones")
+                .example(zone)
+                .into())
+        }
+        None => Ok(()),
+    }
+}
+
+/// A zone lies in a plot of this book, and in no zone of its own. That plot may have been withdrawn since.
+fn no_circle(connection: &Connection, path: &Path, zone: EntryId, whole: EntryId) -> Result<()> {
+    let refused = |message: &str| {
+        Err(Refusal::new("zone_of", message)
+            .given(whole)
+            .accepted("another plot of this book, or nothing")
+            .into())
+    };
+    let mut next = Some(whole);
+    while let Some(at) = next {
+        if at == zone {
+            return refused("a plot cannot be a zone of itself or of its own zones");
+        }
+        next = match read::latest(connection, path, at)?.map(|latest| latest.held.body) {
+            Some(Body::Plot(plot)) => plot.zone_of,
+            _ => return refused("there is no such plot in this book"),
+        };
     }
     Ok(())
 }

@@ -15,3 +15,4 @@ mod two_writers;
 mod views;
 mod water;
 mod weather;
+mod zones;

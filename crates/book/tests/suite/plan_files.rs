@@ -133,6 +133,7 @@ fn full(folder: &std::path::Path, frame: Frame) -> Book {
         watering: None,
         cover: None,
         organic: None,
+        zone_of: None,
     };
     let plot = book.record(plot, &stamp()).unwrap().id;
     let bed = Bed {
@@ -476,6 +477,7 @@ fn a_plot_that_was_only_drawn_goes_and_comes_back_with_its_outline() {
         watering: None,
         cover: None,
         organic: None,
+        zone_of: None,
     };
     let draw = |book: &mut Book, name: &str| {
         book.write(|writing| {

@@ -185,6 +185,7 @@ fn planned(name: &str, purpose: SamplingPurpose) -> (Snapshot, EntryId) {
         use_note: String::new(),
         watering: None,
         organic: None,
+        zone_of: None,
         cover: None,
     };
     let plot = book.record(plot, &stamp).expect("any name is kept").id;

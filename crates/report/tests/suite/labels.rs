@@ -250,6 +250,7 @@ fn bags() -> Bags {
         use_note: String::new(),
         watering: None,
         organic: None,
+        zone_of: None,
         cover: None,
     };
     let plot = book.record(plot, &stamp).expect("a plot").id;

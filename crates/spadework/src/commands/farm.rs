@@ -38,6 +38,11 @@ pub(crate) fn words(report: &FarmReport, system: UnitSystem, terminal: &Terminal
     }
     text.push('\n');
     text.push_str(&plots(report, system, terminal));
+    for parted in &report.parted {
+        let zones = advice::words::counted(parted.zones.len(), "zone", "zones");
+        let line = format!("{} was parted into {zones}, which stand here in its stead.", parted.name);
+        text.push_str(&format!("\n{}", wrapped(&line, terminal.width, "  ")));
+    }
     if !report.attention.is_empty() {
         text.push_str("\n\nNeeds attention");
         for one in &report.attention {

@@ -1,6 +1,6 @@
 //! The farm at a glance: every plot with what it is and how surely, and what wants doing.
 
-use advice::{Attention, AttentionKind, FarmReport, farm_report_of};
+use advice::{Attention, AttentionKind, FarmReport, Parted, farm_report_of};
 use askama::Template;
 use book::model::{EntryId, Farm, FarmCrop, WaterSupply};
 use book::{Held, Snapshot};
@@ -29,6 +29,9 @@ struct FarmPage {
     shell: Shell,
     farm: Farm,
     plots: Vec<PlotRow>,
+    /// Plots that were parted into zones.
+    #[serde(skip)]
+    parted: Vec<Parted>,
     attention: Vec<AttentionLine>,
     jars: Vec<JarLine>,
     /// Water today, in a sentence; empty where nothing grows.
@@ -131,6 +134,7 @@ fn show(ask: &Ask) -> Outcome {
         shell: ask.shell(Section::Farm, "Plots"),
         farm: snapshot.farm.body.clone(),
         plots,
+        parted: report.parted.clone(),
         attention: report.attention.iter().filter_map(attention).collect(),
         jars: under_way(&snapshot, now).into_iter().map(|jar| jar_line(jar, now)).collect(),
         water_says: if water.is_empty() { String::new() } else { today.headline },

@@ -289,7 +289,19 @@ fn yes_or_no(said: Option<bool>) -> &'static str {
 }
 
 fn of_plot(plot: &Plot, units: UnitSystem) -> Vec<Line> {
-    let Plot { name, place, shape, slope_percent, root_depth_cm, use_note, watering, cover, organic } = plot;
+    // Which plot it is a zone of stands on its page, with a link.
+    let Plot {
+        name,
+        place,
+        shape,
+        slope_percent,
+        root_depth_cm,
+        use_note,
+        watering,
+        cover,
+        organic,
+        zone_of: _,
+    } = plot;
     vec![
         Line::new("Name", name),
         Line::new("Lies under", place.words()),

@@ -41,7 +41,15 @@ async fn zones_are_taken_as_plots_and_joined_back() {
     );
     let taken = yard.post("/maps/ph/zones", &[("plot", &plot), ("count", "2")]).await;
     assert_eq!(taken.status, StatusCode::SEE_OTHER, "{}", taken.body);
-    assert_eq!(yard.snapshot().plots.len(), before + 2);
+    // The two stand in the stead of the one, which says so on its page and on the farm's.
+    assert_eq!(yard.snapshot().plots.len(), before + 1);
+    let farm = yard.get("/").await.body;
+    assert!(farm.contains("was parted into 2 zones") && farm.contains("Long pasture, zone 2"), "{farm}");
+    let whole = yard.get(&format!("/plots/{plot}")).await.body;
+    assert!(whole.contains("This plot was parted") && whole.contains("Join the zones back"), "{whole}");
+    let zone = yard.snapshot().plot_named("Long pasture, zone 1").unwrap().id;
+    let zone = yard.get(&format!("/plots/{zone}")).await.body;
+    assert!(zone.contains("A zone of") && zone.contains(&format!("/plots/{plot}")), "{zone}");
     let joined = yard.post("/maps/join", &[("plot", &plot)]).await;
     assert_eq!(joined.status, StatusCode::SEE_OTHER, "{}", joined.body);
     assert_eq!(yard.snapshot().plots.len(), before);

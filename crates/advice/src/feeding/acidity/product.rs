@@ -85,7 +85,7 @@ fn credit(
                 (Some(_), _) => return None,
                 (None, _) => plot_m2,
             };
-            let kg_m2 = held.body.kg.get() * percent / 100.0 / area;
+            let kg_m2 = snapshot.kg_on(plot.id, &held.body) * percent / 100.0 / area;
             let days = f64::from(test.on.since(held.body.on).map_or(0, |span| span.get_days()));
             Some(residual_credit(kg_m2, (days / DAYS_A_MONTH).max(0.0), CarolinaClass::Mineral))
         })

@@ -81,6 +81,18 @@ pub enum Form {
     },
 }
 
+impl Form {
+    /// Every place of it, holes too.
+    pub fn points(&self) -> impl Iterator<Item = Point> + '_ {
+        let (first, rest): (&[Point], &[Vec<Point>]) = match self {
+            Self::Point { at } => (std::slice::from_ref(at), &[]),
+            Self::Line { through } => (through, &[]),
+            Self::Area { outer, holes } => (outer, holes),
+        };
+        first.iter().chain(rest.iter().flatten()).copied()
+    }
+}
+
 /// Ground that an outline in metres encloses, less its holes. One that crosses itself encloses all of its pieces,
 /// whichever way round they run.
 #[must_use]
@@ -117,12 +129,7 @@ impl Outline {
 
     /// Every place of it, holes too.
     pub fn points(&self) -> impl Iterator<Item = Point> + '_ {
-        let (first, rest): (&[Point], &[Vec<Point>]) = match &self.form {
-            Form::Point { at } => (std::slice::from_ref(at), &[]),
-            Form::Line { through } => (through, &[]),
-            Form::Area { outer, holes } => (outer, holes),
-        };
-        first.iter().chain(rest.iter().flatten()).copied()
+        self.form.points()
     }
 
     /// Refuses what cannot be drawn. An area that crosses itself can be: the plan tells of it.

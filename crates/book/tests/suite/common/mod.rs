@@ -45,6 +45,7 @@ pub fn plain_plot(name: &str) -> Plot {
         watering: None,
         cover: None,
         organic: None,
+        zone_of: None,
     }
 }
 
@@ -170,6 +171,7 @@ pub fn any_plot() -> impl Strategy<Value = Plot> {
                 watering,
                 cover: cover.filter(|_| place.under_cover()),
                 organic,
+                zone_of: None,
             },
         )
 }

@@ -96,6 +96,7 @@ impl RecordPlot {
                 .and_then(|word| Watering::ALL.into_iter().find(|watering| watering_flag(*watering) == word)),
             cover,
             organic: self.organic.map(|said| said == "yes"),
+            zone_of: None,
         };
         let held = book.record(plot, &shelf::stamp(&self.by)).map_err(|error| in_units(error, system))?;
         let text = format!(

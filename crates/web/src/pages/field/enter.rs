@@ -181,11 +181,12 @@ impl<'a> For<'a> {
             .into_iter()
             .map(|row| {
                 let label = Tag::Bag { plan: plan.id, number: row.number }.short().to_string();
-                let sample = snapshot.samples_of(self.plot).find(|one| one.body.bag_label == label);
+                let sample = snapshot.sample_coded(&label);
                 // A push of the probe is kept by its point, and in no bag.
                 let spot = Some(Spot::numbered(plan.id, row.number));
                 let kept = snapshot
-                    .evidence(self.plot)
+                    .observations
+                    .iter()
                     .filter(|one| match one.body.sample {
                         Some(bag) => sample.is_some_and(|sample| sample.id == bag),
                         None => in_place && one.body.spot == spot,

@@ -117,7 +117,7 @@ fn of_bag(snapshot: &Snapshot, plan: EntryId, number: u16) -> Vec<Found> {
         return Vec::new();
     };
     let label = Tag::Bag { plan, number }.short().to_string();
-    let sample = snapshot.samples_of(body.plot).find(|sample| sample.body.bag_label == label);
+    let sample = snapshot.sample_coded(&label);
     let mut found: Vec<Found> =
         sample.and_then(|sample| of_sample(snapshot, sample.id)).into_iter().collect();
     let plot = snapshot.plot(body.plot).map(|plot| plot.body.name.clone()).unwrap_or_default();

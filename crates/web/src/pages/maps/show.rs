@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use advice::maps::tell::{self, Sentences};
-use advice::maps::{MapReport, Property, zone_plots};
+use advice::maps::{MapReport, Property};
 use askama::Template;
 use book::Snapshot;
 use book::model::EntryId;
@@ -63,7 +63,7 @@ pub(crate) fn asked_plot(ask: &Ask, snapshot: &Snapshot) -> Result<Option<EntryI
     let Some(text) = ask.query.text("plot").map(str::trim).filter(|text| !text.is_empty()) else {
         return Ok(None);
     };
-    let found = snapshot.plots.iter().find(|plot| plot.id.to_string() == text).map(|plot| plot.id);
+    let found = text.parse().ok().and_then(|id| snapshot.plot(id)).map(|plot| plot.id);
     found
         .map(Some)
         .ok_or_else(|| Problem::not_found("This book has no such plot. It may have been withdrawn."))
@@ -109,7 +109,7 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         plots,
         query: report.plot.map_or_else(String::new, |plot| format!("?plot={plot}")),
         zones: report.plot.filter(|_| may_part),
-        joined: report.plot.is_some_and(|plot| !zone_plots(&snapshot, plot).is_empty()),
+        joined: report.plot.is_some_and(|plot| snapshot.is_parted(plot)),
         made_by,
         form,
         report,

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use advice::maps::{MapReport, ZonesTold, accept, back_to_one, suggested, tell, zone_plots, zones};
+use advice::maps::{MapReport, ZonesTold, accept, back_to_one, suggested, tell, zones};
 use advice::plan::FarmPlan;
 use askama::Template;
 use book::model::EntryId;
@@ -69,7 +69,7 @@ fn page(ask: &Ask, plot: EntryId, count: Option<usize>, form: Form) -> Result<Zo
     let told = told(&report, &plan, count.or(suggested).unwrap_or(2))?;
     let units = ask.units();
     let shell = ask.shell(Section::Farm, format!("Zones of {}", told.plot_name));
-    let taken = !zone_plots(&snapshot, plot).is_empty();
+    let taken = snapshot.is_parted(plot);
     Ok(ZonesPage {
         shell: if form.is_refused() { shell.refused() } else { shell },
         said: tell::zones(&told, units),

@@ -14,6 +14,8 @@ use crate::words;
 #[derive(Serialize)]
 pub(super) struct EvidenceLine {
     pub(super) id: EntryId,
+    /// The plot it was found on: of a zone's page also the whole plot.
+    pub(super) plot: EntryId,
     /// Its letter in the triangle; absent where the triangle cannot show it.
     pub(super) letter: Option<char>,
     /// "Jar test of 3 May 2025".
@@ -76,6 +78,7 @@ pub(super) fn lines(snapshot: &Snapshot, report: &PlotReport, units: UnitSystem)
                 });
             Some(EvidenceLine {
                 id: exhibit.id,
+                plot: held.body.plot,
                 letter,
                 label: crate::problem::capital(&words::titled(&held.body.clone().into())),
                 what: exhibit.what,

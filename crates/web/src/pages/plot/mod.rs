@@ -54,6 +54,10 @@ struct PlotPage {
     /// "open field, 200 ft by 60 ft, slope 1 %, watered by drip".
     described: String,
     use_note: String,
+    /// The zones it was parted into.
+    zones: Vec<Named>,
+    /// The parted plot that it is a zone of.
+    zone_of: Option<Named>,
     /// Its outline on the plan of the farm.
     on_plan: Option<OnPlan>,
     headline: String,
@@ -70,6 +74,19 @@ struct PlotPage {
     notes: Vec<String>,
     evidence: Vec<EvidenceLine>,
     belongings: Belongings,
+}
+
+/// Another plot.
+#[derive(Serialize)]
+struct Named {
+    id: EntryId,
+    name: String,
+}
+
+impl Named {
+    fn of(plot: &book::Held<book::model::Plot>) -> Self {
+        Self { id: plot.id, name: plot.body.name.clone() }
+    }
 }
 
 /// The outline of a plot on the plan of the farm.
@@ -118,6 +135,8 @@ fn show(ask: &Ask) -> Outcome {
         name: plot.body.name.clone(),
         described: described(&plot.body, units),
         use_note: plot.body.use_note.clone(),
+        zones: snapshot.zones_of(plot.id).map(Named::of).collect(),
+        zone_of: plot.body.zone_of.and_then(|whole| snapshot.plot(whole)).map(Named::of),
         on_plan: OnPlan::of(&snapshot, plot.id, units),
         headline: report.headline.clone(),
         changed: ask
@@ -137,7 +156,8 @@ fn show(ask: &Ask) -> Outcome {
             .collect(),
         tally,
         groups,
-        measures: settle::lines(&snapshot, report),
+        // What is not known of a parted plot is found out in its zones.
+        measures: if snapshot.is_parted(plot.id) { Vec::new() } else { settle::lines(&snapshot, report) },
         water: Water::of(report, units),
         supposed: report.supposed.iter().map(water::supposed).collect(),
         notes: report.notes.iter().map(|note| in_units(&note.text, units)).collect(),

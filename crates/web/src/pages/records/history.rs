@@ -122,7 +122,7 @@ fn ids_of(snapshot: &Snapshot, plot: Option<EntryId>) -> BTreeSet<EntryId> {
         Some(plot) => drop(ids.insert(plot)),
         None => {
             ids.insert(snapshot.farm.id);
-            ids.extend(snapshot.plots.iter().map(|held| held.id));
+            ids.extend(snapshot.plots_and_parted().map(|held| held.id));
         }
     }
     ids.extend(snapshot.beds.iter().filter(|held| belongs(Some(held.body.plot))).map(|held| held.id));

@@ -108,6 +108,7 @@ impl Formed for Plot {
             watering,
             cover,
             organic,
+            zone_of: before.and_then(|plot| plot.zone_of),
         })
     }
 
