@@ -12,7 +12,7 @@ use crate::app::App;
 use crate::desk::Desk;
 use crate::form::{Field, Form, Reader};
 use crate::problem::Problem;
-use crate::shell::{Section, Shell};
+use crate::shell::{PartedPlot, Section, Shell};
 use crate::typed::Typed;
 
 /// Whether a person or a program asks.
@@ -115,7 +115,17 @@ impl Ask {
     /// The frame of a page.
     #[must_use]
     pub fn shell(&self, section: Section, title: impl Into<String>) -> Shell {
-        Shell::new(&self.app, section, title.into(), &self.path, &self.query)
+        let shell = Shell::new(&self.app, section, title.into(), &self.path, &self.query);
+        Shell { parted: self.parted(), ..shell }
+    }
+
+    /// The parted plot that a page below its own is about.
+    fn parted(&self) -> Option<PartedPlot> {
+        let id = self.param("plot");
+        if self.path.trim_end_matches('/').ends_with(id) {
+            return None;
+        }
+        PartedPlot::of(&*self.snapshot().ok()?, id.parse().ok()?)
     }
 
     /// An empty form in the farm's units.

@@ -4,6 +4,7 @@ use ground::kit::units::{Dimension, UnitSystem, show};
 use ground::spatial::limits::{BOUNDED_FIT_FROM, FREE_FIT_FROM, PRIOR_FROM, Shown};
 use ground::spatial::scale::Scale;
 
+use super::values::NOT_SAID_HOW;
 use super::parts::ZonesTold;
 use super::property::Property;
 use super::{MapReport, NoSurface, PlotFigure, PlotTold, SpotValue, Surface};
@@ -100,6 +101,19 @@ pub struct Sentences {
 /// Tells a map.
 #[must_use]
 pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
+    if !report.zones.is_empty() {
+        return Sentences {
+            lead: format!(
+                "{} was parted into {}. Readings with a place went to the zone they lie in: look at the map of the farm, or of a zone.",
+                report.name,
+                crate::words::counted(report.zones.len(), "zone", "zones")
+            ),
+            reasons: Vec::new(),
+            next: None,
+            quality: Vec::new(),
+            notes: Vec::new(),
+        };
+    }
     let located = report.values.at_places.len();
     let all = located + report.without_place;
     let words = report.property.words();
@@ -268,7 +282,11 @@ const ON_LOGARITHMS: &str = "A few high readings pull the mean up, so it was wor
 fn notes(report: &MapReport) -> Vec<String> {
     let mut said = Vec::new();
     if !report.values.how.is_empty() {
-        said.push(format!("Read as {}.", report.values.how));
+        said.push(if report.values.how == NOT_SAID_HOW {
+            "How it was measured is not said.".to_owned()
+        } else {
+            format!("Read as {}.", report.values.how)
+        });
     }
     if report.values.other_ways > 0 {
         said.push(format!(

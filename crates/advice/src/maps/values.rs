@@ -6,6 +6,7 @@ use book::model::plan::Point;
 use book::model::seen::SalinityExtract;
 use book::model::{EntryId, Observation, Seen};
 use book::{Held, Snapshot};
+use ground::fertility::analysis::report::Procedure;
 use ground::kit::{Bounded, Method};
 use ground::spatial::scale::Scale;
 use ground::structure::probe::strength::comparable;
@@ -160,6 +161,9 @@ fn made_up(evidence: &Evidence, held: &Held<Observation>, property: Property) ->
     Some((value, Some(soil), String::new(), "%".to_owned()))
 }
 
+/// What stands for the method of a figure whose report does not name it.
+pub(super) const NOT_SAID_HOW: &str = "method not said";
+
 /// Figures that an observation states.
 fn plain(snapshot: &Snapshot, plot: EntryId, body: &Observation, property: Property) -> Option<Found> {
     let told = |value: f64, how: &str, unit: &str| Some((value, None, how.to_owned(), unit.to_owned()));
@@ -195,7 +199,11 @@ fn plain(snapshot: &Snapshot, plot: EntryId, body: &Observation, property: Prope
         }
         (Property::Lab(analyte), Seen::LabReport(report)) => {
             let figure = report.first(analyte)?;
-            told(figure.amount.exactly()?, figure.procedure.words(), figure.unit.symbol())
+            let how = match figure.procedure {
+                Procedure::NotStated => NOT_SAID_HOW,
+                procedure => procedure.words(),
+            };
+            told(figure.amount.exactly()?, how, figure.unit.symbol())
         }
         _ => None,
     }
