@@ -36,7 +36,9 @@ pub fn lab_rounds(snapshot: &Snapshot, plot: EntryId) -> Vec<Round<'_>> {
     for (at, (held, report)) in snapshot.lab_reports_on(plot).enumerate() {
         let group = groups.iter_mut().find(|(_, group)| {
             let (other, printed) = group[0];
-            other.body.seen_on == held.body.seen_on
+            // A report of no bag speaks of the plot by itself: a later one takes its place.
+            layer(snapshot, held).is_some()
+                && other.body.seen_on == held.body.seen_on
                 && printed.laboratory.trim().eq_ignore_ascii_case(report.laboratory.trim())
                 && printed.basis_depth_cm == report.basis_depth_cm
                 && layer(snapshot, other) == layer(snapshot, held)
@@ -63,7 +65,7 @@ fn round<'a>(group: &[(&'a Held<Observation>, &'a LabReport)]) -> Option<Round<'
     if group.len() == 1 {
         return Some(Round { held, report: Cow::Borrowed(last), bags: 1 });
     }
-    let mut bags: Vec<EntryId> = group.iter().map(|(held, _)| held.body.sample.unwrap_or(held.id)).collect();
+    let mut bags: Vec<EntryId> = group.iter().filter_map(|(held, _)| held.body.sample).collect();
     bags.sort_unstable();
     bags.dedup();
     let mut figures: Vec<LabFigure> = Vec::new();

@@ -211,13 +211,7 @@ struct BedsMove<'a> {
 
 impl BedsMove<'_> {
     /// Moves the record to its zone; of one in several zones, those in further ones become records of their own.
-    fn make(
-        &self,
-        writing: &mut Writing<'_>,
-        plots: &[EntryId],
-        reason: &str,
-        stamp: &Stamp,
-    ) -> Result<()> {
+    fn make(&self, writing: &mut Writing<'_>, plots: &[EntryId], reason: &str, stamp: &Stamp) -> Result<()> {
         let mut zones = self.by_zone.iter();
         let Some((first, kept)) = zones.next() else { return Ok(()) };
         if self.by_zone.len() == 1 {

@@ -4,9 +4,9 @@ use ground::kit::units::{Dimension, UnitSystem, show};
 use ground::spatial::limits::{BOUNDED_FIT_FROM, FREE_FIT_FROM, PRIOR_FROM, Shown};
 use ground::spatial::scale::Scale;
 
-use super::values::NOT_SAID_HOW;
 use super::parts::ZonesTold;
 use super::property::Property;
+use super::values::NOT_SAID_HOW;
 use super::{MapReport, NoSurface, PlotFigure, PlotTold, SpotValue, Surface};
 use crate::words::{day, odds};
 

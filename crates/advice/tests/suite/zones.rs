@@ -163,7 +163,8 @@ fn a_row_of_beds_across_the_border_is_parted_with_the_plot() {
         assert_eq!(snapshot.beds_of(*plot).count(), 1, "each zone has its part of the row");
     }
     for part in snapshot.plan_parts.iter().filter(|part| part.body.kind == PartKind::Bed) {
-        let Some(number) = part.body.number.filter(|_| part.body.plot.is_some_and(|plot| plots.contains(&plot)))
+        let Some(number) =
+            part.body.number.filter(|_| part.body.plot.is_some_and(|plot| plots.contains(&plot)))
         else {
             continue;
         };

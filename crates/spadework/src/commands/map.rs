@@ -2,7 +2,9 @@
 
 use std::path::PathBuf;
 
-use advice::maps::{MapReport, Property, accept, back_to_one, map_report, not_parted, suggested, tell, zones};
+use advice::maps::{
+    MapReport, Property, accept, back_to_one, map_report, not_parted, suggested, tell, zones,
+};
 use advice::plan::FarmPlan;
 use book::Snapshot;
 use clap::Args;
