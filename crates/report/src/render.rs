@@ -206,7 +206,8 @@ mod tests {
             facts: vec![[word(), word()]],
             steps: vec![word(), word()],
             bring: vec![word()],
-            points: vec![FieldPoint { number: word(), bag: word(), walk: word() }],
+            way: word(),
+            points: vec![FieldPoint { number: word(), bag: word(), walk: word(), step: word() }],
             columns: vec![word(), word()],
             cautions: vec![Caution { sign: word(), text: word() }],
             ..FieldSheet::new(title)

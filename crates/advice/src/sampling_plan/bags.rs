@@ -1,14 +1,39 @@
 //! Which core goes into which bag.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use book::model::SamplingPoint;
+use book::model::{Design, SamplingPoint};
 
-use super::Numbers;
+use super::{Numbers, SamplingAsk};
+
+/// Gives each point its bag: that of the earlier plan where its points are taken again and no other number of bags was
+/// asked for, else numbered anew as they are walked.
+pub(super) fn into_bags(
+    points: Vec<SamplingPoint>,
+    numbers: &mut Numbers,
+    asked: &SamplingAsk,
+) -> Vec<SamplingPoint> {
+    let known = points.iter().all(|point| point.bag.is_some());
+    if asked.design == Design::Repeat && asked.bags.is_none() && !asked.apart && known {
+        return as_before(points, numbers);
+    }
+    walked(points, numbers)
+}
+
+/// The bags of the earlier plan. One that lost all its points is gone, and those behind it move up.
+fn as_before(mut points: Vec<SamplingPoint>, numbers: &mut Numbers) -> Vec<SamplingPoint> {
+    let left: BTreeSet<u16> = points.iter().filter_map(|point| point.bag).collect();
+    let place: BTreeMap<u16, u16> = left.into_iter().zip(1..).collect();
+    for point in &mut points {
+        point.bag = point.bag.and_then(|bag| place.get(&bag).copied());
+    }
+    numbers.bags = place.values().copied().max().unwrap_or(1);
+    points
+}
 
 /// Numbers the points as they are walked and gives each its bag. Every bag gets cores from all over the plot: one from
 /// each part where the parts hold a point for every bag, else every second or third of the walk.
-pub(super) fn into_bags(mut points: Vec<SamplingPoint>, numbers: &Numbers) -> Vec<SamplingPoint> {
+fn walked(mut points: Vec<SamplingPoint>, numbers: &Numbers) -> Vec<SamplingPoint> {
     let mut of_part: BTreeMap<u16, u16> = BTreeMap::new();
     for part in points.iter().filter_map(|point| point.stratum) {
         *of_part.entry(part).or_insert(0) += 1;

@@ -1,11 +1,13 @@
 //! A kept sampling plan, with its places in metres and in degrees.
 
-use book::model::{EntryId, Point, SamplingPlan};
-use book::{Held, Snapshot};
+use book::model::{EntryId, Point, Sample, SamplingPlan, UnitSystem};
+use book::{Held, Scanned, Snapshot, Tag};
 use ground::kit::Refusal;
 use serde::Serialize;
 
+use super::{Corner, remarks};
 use crate::plan::FarmPlan;
+use crate::results::plan_rows;
 
 /// A point of a kept plan.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -22,7 +24,9 @@ pub struct ToldPoint {
     pub bag: Option<u16>,
     /// Metres to walk from the point before.
     pub step_m: Option<f64>,
-    /// Samples that were written down for it.
+    /// Metres along the side that leads away from the corner of the plan, and across from it.
+    pub along_across_m: Option<[f64; 2]>,
+    /// Samples that were written down for it, or for the bag it goes into.
     pub samples: usize,
 }
 
@@ -37,6 +41,10 @@ pub struct ToldPlan {
     pub plan: SamplingPlan,
     /// Name of its plot.
     pub plot_name: String,
+    /// The corner that its points are counted from.
+    pub corner: Option<Corner>,
+    /// What should be known of it.
+    pub remarks: Vec<String>,
     /// Its points, in the order in which they are walked.
     pub points: Vec<ToldPoint>,
     /// Length of the walk.
@@ -49,18 +57,24 @@ pub struct ToldPlan {
 
 /// Reads a kept plan.
 #[must_use]
-pub fn told(snapshot: &Snapshot, id: EntryId) -> Option<ToldPlan> {
+pub fn told(snapshot: &Snapshot, id: EntryId, units: UnitSystem) -> Option<ToldPlan> {
     let held: &Held<SamplingPlan> = snapshot.sampling_plan(id)?;
     let plan = &held.body;
     let farm = FarmPlan::about(snapshot, plan);
     let frame = farm.frame();
     let mut before: Option<Point> = None;
     let mut walk_m = 0.0;
-    let of_point = |number: u16| {
-        let here = |spot: Option<book::model::Spot>| {
-            spot.is_some_and(|spot| spot.plan == Some(id) && spot.number == Some(number))
+    let corner = Corner::of_plan(snapshot, &farm, held);
+    let rows = plan_rows(plan);
+    let samples_of = |number: u16| {
+        let row = rows.iter().find(|row| row.points.contains(&number)).map(|row| row.number);
+        let code = row.map(|number| Tag::Bag { plan: id, number }.short().to_string());
+        let here = |sample: &Sample| {
+            let at_point =
+                sample.spot.is_some_and(|spot| spot.plan == Some(id) && spot.number == Some(number));
+            at_point || code.as_ref().is_some_and(|code| sample.bag_label.trim().eq_ignore_ascii_case(code))
         };
-        snapshot.samples.iter().filter(|sample| here(sample.body.spot)).count()
+        snapshot.samples.iter().filter(|sample| here(&sample.body)).count()
     };
     let points = plan
         .points
@@ -84,7 +98,8 @@ pub fn told(snapshot: &Snapshot, id: EntryId) -> Option<ToldPlan> {
                 stratum: point.stratum,
                 bag: point.bag,
                 step_m,
-                samples: of_point(point.number),
+                along_across_m: corner.as_ref().zip(metres).map(|(corner, at)| corner.to(at)),
+                samples: samples_of(point.number),
             }
         })
         .collect();
@@ -95,17 +110,33 @@ pub fn told(snapshot: &Snapshot, id: EntryId) -> Option<ToldPlan> {
         apart: super::tell::Walk::of(plan).apart,
         plan: plan.clone(),
         plot_name: snapshot.plot(plan.plot).map_or_else(String::new, |plot| plot.body.name.clone()),
+        corner,
+        remarks: remarks::of_kept(snapshot, &farm, plan, units),
         points,
         walk_m,
         taken,
     })
 }
 
-/// Was soil taken for it: at one of its points, or from its plot and depth since it was made?
+/// A kept plan that is the same in all but its name and day, and for which no soil was taken yet.
+#[must_use]
+pub fn kept_already<'a>(snapshot: &'a Snapshot, plan: &SamplingPlan) -> Option<&'a Held<SamplingPlan>> {
+    snapshot.sampling_plans.iter().find(|held| {
+        let named = SamplingPlan { name: plan.name.clone(), made_on: plan.made_on, ..held.body.clone() };
+        named == *plan && !taken(snapshot, held)
+    })
+}
+
+/// Was soil taken for it: at one of its points, in one of its bags, or from its plot and depth since it was made?
+///
+/// A bag that carries the code of another plan was taken for that one.
 pub(crate) fn taken(snapshot: &Snapshot, plan: &Held<SamplingPlan>) -> bool {
     snapshot.samples.iter().any(|sample| {
         let sample = &sample.body;
         let at_point = sample.spot.is_some_and(|spot| spot.plan == Some(plan.id));
+        if let Some(of_plan) = of_plan(&sample.bag_label, plan.id) {
+            return at_point || of_plan;
+        }
         let since = sample.plot == plan.body.plot
             && sample.taken_on >= plan.body.made_on
             && sample.spot.is_none()
@@ -116,6 +147,15 @@ pub(crate) fn taken(snapshot: &Snapshot, plan: &Held<SamplingPlan>) -> bool {
         .observations
         .iter()
         .any(|held| held.body.spot.is_some_and(|spot| spot.plan == Some(plan.id)))
+}
+
+/// Is this label the code of a bag of the plan? Nothing where it is no code of a plan's bag.
+fn of_plan(label: &str, plan: EntryId) -> Option<bool> {
+    match Scanned::read(label) {
+        Ok(Scanned::Short(code)) if code.bag().is_some() => Some(code.names(plan)),
+        Ok(Scanned::Tag(Tag::Bag { plan: named, .. })) => Some(named == plan),
+        _ => None,
+    }
 }
 
 impl ToldPlan {

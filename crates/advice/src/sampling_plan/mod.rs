@@ -3,28 +3,34 @@
 //! [`sampling_report`] answers an [`SamplingAsk`]; [`SamplingReport::plan`] makes the record that is kept, and [`told`]
 //! reads a kept one back with its places in metres. [`tell`] puts both into sentences.
 
+mod again;
+mod around;
 mod bags;
+mod corner;
 mod kept;
 mod last;
 mod lay_out;
 mod number;
 mod own_spread;
+mod remarks;
 mod split;
 pub mod tell;
 
 #[cfg(test)]
 mod tests;
 
-use book::model::{Design, EntryId, Frame, Plot, Point, SamplingPlan, SamplingPoint, SamplingPurpose};
+use book::model::{Design, EntryId, Frame, Plot, Point, SamplingPlan, SamplingPoint, SamplingPurpose, Shape};
 use book::{Held, Snapshot};
-use ground::kit::Refusal;
+use ground::kit::{Bounded, Refusal};
 use ground::spatial::sampling::protocol::{Protocol, Situation, Wanted, protocol};
 use ground::spatial::sampling::variation::Property;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
+pub use around::KeptTo;
+pub use corner::{Corner, across_words, along_words, heading, place_words, tape};
 pub(crate) use kept::taken;
-pub use kept::{ToldPlan, ToldPoint, told};
+pub use kept::{ToldPlan, ToldPoint, kept_already, told};
 pub use number::{Numbers, SpreadFrom, SpreadUsed};
 pub use split::Split;
 
@@ -63,6 +69,9 @@ pub struct SamplingAsk {
     pub bags: Option<u16>,
     /// A bag for every point, for a map.
     pub apart: bool,
+    /// Points in the drawn beds alone.
+    #[serde(default)]
+    pub in_beds: bool,
 }
 
 impl SamplingAsk {
@@ -82,6 +91,7 @@ impl SamplingAsk {
             cores: None,
             bags: None,
             apart: false,
+            in_beds: false,
         }
     }
 }
@@ -134,8 +144,16 @@ pub struct SamplingReport {
     pub layers: Vec<Protocol>,
     /// Why not to put it all into one bag.
     pub split: Vec<Split>,
+    /// Parts to take it in, each in bags of its own; 1 unless it is too large for a bag.
+    pub parts: u32,
     /// What it keeps away from.
     pub keeps_off: Vec<String>,
+    /// What its points are kept to.
+    pub kept_to: KeptTo,
+    /// How many of its points lie in drawn beds; nothing where none is drawn.
+    pub in_beds: Option<usize>,
+    /// The corner that points are counted from.
+    pub corner: Option<Corner>,
     /// The points, metres east and north, in the order in which they are walked.
     pub points: Vec<SamplingPoint>,
     /// Length of the walk.
@@ -202,32 +220,62 @@ pub fn sampling_report(
         .example(&zone.body.name));
     }
     let farm = FarmPlan::of(snapshot);
+    let earlier = again::earlier(snapshot, plot, ask)?;
+    let asked = ask;
+    let ask = earlier.map_or(*ask, |earlier| again::as_before(ask, earlier));
+    // A push of the probe goes into no bag.
+    let ask = match ask.purpose {
+        SamplingPurpose::Structure => SamplingAsk { apart: false, bags: Some(1), ..ask },
+        _ => ask,
+    };
     let layers: Vec<Protocol> =
         protocol(situation(&plot.body), wanted(ask.purpose)).into_iter().cloned().collect();
     let spread = number::spread(snapshot, plot.id, ask.property);
-    let numbers = number::numbers(&spread, layers.first(), ask, plot.body.shape.area_m2());
-    let laid = lay_out::lay_out(snapshot, &farm, plot, ask, &numbers)?;
-    let numbers =
-        if laid.points.is_empty() { numbers } else { numbers.with_points(laid.points.len(), ask, &spread) };
+    let numbers = number::numbers(&spread, layers.first(), &ask, plot.body.shape.area_m2());
+    let laid = lay_out::lay_out(&farm, plot, &ask, &numbers, earlier)?;
+    let mut numbers =
+        if laid.points.is_empty() { numbers } else { numbers.with_points(laid.points.len(), &ask, &spread) };
+    let points = bags::into_bags(laid.points, &mut numbers, asked);
+    let corner = corner_of(&farm, plot, laid.outline, points.first().map(|point| point.at));
     let last::Last { last_on, due_on } = last::last(snapshot, plot, ask.purpose, today);
+    let pieces = remarks::pieces(&farm, plot.id);
     Ok(SamplingReport {
         plot: plot.id,
         name: plot.body.name.clone(),
         area_m2: laid.area_m2.unwrap_or_else(|| plot.body.shape.area_m2()),
         outline: laid.outline,
-        ask: SamplingAsk { repeats: laid.repeats, ..*ask },
+        ask,
         margin_m: laid.margin_m,
         spread,
         layers,
         split: split::reasons(snapshot, &farm, plot, ask.purpose, today),
+        parts: split::parts(plot.body.shape.area_m2()),
         keeps_off: laid.keeps_off,
-        points: bags::into_bags(laid.points, &numbers),
+        kept_to: laid.kept_to,
+        in_beds: laid.in_beds,
+        corner,
+        points,
         numbers,
         walk_m: laid.walk_m,
-        remarks: laid.remarks,
+        remarks: pieces.into_iter().chain(laid.remarks).collect(),
         last_on,
         due_on,
     })
+}
+
+fn corner_of(
+    farm: &FarmPlan,
+    plot: &Held<Plot>,
+    outline: OutlineFrom,
+    first: Option<Point>,
+) -> Option<Corner> {
+    match (outline, plot.body.shape) {
+        (OutlineFrom::Drawn, _) => Corner::of_drawn(farm, plot.id, first),
+        (OutlineFrom::Sides, Shape::Rectangle { length_m, width_m }) => {
+            Some(Corner::of_sides(length_m.get().max(width_m.get())))
+        }
+        _ => None,
+    }
 }
 
 impl SamplingReport {

@@ -13,6 +13,8 @@ use super::own_spread::own_spread;
 
 /// Most cores that are proposed for a plot, whatever the error asks.
 const MOST: u32 = 60;
+/// Most places of a plan: more than anyone walks.
+pub(super) const MOST_PLACES: u16 = 500;
 /// Most cores that one bag is proposed to take: a bucket is full.
 const BAG: u32 = 30;
 /// Points of a map where nothing is said: more than a bag, and few enough to pay for.
@@ -136,7 +138,9 @@ pub(super) fn numbers(
         let bags = bags_wanted.unwrap_or_else(|| total.div_ceil(BAG)).clamp(1, total);
         (total, bags)
     };
-    let per_bag = if ask.apart { u32::from(AROUND) } else { total.div_ceil(bags) };
+    // The same number in every bag, and never more in all than a plan may have.
+    let most = u32::from(MOST_PLACES) / bags;
+    let per_bag = if ask.apart { u32::from(AROUND) } else { total.div_ceil(bags).min(most).max(1) };
     let places = if ask.apart { total } else { per_bag * bags };
     let mut numbers = Numbers {
         asked_low: asked(spread.low_percent),
@@ -182,5 +186,5 @@ impl Numbers {
 }
 
 fn small(count: u32) -> u16 {
-    u16::try_from(count.min(500)).unwrap_or(500)
+    u16::try_from(count.min(u32::from(MOST_PLACES))).unwrap_or(MOST_PLACES)
 }

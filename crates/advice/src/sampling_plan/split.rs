@@ -30,6 +30,13 @@ pub struct Split {
     pub known: bool,
 }
 
+/// Parts that a plot is to be taken in, so that none is too large for a bag.
+pub(super) fn parts(area_m2: f64) -> u32 {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "some thousands at most")]
+    let parts = (area_m2 / LARGEST_M2).ceil().max(1.0) as u32;
+    parts
+}
+
 /// What the book and the plan tell, then what only the eye can.
 pub(super) fn reasons(
     snapshot: &Snapshot,
@@ -51,11 +58,18 @@ pub(super) fn reasons(
     let area = plot.body.shape.area_m2();
     if area > LARGEST_M2 {
         let told = match snapshot.farm.body.units {
-            UnitSystem::UsCustomary => format!("{:.1} acres; one bag is to stand for 4", area / ACRE_M2),
-            UnitSystem::Metric => format!("{:.1} ha; one bag is to stand for 1.6", area / 10_000.0),
+            UnitSystem::UsCustomary => {
+                format!("{:.1} acres; one bag is to stand for 4 acres", area / ACRE_M2)
+            }
+            UnitSystem::Metric => format!("{:.1} ha; one bag is to stand for 1.6 ha", area / 10_000.0),
         };
-        let parts = (area / LARGEST_M2).ceil();
-        say("size", format!("The plot has {told} at most. Take it in {parts} parts."));
+        let parts = parts(area);
+        say(
+            "size",
+            format!(
+                "The plot has {told} at most. Take it in {parts} parts: make each a plot of its own, or a zone, and its places are laid out by themselves."
+            ),
+        );
     }
     if let Some((outer, holes)) = farm.area_of(plot.id) {
         let area = Area { outer: outer.to_vec(), holes: holes.to_vec() };

@@ -88,7 +88,7 @@ fn a_drawn_plot_gets_points_in_degrees_away_from_the_fence() {
     assert_eq!(plan.frame, Frame::Wgs84);
     let kept = book.record(plan, &stamp()).unwrap().id;
     let snapshot = book.snapshot().unwrap();
-    let read = told(&snapshot, kept).unwrap();
+    let read = told(&snapshot, kept, UnitSystem::Metric).unwrap();
     for (point, first) in read.points.iter().zip(&report.points) {
         let at = point.metres.unwrap();
         assert!((at[0] - first.at[0]).abs() < 1e-6 && (at[1] - first.at[1]).abs() < 1e-6);
@@ -117,7 +117,7 @@ fn a_drawn_plot_gets_points_in_degrees_away_from_the_fence() {
     };
     book.record(sample, &stamp()).unwrap();
     let snapshot = book.snapshot().unwrap();
-    assert!(told(&snapshot, kept).unwrap().taken);
+    assert!(told(&snapshot, kept, UnitSystem::Metric).unwrap().taken);
     assert!(!crate::work::proposals(&snapshot, [], TODAY).iter().any(|job| job.key.starts_with("sampling.")));
 }
 

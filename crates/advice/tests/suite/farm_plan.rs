@@ -158,7 +158,7 @@ fn points_of_plots_that_are_not_drawn_are_no_places_of_the_farm() {
     for plan in plans {
         assert_eq!(spot_of_first(&snapshot, plan).0, None);
         // On its own sheet it is drawn all the same, without a place on the Earth.
-        let told = advice::sampling_plan::told(&snapshot, plan).unwrap();
+        let told = advice::sampling_plan::told(&snapshot, plan, UnitSystem::UsCustomary).unwrap();
         assert!(told.points.iter().all(|point| point.metres.is_some() && point.degrees.is_none()));
         assert!(told.walk_m > 0.0 && told.in_degrees().is_err());
     }

@@ -16,6 +16,7 @@ mod posts;
 mod reports;
 mod results;
 mod rules;
+mod sampling_places;
 mod sampling_rounds;
 mod structure;
 mod watering;

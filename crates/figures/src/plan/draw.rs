@@ -1,6 +1,6 @@
 //! Areas, lines, signs and numbered points.
 
-use svg::node::element::{Circle, Path};
+use svg::node::element::{Circle, Path, Rectangle};
 
 use super::frame::Frame;
 use super::labels::Labels;
@@ -67,28 +67,56 @@ fn f64_mid(a: At, b: At) -> At {
     (f64::midpoint(a.0, b.0), f64::midpoint(a.1, b.1))
 }
 
-/// Numbers stand in their circle; longer labels beside a smaller dot.
+/// A letter in a square at each corner that places are counted from.
+pub(super) fn corners(canvas: &mut Canvas, frame: &Frame, corners: &[(&str, Place)], labels: &mut Labels) {
+    for (letter, place) in corners.iter().filter(|corner| super::frame::is_place(corner.1)) {
+        let (x, y) = frame.at(*place);
+        canvas.add(
+            Rectangle::new()
+                .set("x", px(x - DOT))
+                .set("y", px(y - DOT))
+                .set("width", 2.0 * DOT)
+                .set("height", 2.0 * DOT)
+                .set("fill", PAPER)
+                .set("class", "figure-paper")
+                .set("stroke", INK)
+                .set("stroke-width", 2),
+        );
+        canvas.text((x, y + 4.5), Side::Middle, LETTER, letter);
+        labels.take((x - DOT, y - DOT, x + DOT, y + DOT));
+    }
+}
+
+/// Numbers stand in their circle; longer labels, and numbers whose circles would hide each other, beside a smaller dot.
 pub(super) fn points(canvas: &mut Canvas, frame: &Frame, points: &[&PlanPoint], labels: &mut Labels) {
-    for point in points {
-        let at = frame.at(point.at);
-        let short = text_width(&point.label, SMALL) <= 2.0 * DOT - 2.0;
-        let radius = if short { DOT } else { 3.0 };
+    let places: Vec<At> = points.iter().map(|point| frame.at(point.at)).collect();
+    let crowded = |at: usize| {
+        let near = |other: &At| (other.0 - places[at].0).hypot(other.1 - places[at].1) < 2.0 * DOT;
+        places.iter().enumerate().any(|(other, place)| other != at && near(place))
+    };
+    let within: Vec<bool> = points
+        .iter()
+        .enumerate()
+        .map(|(at, point)| text_width(&point.label, SMALL) <= 2.0 * DOT - 2.0 && !crowded(at))
+        .collect();
+    for ((point, at), within) in points.iter().zip(&places).zip(&within) {
+        let radius = if *within { DOT } else { 3.0 };
         canvas.add(
             Circle::new()
                 .set("cx", px(at.0))
                 .set("cy", px(at.1))
                 .set("r", radius)
-                .set("fill", if short { PAPER } else { INK })
-                .set("class", if short { "figure-paper" } else { "figure-dot" })
+                .set("fill", if *within { PAPER } else { INK })
+                .set("class", if *within { "figure-paper" } else { "figure-dot" })
                 .set("stroke", INK)
                 .set("stroke-width", 1.2),
         );
         labels.take((at.0 - radius, at.1 - radius, at.0 + radius, at.1 + radius));
-        if short {
+        if *within {
             canvas.text((at.0, at.1 + 4.0), Side::Middle, SMALL, &point.label);
         }
     }
-    for point in points.iter().filter(|point| text_width(&point.label, SMALL) > 2.0 * DOT - 2.0) {
-        labels.beside(canvas, frame.at(point.at), 5.0, &point.label, LETTER);
+    for ((point, at), _) in points.iter().zip(&places).zip(&within).filter(|(_, within)| !**within) {
+        labels.beside(canvas, *at, 5.0, &point.label, LETTER);
     }
 }

@@ -187,6 +187,8 @@ pub struct PlanPicture<'a> {
     pub points: &'a [PlanPoint],
     /// What the points are, in the plural, for the key: "cores". Empty where there are none.
     pub points_are: &'a str,
+    /// Corners that places are counted from, each with its letter.
+    pub corners: &'a [(&'a str, Place)],
     /// The way from point to point, drawn as a thin line with an arrow; empty for none.
     pub walk: &'a [Place],
     /// Day of the plan as it is to be read; empty for none.
@@ -221,6 +223,7 @@ pub fn plan(picture: &PlanPicture<'_>) -> Figure {
     draw::shapes(&mut canvas, &frame, &shapes);
     draw::walk(&mut canvas, &frame, picture.walk);
     let mut labels = labels::Labels::new(width, frame.bottom());
+    draw::corners(&mut canvas, &frame, picture.corners, &mut labels);
     draw::points(&mut canvas, &frame, &points, &mut labels);
     labels::name_shapes(&mut canvas, &frame, &shapes, &mut labels);
     let bar = frame.scale_bar(&mut canvas, picture.system);
@@ -290,6 +293,10 @@ fn description(
     if !points.is_empty() {
         let what = if picture.points_are.is_empty() { "points" } else { picture.points_are };
         said.push_str(&format!(" Numbered points on it: {} ({what}).", points.len()));
+    }
+    if !picture.corners.is_empty() {
+        let letters: Vec<String> = picture.corners.iter().map(|corner| corner.0.to_owned()).collect();
+        said.push_str(&format!(" Corners marked on it: {}.", list(&letters)));
     }
     said.push_str(if picture.north_up { " North is up." } else { " Where north lies is not known." });
     said.push_str(&format!(" The scale bar stands for {bar}."));

@@ -32,6 +32,7 @@ fn picture<'a>(shapes: &'a [PlanShape], points: &'a [PlanPoint]) -> PlanPicture<
         shapes,
         points,
         points_are: "cores",
+        corners: &[],
         walk: &[],
         date: "3 May 2026",
         north_up: true,

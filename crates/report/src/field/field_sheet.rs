@@ -22,6 +22,8 @@ pub struct FieldSheet {
     pub steps: Vec<String>,
     /// What to bring.
     pub bring: Vec<String>,
+    /// How its points are found.
+    pub way: String,
     /// The points, in walking order.
     pub points: Vec<FieldPoint>,
     /// Boxes to fill at each point.
@@ -40,8 +42,10 @@ pub struct FieldPoint {
     pub number: String,
     /// The bag its soil goes into.
     pub bag: String,
-    /// The way there from the point before: "64 ft north-east".
+    /// Where it lies: "64 ft along, 12 ft across".
     pub walk: String,
+    /// The step from the point before: "52 ft north-east"; empty of the first.
+    pub step: String,
 }
 
 impl FieldSheet {

@@ -1,7 +1,7 @@
 //! A plot from above with the points of its sampling plan, for pages and paper alike.
 
 use advice::plan::FarmPlan;
-use advice::sampling_plan::tell;
+use advice::sampling_plan::{Corner, tell};
 use book::model::{EntryId, Plot, Point, Shape};
 use figures::Figure;
 use figures::plan::{PlanForm, PlanKind, PlanPicture, PlanPoint, PlanShape, PlanSize, plan};
@@ -12,7 +12,7 @@ use ground::kit::units::UnitSystem;
 const AROUND_M: f64 = 15.0;
 
 /// What is drawn of a plot.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub struct PointsPicture<'a> {
     /// Its title.
     pub title: &'a str,
@@ -26,6 +26,8 @@ pub struct PointsPicture<'a> {
     pub sides_m: Option<(f64, f64)>,
     /// The points in walking order: number, place, and bag.
     pub points: &'a [(u16, Point, Option<u16>)],
+    /// The corner that they are counted from, with the other end of its side.
+    pub corner: Option<Corner>,
     /// The day on it.
     pub date: &'a str,
     /// Units of its scale bar.
@@ -71,13 +73,17 @@ pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
         .iter()
         .map(|(number, at, bag)| PlanPoint { label: number.to_string(), at: *at, note: tell::bag(*bag) })
         .collect();
+    let corners: Vec<(&str, Point)> =
+        shown.corner.iter().flat_map(|corner| [("A", corner.at), ("B", corner.towards)]).collect();
     let walk: Vec<Point> = shown.points.iter().map(|point| point.1).collect();
     plan(&PlanPicture {
-        id: "sampling-plan",
+        // Two sizes may stand on one page.
+        id: if shown.size == PlanSize::Wide { "sampling-plan-wide" } else { "sampling-plan" },
         title: shown.title,
         shapes: &shapes,
         points: &points,
         points_are: "places to pull cores",
+        corners: &corners,
         walk: &walk,
         date: shown.date,
         // On a plan that is not fixed to the Earth, north is nobody's.

@@ -228,6 +228,26 @@ fn long_and_strange_names_leave_the_code_and_the_words_whole() {
     }
 }
 
+/// A q is a b turned about: the one has its stroke below the line, the other above, and as much ink. A name that is cut
+/// at the line has lost a good part of it.
+#[test]
+fn letters_keep_their_tails() {
+    for stock in LabelStock::ALL {
+        let dots = |plot: &str| {
+            let mut labels = labels(1);
+            labels[0].plot = plot.to_owned();
+            let plain = LabelAsk { edges: false, ..ask(*stock, 1) };
+            inked(
+                &raster(&labels_pdf(&labels, &plain, &options(Paper::A4)).expect("it can be made")).remove(0),
+            )
+        };
+        let bare = dots(" ");
+        let [above, below] = ["bbbbbbbb", "qqqqqqqq"].map(|name| dots(name).saturating_sub(bare));
+        assert!(above > 200, "{}: {above} dots", stock.key);
+        assert!(10 * below > 9 * above, "{}: {below} dots of q, {above} of b", stock.key);
+    }
+}
+
 struct Bags {
     _folder: tempfile::TempDir,
     book: Book,

@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use advice::sampling_plan::tell;
 use advice::sampling_plan::{
-    CAUTIONS, SamplingAsk, SamplingReport, ToldPlan, sampling_report, told, usual_property,
+    CAUTIONS, SamplingAsk, SamplingReport, ToldPlan, across_words, along_words, sampling_report, tape, told,
+    usual_property,
 };
 use book::model::{Design, SamplingPurpose};
 use book::{Snapshot, WalkPoint, points_geojson, points_gpx};
@@ -78,6 +79,9 @@ pub(crate) struct SamplingArgs {
     /// A bag for every place, for a map
     #[arg(long)]
     apart: bool,
+    /// Places in the drawn beds alone
+    #[arg(long)]
+    in_beds: bool,
     /// How far to stay from the edges
     #[arg(long, value_name = "DISTANCE")]
     margin: Option<String>,
@@ -165,6 +169,7 @@ impl SamplingArgs {
             cores: self.cores,
             bags: self.bags,
             apart: self.apart,
+            in_beds: self.in_beds,
             ..usual
         })
     }
@@ -181,7 +186,7 @@ impl Sampling {
         let system = global.system_or(snapshot.farm.body.units);
         if let Some(id) = &self.plan {
             let id = shelf::sampling_plan(&snapshot, id)?.id;
-            let plan = told(&snapshot, id).ok_or_else(|| Trouble::other("the plan was withdrawn"))?;
+            let plan = told(&snapshot, id, system).ok_or_else(|| Trouble::other("the plan was withdrawn"))?;
             if let Some(path) = &self.gpx {
                 let points: Vec<WalkPoint> = plan
                     .in_degrees()?
@@ -261,14 +266,13 @@ pub(super) fn of_report(report: &SamplingReport, system: UnitSystem, terminal: &
     part(&mut text, "When", &said.when, terminal);
     part(&mut text, "Where", &said.place, terminal);
     if !report.points.is_empty() {
-        let mut rows = vec![["point", "east", "north", "bag"].map(str::to_owned).to_vec()];
+        let corner = report.corner;
+        let mut rows = vec![["point", "along", "across", "bag"].map(str::to_owned).to_vec()];
         rows.extend(report.points.iter().map(|point| {
-            vec![
-                point.number.to_string(),
-                tell::far(point.at[0], system),
-                tell::far(point.at[1], system),
-                point.bag.map_or_else(String::new, |bag| bag.to_string()),
-            ]
+            let place = corner.map(|corner| corner.to(point.at));
+            let [along, across] = place.map_or_else(Default::default, |place| beside(place, system));
+            let bag = point.bag.filter(|_| report.ask.purpose != SamplingPurpose::Structure);
+            vec![point.number.to_string(), along, across, bag.map_or_else(String::new, |bag| bag.to_string())]
         }));
         text.push_str(&format!("\n\n{}", table(&rows, "", terminal.width)));
     }
@@ -276,6 +280,12 @@ pub(super) fn of_report(report: &SamplingReport, system: UnitSystem, terminal: &
     part(&mut text, "What to bring", &said.bring, terminal);
     cautions(&mut text, terminal);
     text
+}
+
+/// A place under the headings "along" and "across".
+fn beside([along, across]: [f64; 2], system: UnitSystem) -> [String; 2] {
+    let bare = |words: String, way: &str| words.strip_suffix(way).map(str::to_owned).unwrap_or(words);
+    [bare(along_words(along, system), " along"), bare(across_words(across, system), " across")]
 }
 
 fn cautions(text: &mut String, terminal: &Terminal) {
@@ -296,14 +306,22 @@ fn of_plan(plan: &ToldPlan, system: UnitSystem, terminal: &Terminal) -> String {
         advice::words::depth(body.from_cm.get(), system),
         advice::words::depth(body.to_cm.get(), system)
     );
+    let about: Vec<String> =
+        plan.remarks.iter().cloned().chain(plan.corner.map(|corner| corner.words(system))).collect();
+    part(&mut text, "About its points", &about, terminal);
     if !plan.points.is_empty() {
-        let mut rows =
-            vec![["point", "bag", "from the last", "latitude, longitude"].map(str::to_owned).to_vec()];
+        let heads = ["point", "bag", "along", "across", "from the last", "latitude, longitude"];
+        let mut rows = vec![heads.map(str::to_owned).to_vec()];
         rows.extend(plan.points.iter().map(|point| {
+            let place = point.along_across_m;
+            let [along, across] = place.map_or_else(Default::default, |place| beside(place, system));
+            let bag = point.bag.filter(|_| body.purpose != SamplingPurpose::Structure);
             vec![
                 point.number.to_string(),
-                point.bag.map_or_else(String::new, |bag| bag.to_string()),
-                point.step_m.map_or_else(String::new, |step| tell::far(step, system)),
+                bag.map_or_else(String::new, |bag| bag.to_string()),
+                along,
+                across,
+                point.step_m.map_or_else(String::new, |step| tape(step, system)),
                 point.degrees.map_or_else(String::new, |[longitude, latitude]| {
                     format!("{latitude:.6}, {longitude:.6}")
                 }),

@@ -68,6 +68,25 @@ fn every_sheet_for_the_field_is_a_pdf() {
 }
 
 #[test]
+fn a_plan_is_told_from_its_corner_and_kept_once() {
+    let folder = demo();
+    let plan = plan_of(folder.path());
+    let told = run_in(folder.path(), &["sampling", "a.farmbook", "--plan", &plan], "").told();
+    for part in ["along", "across", "from A, the "] {
+        assert!(told.contains(part), "no {part}: {told}");
+    }
+    let ask = ["record", "sampling", "a.farmbook", "Lower clay", "--bags", "3", "--seed", "3"];
+    let twice = run_in(folder.path(), &ask, "");
+    assert_eq!(twice.code, 2, "{}", twice.told());
+    assert!(twice.told().contains("kept already") && twice.told().contains(&plan), "{}", twice.told());
+    let again = ["sampling", "a.farmbook", "Lower clay", "--design", "repeat", "--repeats", &plan, "--json"];
+    let again = run_in(folder.path(), &again, "").json();
+    assert_eq!(again["numbers"]["bags"], 3, "{again}");
+    let beds = run_in(folder.path(), &["sampling", "a.farmbook", "Creek field", "--in-beds"], "");
+    assert!(beds.code == 0 && beds.told().contains("in the drawn beds alone"), "{}", beds.told());
+}
+
+#[test]
 fn bags_in_the_book_get_labels_without_a_plan() {
     let folder = demo();
     let record = |label: &str| {

@@ -66,6 +66,60 @@ async fn a_drawn_plot_gets_points_for_a_phone_and_the_same_seed_the_same_points(
     assert_eq!(geojson["features"].as_array().unwrap().len(), 9);
 }
 
+#[tokio::test]
+async fn a_plan_is_kept_once_and_taken_again_with_its_bags() {
+    let bench = Bench::metric().await;
+    let corners = vec![[0.0, 0.0], [60.0, 0.0], [60.0, 40.0], [0.0, 40.0]];
+    let outline = Outline { frame: Frame::Metres, form: Form::Area { outer: corners, holes: Vec::new() } };
+    draw(&bench.yard, PlanPart { plot: Some(bench.plot), ..PlanPart::drawn(PartKind::Plot, outline) });
+    let address = format!("/plots/{}/sampling", bench.plot);
+    let fields = [("purpose", "salts"), ("bags", "2"), ("seed", "4")];
+    bench.keep(&address, &fields).await;
+    let plan = bench.yard.snapshot().sampling_plans[0].clone();
+    // The same once more is refused, with the way to the one that is kept.
+    let twin = [("purpose", "salts"), ("bags", "2"), ("seed", "4"), ("name", "Twin")];
+    let refused = bench.refuse(&address, &twin).await;
+    assert!(refused.contains("kept already"), "{refused}");
+    let page = bench.yard.post(&address, &twin).await.body;
+    let link =
+        format!("<p class=\"note doubt\">This plan is kept already: <a href=\"/sampling/{}\">", plan.id);
+    assert!(page.contains(&link), "no {link}: {page}");
+    // Without a place on the Earth every point is told from the corner on the picture.
+    let shown = bench.yard.get(&format!("/sampling/{}", plan.id)).await.body;
+    for part in ["A, the corner marked on the picture", " along, ", "figure-wide", "sampling-plan-wide"] {
+        assert!(shown.contains(part), "no {part}: {shown}");
+    }
+    let again = format!("{address}?design=repeat&amp;repeats={}&amp;purpose=salts", plan.id);
+    assert!(shown.contains(&again), "no {again}: {shown}");
+    let twin = bench.yard.get(&format!("/api{}", again.replace("&amp;", "&"))).await.json();
+    assert_eq!(twin["report"]["numbers"]["bags"], 2, "{twin}");
+    let bags: Vec<u64> = twin["report"]["points"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|point| point["bag"].as_u64().unwrap())
+        .collect();
+    let before: Vec<u64> = plan.body.points.iter().map(|point| u64::from(point.bag.unwrap())).collect();
+    assert_eq!(bags, before);
+    // No bed is drawn here.
+    let page = bench.yard.get(&format!("{address}?in_beds=yes")).await.body;
+    assert!(
+        page.contains("no bed of this plot is drawn") || page.contains("No bed of this plot is drawn"),
+        "{page}"
+    );
+}
+
+#[tokio::test]
+async fn a_plan_for_the_probe_offers_no_labels_for_bags() {
+    let bench = Bench::metric().await;
+    let address = format!("/plots/{}/sampling", bench.plot);
+    bench.keep(&address, &[("purpose", "structure")]).await;
+    for page in [address.as_str(), "/sheets"] {
+        let page = bench.yard.get(page).await.body;
+        assert!(page.contains("Field sheet") && !page.contains("Bag labels<"), "{page}");
+    }
+}
+
 /// Draws something straight into the book: the pages of the plan have tests of their own.
 fn draw(yard: &Yard, part: PlanPart) {
     let stamp = book::Stamp::new(jiff::Timestamp::constant(1_770_000_000, 0), "Ada");

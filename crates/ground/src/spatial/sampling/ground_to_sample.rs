@@ -23,13 +23,15 @@ pub struct Ground {
     pub margin_m: f64,
     /// What to stay away from, and how far.
     pub keep_outs: Vec<(Shape, f64)>,
+    /// What to stay within, and how far from it at most; the whole plot where there is none.
+    pub only_in: Vec<(Shape, f64)>,
 }
 
 impl Ground {
     /// A plot without margin or strips to keep out of.
     #[must_use]
     pub fn whole(plot: Area) -> Self {
-        Self { plot, margin_m: 0.0, keep_outs: Vec::new() }
+        Self { plot, margin_m: 0.0, keep_outs: Vec::new(), only_in: Vec::new() }
     }
 
     /// May a core be pulled here?
@@ -44,6 +46,8 @@ impl Ground {
             self.plot.holds(at)
         };
         inside
+            && (self.only_in.is_empty()
+                || self.only_in.iter().any(|(shape, within)| shape.distance_m(at) <= within + SLACK))
             && self.keep_outs.iter().all(|(shape, away)| {
                 let gap = shape.distance_m(at);
                 gap > 0.0 && gap >= away - SLACK
@@ -124,7 +128,7 @@ impl GivenGround {
             };
             keep_outs.push((shape, given.keep_off_m.get()));
         }
-        Ok(Ground { plot, margin_m: self.margin_m.get(), keep_outs })
+        Ok(Ground { plot, margin_m: self.margin_m.get(), keep_outs, only_in: Vec::new() })
     }
 }
 
@@ -250,9 +254,15 @@ mod tests {
                     0.0,
                 ),
             ],
+            only_in: vec![],
         };
         assert!(ground.allows([2.0, 2.0]) && !ground.allows([1.9, 5.0]));
         assert!(!ground.allows([11.0, 5.5]) && ground.allows([12.0, 5.0]));
         assert!(!ground.allows([15.5, 5.0]) && ground.allows([16.5, 5.0]));
+        // A strip of 2.5 m to either side of a row, less what is kept out of.
+        let row = Shape::Line(vec![[0.0, 5.0], [20.0, 5.0]]);
+        assert!(ground.allows([5.0, 7.6]));
+        let ground = Ground { only_in: vec![(row, 2.5)], ..ground };
+        assert!(ground.allows([5.0, 7.4]) && !ground.allows([5.0, 7.6]) && !ground.allows([10.0, 5.0]));
     }
 }

@@ -158,6 +158,7 @@ mod tests {
             plot: Area::rectangle(100.0, 30.0),
             margin_m: 2.0,
             keep_outs: vec![(Shape::Line(vec![[50.0, 0.0], [50.0, 30.0]]), 4.0)],
+            only_in: vec![],
         };
         let points = stratified_points(&ground, 7, 3, 11).unwrap();
         assert_eq!(points.len(), 21);

@@ -302,6 +302,7 @@ mod tests {
             plot: Area::rectangle(60.0, 20.0),
             margin_m: 1.0,
             keep_outs: vec![(Shape::Point([30.0, 10.0]), 8.0)],
+            only_in: vec![],
         };
         for seed in 0..20 {
             let way = Way { strokes: 4, beds_run_degrees: None, first_step: None, seed };

@@ -2,8 +2,9 @@
 
 use std::path::PathBuf;
 
-use advice::sampling_plan::sampling_report;
+use advice::sampling_plan::{kept_already, sampling_report};
 use clap::Args;
+use ground::kit::Refusal;
 use jiff::ZonedDateTime;
 use serde_json::json;
 
@@ -47,6 +48,17 @@ impl RecordSampling {
         let today = ZonedDateTime::now().date();
         let report = sampling_report(&snapshot, plot, &self.asked.ask(&snapshot, system)?, today)?;
         let plan = report.plan(&snapshot, self.name, usize::from(self.layer) - 1, today)?;
+        if let Some(same) = kept_already(&snapshot, &plan) {
+            let said = format!(
+                "this plan is kept already, as \u{201c}{}\u{201d}, and no soil was taken for it yet",
+                same.body.name
+            );
+            return Err(Refusal::new("plan", said)
+                .given(&plan.name)
+                .accepted(format!("the plan that is kept (--plan {}), or other places", same.id))
+                .example("--seed 2")
+                .into());
+        }
         let held = book.record(plan, &shelf::stamp(&self.by))?;
         let text = format!(
             "{}\n\nRecorded: sampling plan \u{201c}{}\u{201d} (record {}).",

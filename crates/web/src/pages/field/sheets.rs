@@ -2,7 +2,7 @@
 
 use askama::Template;
 use book::Snapshot;
-use book::model::EntryId;
+use book::model::{EntryId, SamplingPurpose};
 use ground::kit::Refusal;
 use ground::kit::units::{Dimension, UnitSystem};
 use ground::texture::jar::{JarHeight, JarTemperature};
@@ -93,7 +93,8 @@ struct PlanLine {
     plot: String,
     plot_id: EntryId,
     sheet: String,
-    labels: String,
+    /// Labels of its bags; nothing where it fills none.
+    labels: Option<String>,
     enter: String,
 }
 
@@ -117,7 +118,8 @@ fn page(ask: &Ask, jar: Form, labels: Form) -> Result<SheetsPage, Problem> {
             plot: snapshot.plot(plan.body.plot).map(|plot| plot.body.name.clone()).unwrap_or_default(),
             plot_id: plan.body.plot,
             sheet: format!("/sampling/{}/sheet.pdf", plan.id),
-            labels: format!("/sampling/{}/labels.pdf", plan.id),
+            labels: (plan.body.purpose != SamplingPurpose::Structure)
+                .then(|| format!("/sampling/{}/labels.pdf", plan.id)),
             enter: format!("/sampling/{}/enter", plan.id),
         })
         .collect();

@@ -29,6 +29,7 @@ pub(crate) fn drawn(
         shapes,
         points: &[],
         points_are: "",
+        corners: &[],
         walk: &[],
         date: "",
         north_up: plan_of.origin.is_some(),

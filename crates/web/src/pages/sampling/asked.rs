@@ -3,21 +3,22 @@
 use advice::plan::FarmPlan;
 use advice::sampling_plan::tell::{self, Sentences};
 use advice::sampling_plan::{
-    CAUTIONS, OutlineFrom, SamplingAsk, SamplingReport, sampling_report, usual_property,
+    CAUTIONS, OutlineFrom, SamplingAsk, SamplingReport, kept_already, sampling_report, usual_property,
 };
 use askama::Template;
 use book::model::{EntryId, Plot, SamplingPurpose};
 use book::{Held, Snapshot};
-use figures::Figure;
 use figures::plan::PlanSize;
 use ground::kit::units::Dimension;
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::sampling::core_count::ErrorPercent;
 use ground::spatial::sampling::ground_to_sample::{KeepOffM, MarginM};
-use report::field::{PointsPicture, points_picture, sides_m};
+use report::field::{PointsPicture, sides_m};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
+
+use super::Drawn;
 
 use crate::ask::Ask;
 use crate::form::{Choice, Field, Form, Reader, Width};
@@ -87,6 +88,11 @@ pub(super) const FIELDS: &[Field] = &[
     .width(Width::Full)
     .optional(),
     Field::tick("apart", "A bag for every place", "To map what varies: each place is analysed by itself"),
+    Field::tick(
+        "in_beds",
+        "In the beds only",
+        "Where beds are drawn on the plan: no place falls on a path between them",
+    ),
     Field::text("cores", "Places", "As many as the error asks where nothing is said; 1 to 500").optional(),
     Field::text("bags", "Bags", "Two or three show how sure the mean is").optional(),
     Field::measure(
@@ -134,13 +140,16 @@ struct AskedPage {
     cautions: &'static [&'static str],
     kept: Vec<KeptLine>,
     #[serde(skip)]
-    figure: Option<Figure>,
+    figure: Option<Drawn>,
     #[serde(skip)]
     form: Form,
     #[serde(skip)]
     again: String,
     #[serde(skip)]
     refused: Option<String>,
+    /// The plan that is kept already, where the same was to be kept again.
+    #[serde(skip)]
+    same: Option<(EntryId, String)>,
 }
 
 #[derive(Serialize)]
@@ -149,6 +158,8 @@ struct KeptLine {
     name: String,
     made_on: String,
     points: usize,
+    /// Does it fill bags?
+    bags: bool,
 }
 
 /// The answer behind a key, as the book and the science spell it.
@@ -188,6 +199,7 @@ fn question(read: &mut Reader<'_>) -> SamplingAsk {
         cores: counted(read, "cores"),
         bags: counted(read, "bags"),
         apart: read.tick("apart"),
+        in_beds: read.tick("in_beds"),
         ..usual
     }
 }
@@ -224,13 +236,14 @@ fn page(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, question: &SamplingAs
     };
     let figure = report.as_ref().filter(|report| !report.points.is_empty()).map(|report| {
         let points: Vec<_> = report.points.iter().map(|point| (point.number, point.at, point.bag)).collect();
-        points_picture(&PointsPicture {
+        Drawn::of(PointsPicture {
             title: &format!("Where to pull cores, {}", plot.body.name),
             farm: &FarmPlan::of(snapshot),
             plot: plot.id,
             plot_name: &plot.body.name,
             sides_m: (report.outline == OutlineFrom::Sides).then(|| sides_m(&plot.body)).flatten(),
             points: &points,
+            corner: report.corner,
             date: &advice::words::day(today),
             units,
             size: PlanSize::Wide,
@@ -253,12 +266,14 @@ fn page(ask: &Ask, snapshot: &Snapshot, plot: &Held<Plot>, question: &SamplingAs
                 name: plan.body.name.clone(),
                 made_on: advice::words::day(plan.body.made_on),
                 points: plan.body.points.len(),
+                bags: plan.body.purpose != SamplingPurpose::Structure,
             })
             .collect(),
         figure,
         again: other_seed(ask, question.seed),
         form,
         refused,
+        same: None,
     }
 }
 
@@ -267,6 +282,7 @@ fn at_field(refusal: Refusal) -> Refusal {
     let field = match refusal.field.as_str() {
         "margin_m" => "margin",
         "design" => "design",
+        "in_beds" => "in_beds",
         _ => "cores",
     };
     Refusal { field: field.to_owned(), ..refusal }
@@ -332,6 +348,19 @@ pub(super) fn keep(ask: &Ask) -> Outcome {
             return Err(read.refused(again));
         }
     };
+    if let Some(same) = kept_already(&snapshot, &plan) {
+        let said = format!(
+            "This plan is kept already, as \u{201c}{}\u{201d}, and no soil was taken for it yet",
+            same.body.name
+        );
+        let refusal = Refusal::new("name", said)
+            .given(&plan.name)
+            .accepted("the plan that is kept, or other places")
+            .example("Draw other places");
+        read.refuse(refusal);
+        let same = Some((same.id, same.body.name.clone()));
+        return Err(read.refused(|form| AskedPage { same, ..again(form) }));
+    }
     let result = ask.write(|book, stamp| book.record(plan, stamp))?;
     let kept = read.kept(result, again)?;
     Shown::kept(format!("/sampling/{}?done=kept", kept.id), kept)

@@ -1,14 +1,15 @@
 //! `/sampling/{id}`: a kept sampling plan, to walk by.
 
 use advice::plan::FarmPlan;
-use advice::sampling_plan::{CAUTIONS, ToldPlan, tell, told};
+use advice::sampling_plan::{CAUTIONS, ToldPlan, place_words, tell, told};
 use askama::Template;
 use book::model::SamplingPurpose;
 use book::{WalkPoint, points_geojson, points_gpx};
-use figures::Figure;
 use figures::plan::PlanSize;
-use report::field::{PointsPicture, points_picture, sides_m};
+use report::field::{PointsPicture, sides_m};
 use serde::Serialize;
+
+use super::Drawn;
 
 use crate::ask::Ask;
 use crate::pages::export::dated;
@@ -26,6 +27,11 @@ struct KeptPage {
     lead: String,
     steps: Vec<String>,
     bring: Vec<String>,
+    /// Its purpose as the question names it.
+    #[serde(skip)]
+    purpose: &'static str,
+    /// How its points are found.
+    way: Option<String>,
     cautions: &'static [&'static str],
     /// Why a phone cannot be led to the points, where it cannot.
     no_gpx: Option<String>,
@@ -35,7 +41,7 @@ struct KeptPage {
     #[serde(skip)]
     columns: Columns,
     #[serde(skip)]
-    figure: Option<Figure>,
+    figure: Option<Drawn>,
     /// Address, words, and is it printed?
     #[serde(skip)]
     sheets: [(String, &'static str, bool); 3],
@@ -43,6 +49,7 @@ struct KeptPage {
 
 #[derive(Clone, Copy)]
 struct Columns {
+    place: bool,
     bag: bool,
     samples: bool,
 }
@@ -50,6 +57,7 @@ struct Columns {
 impl Columns {
     fn of(rows: &[Row]) -> Self {
         Self {
+            place: rows.iter().any(|row| !row.place.is_empty()),
             bag: rows.iter().any(|row| !row.bag.is_empty() && row.bag != row.number.to_string()),
             samples: rows.iter().any(|row| row.samples > 0),
         }
@@ -59,14 +67,14 @@ impl Columns {
 struct Row {
     number: u16,
     bag: String,
-    step: String,
+    way: String,
     place: String,
     samples: usize,
 }
 
 fn plan(ask: &Ask) -> Result<ToldPlan, Problem> {
     let snapshot = ask.snapshot()?;
-    told(&snapshot, ask.entry("id")?).ok_or_else(|| {
+    told(&snapshot, ask.entry("id")?, ask.units()).ok_or_else(|| {
         Problem::not_found(
             "This book has no such sampling plan. It may have been withdrawn, or belong to another book.",
         )
@@ -86,27 +94,28 @@ pub(super) fn show(ask: &Ask) -> Outcome {
         .map(|point| Row {
             number: point.number,
             bag: point.bag.map_or_else(String::new, |bag| bag.to_string()),
-            step: point.step_m.map_or_else(|| "start".to_owned(), |step| tell::far(step, units)),
-            place: match (point.degrees, point.metres) {
-                (Some([longitude, latitude]), _) => format!("{latitude:.6}, {longitude:.6}"),
-                (None, Some([east, north])) => {
-                    format!("{} along, {} across", tell::far(east, units), tell::far(north, units))
-                }
-                (None, None) => String::new(),
+            way: match (point.along_across_m, point.step_m) {
+                (Some(place), _) => place_words(place, units),
+                (None, Some(step)) => format!("{} from the last", tell::far(step, units)),
+                (None, None) => "start".to_owned(),
             },
+            place: point
+                .degrees
+                .map_or_else(String::new, |[longitude, latitude]| format!("{latitude:.6}, {longitude:.6}")),
             samples: point.samples,
         })
         .collect();
     let points: Vec<_> =
         told.points.iter().filter_map(|point| Some((point.number, point.metres?, point.bag))).collect();
     let figure = (!points.is_empty()).then(|| {
-        points_picture(&PointsPicture {
+        Drawn::of(PointsPicture {
             title: &body.name,
             farm: &farm,
             plot: body.plot,
             plot_name: &told.plot_name,
             sides_m: plot.and_then(|plot| sides_m(&plot.body)),
             points: &points,
+            corner: told.corner,
             date: &advice::words::day(body.made_on),
             units,
             size: PlanSize::Wide,
@@ -128,6 +137,8 @@ pub(super) fn show(ask: &Ask) -> Outcome {
     Shown::page(KeptPage {
         shell: ask.shell(Section::Farm, body.name.clone()),
         steps: tell::steps(&tell::Walk::of(body), units),
+        purpose: super::key_of(body.purpose),
+        way: told.corner.map(|corner| corner.words(units)),
         bring: tell::bring(body.purpose, told.apart),
         cautions: CAUTIONS,
         no_gpx: told.in_degrees().err().map(|refusal| refusal.message),

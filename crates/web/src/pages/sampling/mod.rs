@@ -3,7 +3,37 @@
 mod asked;
 mod kept;
 
+use book::model::SamplingPurpose;
+use figures::Figure;
+use figures::plan::PlanSize;
+use report::field::{PointsPicture, points_picture};
+
 use crate::route::Route;
+
+/// A purpose as the question names it.
+fn key_of(purpose: SamplingPurpose) -> &'static str {
+    match purpose {
+        SamplingPurpose::Fertility => "fertility",
+        SamplingPurpose::Nitrate => "nitrate",
+        SamplingPurpose::Texture => "texture",
+        SamplingPurpose::OrganicMatter => "organic_matter",
+        SamplingPurpose::Salts => "salts",
+        SamplingPurpose::Structure => "structure",
+    }
+}
+
+/// One drawing for a phone and one for a wide page.
+struct Drawn {
+    small: Figure,
+    wide: Figure,
+}
+
+impl Drawn {
+    fn of(shown: PointsPicture<'_>) -> Self {
+        let sized = |size| points_picture(&PointsPicture { size, ..shown });
+        Self { small: sized(PlanSize::Phone), wide: sized(PlanSize::Wide) }
+    }
+}
 
 /// Addresses of sampling.
 pub const ROUTES: &[Route] = &[
