@@ -153,7 +153,11 @@ impl Ask {
                 )
                 .given(format!("{size} MB"))
                 .accepted(format!("up to {most} MB"))
-                .example("a picture scaled to 3000 pixels along its longer side"),
+                .example(if matches!(file.field.as_str(), "file" | "table") {
+                    "the walk of one day, or the table of one season"
+                } else {
+                    "a picture scaled to 3000 pixels along its longer side"
+                }),
             );
         }
         reader

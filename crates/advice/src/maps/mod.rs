@@ -2,6 +2,7 @@
 
 mod accept;
 mod parts;
+mod parts_told;
 mod plots;
 pub mod property;
 pub mod spot;

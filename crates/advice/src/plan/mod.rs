@@ -17,8 +17,8 @@ use ground::spatial::plane;
 use serde::Serialize;
 
 pub use draw::{Drawing, along_longest, as_kept, beds_kept, frame_for, named_in, shortest_bed};
-pub use told::{PartTold, PlanTold, area_words, told, told_of_plot};
-pub use typed::{typed_corners, typed_holes, typed_place};
+pub use told::{PartTold, PlanTold, area_words, new_remarks, told, told_of_plot};
+pub use typed::{keep_origin, typed_corners, typed_holes, typed_place};
 
 /// The place that metres of the plan are counted from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]

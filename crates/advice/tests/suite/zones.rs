@@ -228,6 +228,7 @@ fn enter(yard: &mut Yard, plot: EntryId, plan: EntryId, table: &str) -> Kept {
         moisture: MoistureFeel::FieldCapacity,
         extract: SalinityExtract::OneToOne,
         laboratory: String::new(),
+        second_reading: false,
         units: UnitSystem::Metric,
     };
     let (columns, rows, _) = read_table(table).expect("the headings are sound");
