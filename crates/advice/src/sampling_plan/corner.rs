@@ -36,10 +36,17 @@ pub struct Corner {
 }
 
 impl Corner {
-    /// The corner of a drawn plot: an end of its longest side, that nearest to `first`.
+    /// The corner of a drawn plot: an end of its longest side, that nearest to `first`. Of a plot that was parted it is that
+    /// of the zone that `first` lies in.
     #[must_use]
     pub fn of_drawn(farm: &FarmPlan, plot: EntryId, first: Option<Point>) -> Option<Self> {
-        let (outer, _) = farm.area_of(plot)?;
+        let zone = || {
+            farm.parts.iter().filter(|part| part.zone_of == Some(plot)).find_map(|part| {
+                let (outer, holes) = farm.area_of(part.plot?)?;
+                plane::inside(outer, first?).then_some((outer, holes))
+            })
+        };
+        let (outer, _) = farm.area_of(plot).or_else(zone)?;
         let ring = straightened(outer);
         let middle = plane::centre(&ring)?;
         let sides: Vec<(Point, Point)> = plane::corners(&ring).map(|(a, b)| (*a, *b)).collect();

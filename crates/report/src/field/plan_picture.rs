@@ -48,17 +48,15 @@ pub fn sides_m(plot: &Plot) -> Option<(f64, f64)> {
     }
 }
 
-/// Draws it. A plot that is not drawn on the plan is a rectangle of its sides, its longer side along the page.
+/// Draws it. A plot that is not drawn on the plan, and whose points are counted from its corner, is a rectangle of its
+/// sides, its longer side along the page; of one that was parted its zones are drawn.
 #[must_use]
 pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
-    let drawn = shown.farm.area_of(shown.plot);
-    let mut shapes = Vec::new();
-    match (drawn, shown.sides_m) {
-        (Some(_), _) => {
-            let about = shown.farm.near(shown.plot, &[], AROUND_M);
-            shapes.extend(about.iter().map(crate::plan_shape_among_beds));
-        }
-        (None, Some((long, short))) => shapes.push(PlanShape {
+    let walk: Vec<Point> = shown.points.iter().map(|point| point.1).collect();
+    let mut shapes: Vec<PlanShape> =
+        shown.farm.near(shown.plot, &walk, AROUND_M).iter().map(crate::plan_shape_among_beds).collect();
+    match shown.sides_m {
+        Some((long, short)) if shown.farm.parts.is_empty() => shapes.push(PlanShape {
             kind: PlanKind::Plot,
             name: shown.plot_name.to_owned(),
             form: PlanForm::Area {
@@ -66,7 +64,7 @@ pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
                 holes: Vec::new(),
             },
         }),
-        (None, None) => {}
+        _ => {}
     }
     let points: Vec<PlanPoint> = shown
         .points
@@ -75,7 +73,6 @@ pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
         .collect();
     let corners: Vec<(&str, Point)> =
         shown.corner.iter().flat_map(|corner| [("A", corner.at), ("B", corner.towards)]).collect();
-    let walk: Vec<Point> = shown.points.iter().map(|point| point.1).collect();
     plan(&PlanPicture {
         // Two sizes may stand on one page.
         id: if shown.size == PlanSize::Wide { "sampling-plan-wide" } else { "sampling-plan" },
@@ -87,7 +84,7 @@ pub fn points_picture(shown: &PointsPicture<'_>) -> Figure {
         walk: &walk,
         date: shown.date,
         // On a plan that is not fixed to the Earth, north is nobody's.
-        north_up: drawn.is_some() && shown.farm.origin.is_some(),
+        north_up: shown.farm.origin.is_some(),
         size: shown.size,
         system: shown.units,
     })
