@@ -181,8 +181,13 @@ fn a_push_of_the_probe_is_stored_once_and_dashes_are_nothing() {
     assert_eq!((kept.observations.len(), kept.known_already), (2, 0));
     let again = ground.enter(ground.about(Some(plan), TODAY), table);
     assert_eq!((again.observations.len(), again.known_already), (0, 2));
-    // Another reading at the same point is stored.
-    let other = ground.enter(ground.about(Some(plan), TODAY), "point,hard_from\n1,11 in\n");
+    // Another reading at the same point is stored where it is said to be a second one.
+    let table = "point,hard_from\n1,11 in\n";
+    let (columns, rows, _) = read_table(table).expect("the headings are sound");
+    let refused = read_results(&ground.snapshot(), ground.about(Some(plan), TODAY), &columns, &rows);
+    assert!(refused.expect_err("it says otherwise")[0].refusal.message.contains("second reading"));
+    let second = ResultsAbout { second_reading: true, ..ground.about(Some(plan), TODAY) };
+    let other = ground.enter(second, table);
     assert_eq!((other.observations.len(), other.known_already), (1, 0));
 }
 

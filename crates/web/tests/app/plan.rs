@@ -137,8 +137,13 @@ async fn degrees_are_read_as_people_write_them_and_slips_are_told() {
     let told = refused(&floating.post("/plan/parts", &[("kind", "tree"), ("first", "42.5, -93.5 N")]).await);
     assert!(!told.is_empty());
     // Neither a place in degrees nor two distances: both are named, with an example of each.
-    let told = refused(&yard.post("/plan/parts", &[("kind", "tree"), ("first", "10 m east")]).await);
-    assert!(told.contains("distances east and north") && told.contains("latitude"), "{told}");
+    let neither = yard.post("/plan/parts", &[("kind", "tree"), ("first", "10 m east")]).await;
+    assert!(!refused(&neither).contains("Say where it lies"), "{}", neither.body);
+    for part in
+        ["Accepted: the distances east and north", "or latitude, then longitude", "12 m, 40 m or 42.5012"]
+    {
+        assert!(neither.body.contains(part), "no {part}: {}", neither.body);
+    }
     // Bare numbers like the farm's own degrees, a sign lost and decimals few: one is asked.
     let told = refused(&yard.post("/plan/parts", &[("kind", "tree"), ("first", "42.5, 93.4")]).await);
     assert!(told.to_lowercase().contains("are these degrees?"), "{told}");
@@ -481,8 +486,6 @@ async fn what_a_crossing_outline_brings_is_told_and_an_emptied_notice_can_go() {
     let picture =
         yard.post_file("/plan/files", &[("kind", "plot")], ("file", "farm.png", &b"\x89PNG\r\n"[..])).await;
     let told = refused(&picture);
-    assert!(
-        told.contains("picture") && told.contains("under the plan") && !told.contains("laboratory"),
-        "{told}"
-    );
+    assert!(told.contains("picture") && !told.contains("laboratory"), "{told}");
+    assert!(picture.body.contains("a picture goes under the plan by itself"), "{}", picture.body);
 }

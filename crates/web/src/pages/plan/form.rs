@@ -136,6 +136,8 @@ pub(super) fn drawing(
     } else if corners_text.trim().is_empty() {
         match place {
             Some(at) => Some(Shape::Point { at }),
+            // It was said, and has been refused.
+            None if first_text.is_some() => None,
             None => {
                 read.refuse(
                     Refusal::new("sides", "Say where it lies: type its sides, or its corners, or one place")
