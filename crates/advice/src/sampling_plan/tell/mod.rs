@@ -7,7 +7,7 @@ use book::model::{Design, SamplingPurpose, UnitSystem};
 use ground::kit::units::{Dimension, show};
 use serde::Serialize;
 
-use super::{KeptTo, OutlineFrom, SamplingReport};
+use super::{KeptTo, OutlineFrom, SamplingReport, tape};
 use crate::words;
 
 pub(crate) use walk::points;
@@ -151,8 +151,8 @@ fn place(report: &SamplingReport, units: UnitSystem) -> Vec<String> {
         KeptTo::Beds => lines.push("Places lie in the drawn beds alone.".to_owned()),
         KeptTo::TreeRows { from_m, to_m } => lines.push(format!(
             "Places lie {} to {} from the drawn rows of trees, for the ground that feeds them. Where the branches reach less far, step nearer until you stand inside the drip line.",
-            far(from_m, units),
-            far(to_m, units)
+            tape(from_m, units),
+            tape(to_m, units)
         )),
         KeptTo::TreeRowsNotDrawn => lines.push(
             "Cores for trees belong in the tree row, inside the drip line, and no row is drawn on the plan: these places lie anywhere on the plot. Step from each to the nearest tree, or draw the rows.".to_owned(),
