@@ -16,6 +16,7 @@ mod farm_report;
 pub mod feeding;
 pub mod finding;
 pub mod lab_report;
+pub mod lab_rounds;
 mod layer_soil;
 pub mod maps;
 pub mod plan;

@@ -106,6 +106,14 @@ impl Trouble {
         self
     }
 
+    /// With what else was refused, told after it.
+    pub(crate) fn and(mut self, other: &Self) -> Self {
+        if let (Kind::Refused(refusal), Kind::Refused(more)) = (&mut self.0.kind, &other.0.kind) {
+            refusal.message = format!("{}; {}", refusal.message, more.message);
+        }
+        self
+    }
+
     /// Is it the refusal of that field?
     pub(crate) fn is_about(&self, field: &str) -> bool {
         matches!(&self.0.kind, Kind::Refused(refusal) if refusal.field == field)

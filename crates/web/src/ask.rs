@@ -12,7 +12,7 @@ use crate::app::App;
 use crate::desk::Desk;
 use crate::form::{Field, Form, Reader};
 use crate::problem::Problem;
-use crate::shell::{Section, Shell};
+use crate::shell::{PartedPlot, Section, Shell};
 use crate::typed::Typed;
 
 /// Whether a person or a program asks.
@@ -115,7 +115,17 @@ impl Ask {
     /// The frame of a page.
     #[must_use]
     pub fn shell(&self, section: Section, title: impl Into<String>) -> Shell {
-        Shell::new(&self.app, section, title.into(), &self.path, &self.query)
+        let shell = Shell::new(&self.app, section, title.into(), &self.path, &self.query);
+        Shell { parted: self.parted(), ..shell }
+    }
+
+    /// The parted plot that a page below its own is about.
+    fn parted(&self) -> Option<PartedPlot> {
+        let id = self.param("plot");
+        if self.path.trim_end_matches('/').ends_with(id) {
+            return None;
+        }
+        PartedPlot::of(&*self.snapshot().ok()?, id.parse().ok()?)
     }
 
     /// An empty form in the farm's units.
@@ -143,7 +153,11 @@ impl Ask {
                 )
                 .given(format!("{size} MB"))
                 .accepted(format!("up to {most} MB"))
-                .example("a picture scaled to 3000 pixels along its longer side"),
+                .example(if matches!(file.field.as_str(), "file" | "table") {
+                    "the walk of one day, or the table of one season"
+                } else {
+                    "a picture scaled to 3000 pixels along its longer side"
+                }),
             );
         }
         reader

@@ -1,5 +1,8 @@
 //! The frame around every page.
 
+use book::Snapshot;
+use book::model::EntryId;
+
 use crate::app::App;
 use crate::route;
 use crate::typed::Typed;
@@ -89,6 +92,26 @@ pub struct Shell {
     pub read_only: bool,
     /// What was kept just before, told once on the page one is sent on to.
     pub done: Option<&'static str>,
+    /// The parted plot that the page is about, on pages that do not say so themselves.
+    pub parted: Option<PartedPlot>,
+}
+
+/// A plot that was parted into zones.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PartedPlot {
+    /// Its name.
+    pub name: String,
+    /// Identity and name of each zone.
+    pub zones: Vec<(EntryId, String)>,
+}
+
+impl PartedPlot {
+    /// What a book says of a plot; none of one that is worked as one.
+    pub(crate) fn of(snapshot: &Snapshot, plot: EntryId) -> Option<Self> {
+        let whole = snapshot.parted.iter().find(|whole| whole.id == plot)?;
+        let zones = snapshot.zones_of(plot).map(|zone| (zone.id, zone.body.name.clone())).collect();
+        Some(Self { name: whole.body.name.clone(), zones })
+    }
 }
 
 impl Shell {
@@ -105,6 +128,7 @@ impl Shell {
             refused: false,
             read_only: app.desk().is_some_and(|desk| desk.is_read_only()),
             done: query.get("done").and_then(done),
+            parted: None,
         }
     }
 

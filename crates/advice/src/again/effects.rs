@@ -232,18 +232,22 @@ pub(super) struct Neighbour {
 pub(super) fn effects(series: &[Series], done: &[Done], others: &[Neighbour]) -> Vec<Effect> {
     let mut all = Vec::new();
     for one in series {
-        for (place, pair) in one.readings.windows(2).enumerate() {
-            let [before, after] = pair else { continue };
+        let mut told: Vec<Done> = Vec::new();
+        for (before, after, comparable) in pairs(one) {
             let between: Vec<Done> = done
                 .iter()
                 // What was done on the day of the later reading was not in the ground yet.
                 .filter(|done| done.work.acts_on(one.property) && before.on <= done.on && done.on < after.on)
+                // What readings that compare tell of needs no word of those that do not.
+                .filter(|done| comparable || !told.contains(done))
                 .cloned()
                 .collect();
             let Some(last) = between.last() else { continue };
             let too_soon = after.on < last.on.saturating_add(last.work.works_after_months().months());
-            let comparable = one.stretch_of(place) == one.stretch_of(place + 1);
             let step = if comparable { step(one.property, before, after) } else { None };
+            if comparable {
+                told.extend(between.iter().cloned());
+            }
             all.push(Effect {
                 property: one.property,
                 name: one.name(),
@@ -260,6 +264,18 @@ pub(super) fn effects(series: &[Series], done: &[Done], others: &[Neighbour]) ->
     }
     all.sort_by(|one, other| other.after.on.cmp(&one.after.on).then(one.property.cmp(&other.property)));
     all
+}
+
+/// Readings one after the other: first those made alike, then those that do not compare.
+fn pairs(series: &Series) -> Vec<(&Reading, &Reading, bool)> {
+    let strand_of = |place: usize| series.strands.iter().position(|strand| strand.places.contains(&place));
+    let alike = series.strands.iter().flat_map(|strand| {
+        strand.places.windows(2).map(|pair| (&series.readings[pair[0]], &series.readings[pair[1]], true))
+    });
+    let unlike = (1..series.readings.len())
+        .filter(|place| strand_of(place - 1) != strand_of(*place))
+        .map(|place| (&series.readings[place - 1], &series.readings[place], false));
+    alike.chain(unlike).collect()
 }
 
 /// Do two readings compare as if they stood in one series?

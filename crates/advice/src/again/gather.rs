@@ -41,15 +41,17 @@ fn day<S: serde::Serializer>(date: &Date, to: S) -> Result<S::Ok, S::Error> {
 }
 
 impl Reading {
-    /// The range that holds nine times in ten.
+    /// The range that holds nine times in ten, as far as there can be such a value.
     #[must_use]
     pub fn range(&self, property: Property) -> [f64; 2] {
         let reach = scatter::Z_90 * self.error;
-        if property.by_ratio() {
+        let range = if property.by_ratio() {
             [self.value * libm::exp(-reach), self.value * libm::exp(reach)]
         } else {
             [self.value - reach, self.value + reach]
-        }
+        };
+        let [least, most] = property.bounds();
+        range.map(|end| end.max(least).min(most))
     }
 }
 

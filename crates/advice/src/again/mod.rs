@@ -22,14 +22,15 @@ use effects::{Effect, Neighbour, done_on, effects};
 use gather::{Shelf, Wanted, gather};
 pub use next::{Look, Visit};
 pub use property::{Property, Walk};
-pub use series::{Series, Step};
+pub use series::{Series, Step, Strand};
 
 /// What the page rests on.
 const RESTS_ON: &[&str] = &[
     "Trends: the rank test of Mann and Kendall and the slope of Theil and Sen, shown where chance would do as much less than one time in twenty, which takes five years at least.",
     "Two results differ where they lie further apart than scatter brings two readings of unchanged ground nineteen times in twenty.",
     "The scatter of a bag and of the laboratory on it is our judgement, the same as where needs and the make-up are drawn. What a laboratory does alike every year drops out of a step, so that the true limit may be somewhat smaller.",
-    "A series is cut where laboratory, procedure or depth changed; month and cores are told and do not cut it (judgement).",
+    "A series is cut where laboratory, procedure or depth changed; month and cores are told and do not cut it (judgement). What was made alike is put together again, whatever was read in between.",
+    "Readings with less than 60 days between them are no change over time but stand side by side (judgement).",
     "Nitrate goes up and down with weeks and rain, so only readings of the same quarter of the year are put together (judgement); when to read it hangs on the crop and not on a round of years.",
     "A look that was missed moves to the same season of the next year, unless lime is waited for: then it can be made at once.",
     "What comes by itself: regression to the mean, from the farm's plots read about the same time; with few plots the spread between them is hardly known.",

@@ -219,7 +219,7 @@ fn look(series: &Series, place: Place) -> Option<Look> {
 fn shows_after_years(series: &Series) -> Option<f64> {
     series.direction.filter(|direction| *direction != Direction::NotShown)?;
     let slope = series.trend?.slope.slope_per_year.median;
-    let last = series.latest().last()?;
+    let last = series.readings_of(series.told_first()?).pop()?;
     let error = if series.property.by_ratio() { last.error * last.value } else { last.error };
     let least = ground::trend::credible::Z_95 * error * std::f64::consts::SQRT_2;
     (slope.abs() > 1e-9).then(|| least / slope.abs())

@@ -181,6 +181,18 @@ impl Property {
         }
     }
 
+    /// Least and most that a reading can be, in its own unit.
+    #[must_use]
+    pub fn bounds(self) -> [f64; 2] {
+        match self {
+            Self::PhWater | Self::PhSalt => [0.0, 14.0],
+            Self::OrganicMatter | Self::Sand | Self::Clay | Self::Stopped => [0.0, 100.0],
+            Self::Score => [1.0, 5.0],
+            Self::Slake => [0.0, 6.0],
+            _ => [0.0, f64::INFINITY],
+        }
+    }
+
     /// Does its error grow with its value, so that steps are told apart as ratios?
     #[must_use]
     pub fn by_ratio(self) -> bool {

@@ -12,6 +12,7 @@ use jiff::civil::Date;
 use super::year::day_of_year;
 use crate::PlotReport;
 use crate::finding::Basis;
+use crate::lab_rounds::lab_rounds;
 use crate::salt_reading::extracts;
 use crate::water::latest_reading;
 use crate::watering::{RAIN_COUNTS, usual_water};
@@ -56,10 +57,9 @@ pub(super) fn of_plot(
     let plot = report.id;
     let mut taken = Vec::new();
     let ensemble = &report.ensemble;
-    let ph = snapshot
-        .lab_reports_on(plot)
-        .filter_map(|(held, lab)| Some((held.body.seen_on, lab.first(Analyte::PhWater)?.amount.exactly()?)))
-        .last();
+    let ph = lab_rounds(snapshot, plot).iter().rev().find_map(|round| {
+        Some((round.held.body.seen_on, round.report.first(Analyte::PhWater)?.amount.exactly()?))
+    });
     match ph {
         Some((on, ph)) => {
             taken.push(format!("pH {} of the soil test of {}.", words::short(ph), words::day(on)))

@@ -15,6 +15,7 @@ use super::contents::contents;
 use super::needs::crop_names::CropNames;
 use super::needs::scheme_of;
 use super::{mass, rate};
+use crate::lab_rounds::lab_rounds;
 use crate::words;
 
 /// Years that the forecast takes its yearly gain from.
@@ -240,7 +241,8 @@ fn tests(
 ) -> (Vec<PhosphorusTested>, Option<ClassFound>) {
     let mut found = Vec::new();
     let mut last = None;
-    for (held, report) in snapshot.lab_reports_on(plot) {
+    for round in lab_rounds(snapshot, plot) {
+        let (held, report) = (round.held, &*round.report);
         let classed =
             |figure| scheme.and_then(|scheme| interpret_in(scheme, report, figure).class().cloned());
         let mut figures: Vec<_> =
@@ -251,7 +253,7 @@ fn tests(
         found.push(PhosphorusTested {
             record: held.id,
             on: held.body.seen_on,
-            printed: format!("{} {}", figure.amount.words(), figure.unit.symbol()),
+            printed: format!("{} {}{}", figure.amount.words(), figure.unit.symbol(), round.of_bags()),
             ppm: class.as_ref().map(|class| class.value * ppm_in(class.unit)),
             class: class.as_ref().map(|class| class.class.clone()),
             standing: class.as_ref().map(|class| class.standing),

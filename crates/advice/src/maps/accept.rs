@@ -1,8 +1,10 @@
 //! Zones become plots, in one write, and back again in another.
 
+use std::collections::BTreeMap;
+
 use book::model::plan::{PartKind, PlanPart, Point};
-use book::model::{Body, EntryId, Form, Observation, Plot, PlotArea, Record, Shape};
-use book::{Book, BookError, Held, Result, Snapshot, Stamp};
+use book::model::{Bed, Body, EntryId, Form, Observation, Plot, PlotArea, Record, Shape};
+use book::{Book, BookError, Held, Result, Snapshot, Stamp, Writing};
 use ground::kit::{Bounded, Refusal};
 use ground::spatial::plane;
 
@@ -11,6 +13,15 @@ use crate::plan::{Drawn, FarmPlan, as_kept};
 
 /// Why the outline of the whole plot is taken off the plan while its zones stand there.
 const PARTED: &str = "parted into zones";
+/// Why zones and their outlines no longer count.
+const JOINED: &str = "zones joined back to one plot";
+
+/// Was an outline taken off the plan by parting its plot or joining its zones? Joining and parting bring it back, and
+/// nothing else should.
+#[must_use]
+pub fn is_of_parting(reason: &str) -> bool {
+    [PARTED, JOINED].contains(&reason)
+}
 
 /// Makes a plot of each zone, drawn on the plan, and moves there what lies in it: beds with all that hangs on them,
 /// samples, observations, structures and what else is drawn. The plot they were of stays in the book with what has no
@@ -26,13 +37,7 @@ pub fn accept(
     stamp: &Stamp,
 ) -> Result<Vec<EntryId>> {
     let whole = snapshot.plot(zones.plot).ok_or_else(|| gone("the plot"))?;
-    if snapshot.is_parted(zones.plot) {
-        return Err(Refusal::new("zones", format!("{} has zones already", whole.body.name))
-            .given(zones.zones.len())
-            .accepted("one set of zones at a time: join those back first")
-            .example("join the zones back to one plot")
-            .into());
-    }
+    not_parted(snapshot, zones.plot)?;
     let parting = Parting { snapshot, plan: FarmPlan::of(snapshot), zones };
     let beds = parting.beds()?;
     let reason = format!("moved to its zone by {}", zones.property.words());
@@ -43,8 +48,8 @@ pub fn accept(
             writing.record(part_of(&parting.plan, zone, made.id), stamp)?;
             plots.push(made.id);
         }
-        for (bed, zone) in &beds {
-            writing.move_bed(*bed, plots[*zone], &reason, stamp)?;
+        for beds in &beds {
+            beds.make(writing, &plots, &reason, stamp)?;
         }
         for (id, number, zone) in parting.others() {
             writing.give_to_plot(&[(id, number)], plots[zone], &reason, stamp)?;
@@ -54,6 +59,18 @@ pub fn accept(
         }
         Ok(plots)
     })
+}
+
+/// Has a plot no zones yet?
+///
+/// # Errors
+/// It was parted already.
+pub fn not_parted(snapshot: &Snapshot, plot: EntryId) -> std::result::Result<(), Refusal> {
+    let Some(whole) = snapshot.parted.iter().find(|whole| whole.id == plot) else { return Ok(()) };
+    Err(Refusal::new("zones", format!("{} has zones already", whole.body.name))
+        .given(&whole.body.name)
+        .accepted("one set of zones at a time: join those back first")
+        .example("join the zones back to one plot"))
 }
 
 /// A plot that is to be parted.
@@ -80,26 +97,65 @@ impl Parting<'_> {
         (0..votes.len()).filter(|zone| votes[*zone] > 0).max_by_key(|zone| (votes[*zone], usize::MAX - zone))
     }
 
-    /// The zone of each bed. One that is not drawn, or drawn beside its plot, could lie in any.
-    fn beds(&self) -> Result<Vec<(EntryId, usize)>> {
-        let (mut placed, mut unplaced) = (Vec::new(), Vec::new());
+    /// Where each record of beds goes. One that is not drawn, or drawn beside its plot, could lie in any zone; one that
+    /// lies in several is parted, unless something was written of it.
+    fn beds(&self) -> Result<Vec<BedsMove<'_>>> {
+        let (mut moves, mut unplaced, mut between) = (Vec::new(), Vec::new(), Vec::new());
         for bed in self.snapshot.beds_of(self.zones.plot) {
-            match self.zone_of(self.plan.parts.iter().filter(|part| part.bed == Some(bed.id))) {
-                Some(zone) => placed.push((bed.id, zone)),
-                None => unplaced.push(bed.body.name.as_str()),
+            let mut by_zone: BTreeMap<usize, Vec<&Held<PlanPart>>> = BTreeMap::new();
+            let mut drawn = 0;
+            for part in self.snapshot.plan_parts.iter().filter(|part| part.body.bed == Some(bed.id)) {
+                drawn += 1;
+                if let Some(zone) = self.zone_of(self.plan.parts.iter().filter(|one| one.id == part.id)) {
+                    by_zone.entry(zone).or_default().push(part);
+                }
+            }
+            let placed: usize = by_zone.values().map(Vec::len).sum();
+            // A block of beds drawn as one cannot be parted.
+            let each_drawn = drawn == usize::from(bed.body.count) && placed == drawn;
+            match by_zone.len() {
+                0 => unplaced.push(bed.body.name.as_str()),
+                1 => moves.push(BedsMove { bed, by_zone }),
+                _ if each_drawn && !self.has_a_story(bed.id) => moves.push(BedsMove { bed, by_zone }),
+                _ => between.push(bed.body.name.as_str()),
             }
         }
-        if unplaced.is_empty() {
-            return Ok(placed);
+        let refused = |message: &str, names: Vec<&str>, accepted: &str, example: &str| {
+            Err(Refusal::new("zones", message)
+                .given(names.join(", "))
+                .accepted(accepted)
+                .example(example)
+                .into())
+        };
+        if !unplaced.is_empty() {
+            return refused(
+                "Some beds are not drawn on this plot, so nobody can say in which zone they lie",
+                unplaced,
+                "a plot without beds, or one whose beds are drawn on the plan",
+                "lay the beds out on the plan, then make the zones",
+            );
         }
-        Err(Refusal::new(
-            "zones",
-            "Some beds are not drawn on this plot, so nobody can say in which zone they lie",
-        )
-        .given(unplaced.join(", "))
-        .accepted("a plot without beds, or one whose beds are drawn on the plan")
-        .example("lay the beds out on the plan, then make the zones")
-        .into())
+        if !between.is_empty() {
+            return refused(
+                "Some beds lie in several zones, and crops, water or work were written down for them together",
+                between,
+                "beds that lie in one zone each, or beds of which nothing was written yet",
+                "draw plots on the plan by hand, along the beds",
+            );
+        }
+        Ok(moves)
+    }
+
+    /// Was anything written of a bed that could not be told apart by zone?
+    fn has_a_story(&self, bed: EntryId) -> bool {
+        let snapshot = self.snapshot;
+        !snapshot.plantings_of(bed).is_empty()
+            || !snapshot.covers_of(bed).is_empty()
+            || !snapshot.waterings_of(bed).is_empty()
+            || snapshot.system_of(bed).is_some()
+            || !snapshot.moisture_of(bed).is_empty()
+            || snapshot.applications.iter().any(|held| held.body.bed == Some(bed))
+            || snapshot.jobs.iter().any(|held| held.body.bed == Some(bed))
     }
 
     /// What else has a place in a zone: samples first, for what was seen on them goes where they go, and photos last.
@@ -144,6 +200,40 @@ impl Parting<'_> {
             .plan_parts
             .iter()
             .filter(|part| part.body.kind == PartKind::Plot && part.body.plot == Some(self.zones.plot))
+    }
+}
+
+/// A record of beds and where its drawn beds lie.
+struct BedsMove<'a> {
+    bed: &'a Held<Bed>,
+    by_zone: BTreeMap<usize, Vec<&'a Held<PlanPart>>>,
+}
+
+impl BedsMove<'_> {
+    /// Moves the record to its zone; of one in several zones, those in further ones become records of their own.
+    fn make(&self, writing: &mut Writing<'_>, plots: &[EntryId], reason: &str, stamp: &Stamp) -> Result<()> {
+        let mut zones = self.by_zone.iter();
+        let Some((first, kept)) = zones.next() else { return Ok(()) };
+        if self.by_zone.len() == 1 {
+            return writing.move_bed(self.bed.id, plots[*first], reason, stamp).map(|_| ());
+        }
+        let of = |zone: usize, count: usize| Bed {
+            plot: plots[zone],
+            count: u16::try_from(count).unwrap_or(self.bed.body.count),
+            ..self.bed.body.clone()
+        };
+        writing.revise(self.bed.id, self.bed.number, of(*first, kept.len()), reason, stamp)?;
+        let mut drawn = vec![(*first, self.bed.id, kept)];
+        for (zone, parts) in zones {
+            drawn.push((*zone, writing.record(of(*zone, parts.len()), stamp)?.id, parts));
+        }
+        for (zone, bed, parts) in drawn {
+            for part in parts {
+                let body = PlanPart { plot: Some(plots[zone]), bed: Some(bed), ..part.body.clone() };
+                writing.revise(part.id, part.number, body, reason, stamp)?;
+            }
+        }
+        Ok(())
     }
 }
 
@@ -205,7 +295,7 @@ pub fn back_to_one(book: &mut Book, snapshot: &Snapshot, whole: EntryId, stamp: 
             .accepted("zones that are whole: join those of that zone back first")
             .into());
     }
-    let reason = "zones joined back to one plot";
+    let reason = JOINED;
     let is_outline = |part: &PlanPart, plot: EntryId| part.kind == PartKind::Plot && part.plot == Some(plot);
     let drawn_anew = snapshot.plan_parts.iter().any(|part| is_outline(&part.body, whole));
     book.write(|writing| {

@@ -2,6 +2,7 @@
 
 mod accept;
 mod parts;
+mod parts_told;
 mod plots;
 pub mod property;
 pub mod spot;
@@ -15,7 +16,7 @@ use ground::spatial::limits::Shown;
 use jiff::civil::Date;
 use serde::Serialize;
 
-pub use accept::{accept, back_to_one};
+pub use accept::{accept, back_to_one, is_of_parting, not_parted};
 pub use parts::{ZoneTold, ZonesTold, suggested, zones};
 pub use plots::{PlotFigure, PlotTold};
 pub use property::Property;
@@ -36,6 +37,8 @@ pub struct MapReport {
     pub plot: Option<EntryId>,
     /// Name of the plot, or of the farm.
     pub name: String,
+    /// Names of the zones that the plot was parted into.
+    pub zones: Vec<String>,
     /// The readings.
     #[serde(flatten)]
     pub values: Values,
@@ -126,6 +129,9 @@ pub fn map_report_of(
     Some(MapReport {
         property,
         plot,
+        zones: plot.map_or_else(Vec::new, |plot| {
+            snapshot.zones_of(plot).map(|zone| zone.body.name.clone()).collect()
+        }),
         name,
         without_place: values.elsewhere.len(),
         plots,

@@ -11,6 +11,8 @@ use super::MapReport;
 use super::property::Property;
 use crate::plan::FarmPlan;
 
+/// Readings that each zone has to hold before zones are proposed: the mean of fewer strays too far (our judgement).
+pub(super) const READINGS_A_ZONE: usize = 4;
 /// Seed of the grouping, so that the same map gives the same zones.
 const SEED: u64 = 6;
 
@@ -96,13 +98,15 @@ pub fn zones(report: &MapReport, plan: &FarmPlan, count: usize) -> Option<ZonesT
 }
 
 /// The number of zones by which readings left out are told best, more only where each takes away a twentieth more of the
-/// squared error (our judgement); `None` where two are no better than one.
+/// squared error, and none with a zone of fewer than four readings (our judgement); `None` where two are no better than one.
 #[must_use]
 pub fn suggested(report: &MapReport, plan: &FarmPlan) -> Option<usize> {
     let mut best: Option<(usize, f64)> = None;
     for count in 2..=4 {
         let Some(told) = zones(report, plan, count) else { continue };
-        if told.worth.better_than_one && best.is_none_or(|best| told.worth.explained > best.1 + 0.05) {
+        let held = told.zones.iter().all(|zone| zone.readings >= READINGS_A_ZONE);
+        if held && told.worth.better_than_one && best.is_none_or(|best| told.worth.explained > best.1 + 0.05)
+        {
             best = Some((count, told.worth.explained));
         }
     }

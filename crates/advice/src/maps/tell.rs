@@ -4,10 +4,16 @@ use ground::kit::units::{Dimension, UnitSystem, show};
 use ground::spatial::limits::{BOUNDED_FIT_FROM, FREE_FIT_FROM, PRIOR_FROM, Shown};
 use ground::spatial::scale::Scale;
 
-use super::parts::ZonesTold;
 use super::property::Property;
+use super::values::NOT_SAID_HOW;
 use super::{MapReport, NoSurface, PlotFigure, PlotTold, SpotValue, Surface};
 use crate::words::{day, odds};
+
+pub use super::parts_told::zones;
+
+/// Beyond so many days nobody counts how long water takes to drain.
+const COUNTED_DAYS: f64 = 365.0;
+const OVER_A_YEAR: &str = "over a year";
 
 /// A figure of a property with its unit, in the reader's.
 #[must_use]
@@ -17,6 +23,7 @@ pub fn figure(property: Property, unit: &str, value: f64, units: UnitSystem) -> 
         Property::PanTop => crate::words::depth(value, units),
         Property::UsableWater => crate::words::water(value, units),
         Property::LimeNeed => crate::feeding::acidity::tell::per_area(value, units),
+        Property::DaysToDrain if value > COUNTED_DAYS => OVER_A_YEAR.to_owned(),
         Property::DaysToDrain => format!("{} days", crate::words::short(value)),
         Property::AvailableWater => crate::words::water_held(value / 1000.0, units),
         _ => {
@@ -41,7 +48,10 @@ pub fn short(property: Property, value: f64, units: UnitSystem) -> String {
     if !has_own_unit(property) {
         return format!("{value:.*}", property.decimals());
     }
-    figure(property, "", value, units).split(' ').next().unwrap_or_default().to_owned()
+    match figure(property, "", value, units) {
+        over if over == OVER_A_YEAR => over,
+        told => told.split(' ').next().unwrap_or_default().to_owned(),
+    }
 }
 
 /// What the figures of a legend are in.
@@ -100,6 +110,19 @@ pub struct Sentences {
 /// Tells a map.
 #[must_use]
 pub fn sentences(report: &MapReport, units: UnitSystem) -> Sentences {
+    if !report.zones.is_empty() {
+        return Sentences {
+            lead: format!(
+                "{} was parted into {}. Readings with a place went to the zone they lie in: look at the map of the farm, or of a zone.",
+                report.name,
+                crate::words::counted(report.zones.len(), "zone", "zones")
+            ),
+            reasons: Vec::new(),
+            next: None,
+            quality: Vec::new(),
+            notes: Vec::new(),
+        };
+    }
     let located = report.values.at_places.len();
     let all = located + report.without_place;
     let words = report.property.words();
@@ -268,7 +291,11 @@ const ON_LOGARITHMS: &str = "A few high readings pull the mean up, so it was wor
 fn notes(report: &MapReport) -> Vec<String> {
     let mut said = Vec::new();
     if !report.values.how.is_empty() {
-        said.push(format!("Read as {}.", report.values.how));
+        said.push(if report.values.how == NOT_SAID_HOW {
+            "How it was measured is not said.".to_owned()
+        } else {
+            format!("Read as {}.", report.values.how)
+        });
     }
     if report.values.other_ways > 0 {
         said.push(format!(
@@ -280,6 +307,12 @@ fn notes(report: &MapReport) -> Vec<String> {
         said.push(format!(
             "{} more than a year older than the latest of the same plot left out: the ground may have changed since. Looking again tells how.",
             crate::words::counted(report.values.older, "reading", "readings")
+        ));
+    }
+    if report.values.same_day > 0 {
+        said.push(format!(
+            "{} of a place and day that another one is of too left out: the one recorded last counts.",
+            crate::words::counted(report.values.same_day, "reading", "readings")
         ));
     }
     if report.values.without > 0 && report.property == Property::PanTop {
@@ -351,34 +384,4 @@ pub fn plot_unit(report: &MapReport) -> String {
         Property::Sand | Property::Silt | Property::Clay => "%".to_owned(),
         _ => report.values.unit.clone(),
     }
-}
-
-/// Zones in sentences: what they explain, and whether they are worth their trouble.
-#[must_use]
-pub fn zones(told: &ZonesTold, units: UnitSystem) -> Vec<String> {
-    let worth = &told.worth;
-    let count = told.zones.len();
-    let mut said =
-        vec![format!("{count} zones hold {} of the variance of the map.", odds(told.explained_of_map))];
-    said.push(if worth.better_than_one {
-        format!(
-            "By the readings, each left out in turn, the means of the zones take away {} of the squared error of one mean.",
-            odds(worth.explained)
-        )
-    } else {
-        format!("By the readings, each left out in turn, {count} zones are no better than one: treat the plot as a whole.")
-    });
-    said.push(
-        format!(
-            "They part the whole outline of the plot: ground that the map leaves blank goes with the zone beside it. Borders are straightened by no more than {}.",
-            match units {
-                UnitSystem::UsCustomary => format!("{:.0} ft", (told.border_within_m / 0.3048).ceil()),
-                UnitSystem::Metric => format!("{:.1} m", told.border_within_m),
-            }
-        ),
-    );
-    said.push(
-        "The readings that made the map also judge its zones, so this is a little too kind.".to_owned(),
-    );
-    said
 }

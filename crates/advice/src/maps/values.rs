@@ -6,6 +6,7 @@ use book::model::plan::Point;
 use book::model::seen::SalinityExtract;
 use book::model::{EntryId, Observation, Seen};
 use book::{Held, Snapshot};
+use ground::fertility::analysis::report::Procedure;
 use ground::kit::{Bounded, Method};
 use ground::spatial::scale::Scale;
 use ground::structure::probe::strength::comparable;
@@ -70,6 +71,8 @@ pub struct Values {
     pub other_ways_on: Vec<EntryId>,
     /// Readings left out because the latest of their plot is more than a year younger.
     pub older: usize,
+    /// Readings left out because another one of the same place and day was recorded after them.
+    pub same_day: usize,
     /// Places that were looked at and have none of it: no pan.
     pub without: usize,
     /// The scale that maps and means are worked on.
@@ -160,6 +163,9 @@ fn made_up(evidence: &Evidence, held: &Held<Observation>, property: Property) ->
     Some((value, Some(soil), String::new(), "%".to_owned()))
 }
 
+/// What stands for the method of a figure whose report does not name it.
+pub(super) const NOT_SAID_HOW: &str = "method not said";
+
 /// Figures that an observation states.
 fn plain(snapshot: &Snapshot, plot: EntryId, body: &Observation, property: Property) -> Option<Found> {
     let told = |value: f64, how: &str, unit: &str| Some((value, None, how.to_owned(), unit.to_owned()));
@@ -195,7 +201,11 @@ fn plain(snapshot: &Snapshot, plot: EntryId, body: &Observation, property: Prope
         }
         (Property::Lab(analyte), Seen::LabReport(report)) => {
             let figure = report.first(analyte)?;
-            told(figure.amount.exactly()?, figure.procedure.words(), figure.unit.symbol())
+            let how = match figure.procedure {
+                Procedure::NotStated => NOT_SAID_HOW,
+                procedure => procedure.words(),
+            };
+            told(figure.amount.exactly()?, how, figure.unit.symbol())
         }
         _ => None,
     }
@@ -254,7 +264,10 @@ fn sorted(mut all: Vec<Raw>, property: Property) -> Values {
     all.retain(|raw| (&raw.how, &raw.unit) == (&most.0, &most.1));
     let other_ways = before - all.len();
     let older = of_one_round(&mut all, property);
+    // The book holds them by day and in the order of recording: of one day the one recorded last comes first.
+    all.reverse();
     all.sort_by_key(|raw| std::cmp::Reverse(raw.on));
+    let mut same_day = 0;
     let mut at_places: Vec<SpotValue> = Vec::new();
     let mut elsewhere = Vec::new();
     for raw in all {
@@ -262,20 +275,22 @@ fn sorted(mut all: Vec<Raw>, property: Property) -> Values {
             elsewhere.push((raw.plot, raw.on, raw.value));
             continue;
         };
-        let taken = at_places.iter().any(|known| {
+        let taken = at_places.iter().find(|known| {
             known.plot == raw.plot && ground::spatial::plane::distance_m(known.at, at) < ONE_PLACE_M
         });
-        if !taken {
-            at_places.push(SpotValue {
-                observation: raw.held,
-                plot: raw.plot,
-                at,
-                value: raw.value,
-                class: raw.soil.map(Class::of),
-                soil: raw.soil,
-                seen_on: raw.on,
-            });
+        if let Some(taken) = taken {
+            same_day += usize::from(taken.seen_on == raw.on);
+            continue;
         }
+        at_places.push(SpotValue {
+            observation: raw.held,
+            plot: raw.plot,
+            at,
+            value: raw.value,
+            class: raw.soil.map(Class::of),
+            soil: raw.soil,
+            seen_on: raw.on,
+        });
     }
     // From the north-west, as a page is read.
     at_places.sort_by(|a, b| b.at[1].total_cmp(&a.at[1]).then(a.at[0].total_cmp(&b.at[0])));
@@ -288,6 +303,7 @@ fn sorted(mut all: Vec<Raw>, property: Property) -> Values {
         other_ways,
         other_ways_on,
         older,
+        same_day,
         without: 0,
         scale,
     }

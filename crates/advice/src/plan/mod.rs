@@ -17,8 +17,8 @@ use ground::spatial::plane;
 use serde::Serialize;
 
 pub use draw::{Drawing, along_longest, as_kept, beds_kept, frame_for, named_in, shortest_bed};
-pub use told::{PartTold, PlanTold, area_words, told, told_of_plot};
-pub use typed::{typed_corners, typed_holes, typed_place};
+pub use told::{PartTold, PlanTold, area_words, new_remarks, told, told_of_plot};
+pub use typed::{keep_origin, typed_corners, typed_holes, typed_place};
 
 /// The place that metres of the plan are counted from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -44,6 +44,8 @@ pub struct Drawn {
     pub name: String,
     /// The plot it shows or lies in.
     pub plot: Option<EntryId>,
+    /// Of a plot that is a zone: the plot that was parted.
+    pub zone_of: Option<EntryId>,
     /// The bed it shows.
     pub bed: Option<EntryId>,
     /// The structure it shows.
@@ -82,6 +84,10 @@ impl FarmPlan {
                     kind: part.kind,
                     name: name(snapshot, part),
                     plot: part.plot,
+                    zone_of: part
+                        .plot
+                        .filter(|_| part.kind == PartKind::Plot)
+                        .and_then(|plot| snapshot.plot(plot)?.body.zone_of),
                     bed: part.bed,
                     structure: part.structure,
                     number: part.number,

@@ -10,7 +10,7 @@ type Bounds = [f64; 4];
 impl FarmPlan {
     /// A plot, what belongs to it, and what lies within so many metres of it: areas that lie there as a whole, and lines as
     /// far as they do. Other plots and the edge of the farm are left out. A plot without an outline is where its `points`
-    /// are.
+    /// are; of one that was parted, its zones are shown.
     #[must_use]
     pub fn near(&self, plot: EntryId, points: &[Point], within_m: f64) -> Vec<Drawn> {
         let outline = self.area_of(plot).map_or(points, |(outer, _)| outer);
@@ -18,7 +18,9 @@ impl FarmPlan {
         let mut found = Vec::new();
         for part in &self.parts {
             match (part.kind, &part.form) {
-                (PartKind::Plot, _) if part.plot == Some(plot) => found.push(part.clone()),
+                (PartKind::Plot, _) if [part.plot, part.zone_of].contains(&Some(plot)) => {
+                    found.push(part.clone());
+                }
                 (PartKind::Plot | PartKind::FarmEdge, _) => {}
                 (_, Form::Line { through }) => {
                     found.extend(

@@ -96,6 +96,20 @@ pub fn told(snapshot: &Snapshot, plan: &FarmPlan, system: UnitSystem) -> PlanTol
     PlanTold { origin: plan.origin, parts }
 }
 
+/// What is wrong with the parts that came onto the plan between two states of the book, by their names.
+#[must_use]
+pub fn new_remarks(before: &Snapshot, after: &Snapshot, system: UnitSystem) -> Vec<String> {
+    told(after, &FarmPlan::of(after), system)
+        .parts
+        .into_iter()
+        .filter(|part| before.plan_parts.iter().all(|held| held.id != part.id))
+        .flat_map(|part| {
+            let name = part.name;
+            part.remarks.into_iter().map(move |remark| format!("{name}: {remark}"))
+        })
+        .collect()
+}
+
 /// The outline that a plot goes by, measured beside what was typed for it. Whether it lies over others is told by the
 /// whole plan.
 #[must_use]

@@ -17,7 +17,7 @@ use serde::Serialize;
 use super::ask::PostAsk;
 use super::possible::{Grounds, VERY_FINE_SHARES, WaterAt, commonest, share};
 use crate::finding::Firmness;
-use crate::lab_report::reports_of;
+use crate::lab_rounds::lab_rounds;
 
 /// An answer with its odds.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -135,8 +135,8 @@ pub(super) fn drives(ask: &PostAsk, grounds: &Grounds) -> Vec<Drives> {
 }
 
 pub(super) fn rust(snapshot: &Snapshot, ask: &PostAsk, grounds: &Grounds) -> Rust {
-    let ph = reports_of(snapshot, ask.plot).iter().find_map(|(_, report)| {
-        match report.first(Analyte::PhWater)?.amount {
+    let ph = lab_rounds(snapshot, ask.plot).iter().rev().find_map(|round| {
+        match round.report.first(Analyte::PhWater)?.amount {
             Amount::Exactly(ph) => Some(ph),
             _ => None,
         }

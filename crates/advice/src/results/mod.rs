@@ -5,13 +5,15 @@
 
 mod cells;
 mod column;
+mod known;
 mod of_plan;
+mod row;
 mod store;
 mod table;
 
+use book::Snapshot;
 use book::model::seen::{MoistureFeel, SalinityExtract};
-use book::model::{EntryId, SampleDepth, SamplingPlan, Seen, Spot};
-use book::{Scanned, Snapshot};
+use book::model::{EntryId, SampleDepth, Seen, Spot};
 use ground::kit::Refusal;
 use ground::kit::units::UnitSystem;
 use ground::texture::feel::Hand;
@@ -22,6 +24,7 @@ use serde::Serialize;
 use crate::plan::FarmPlan;
 
 pub use column::Column;
+pub use known::{KnownFigure, known_figures};
 pub use of_plan::{PlanRow, plan_rows, usual_columns};
 pub use store::{Kept, record_results};
 pub use table::{TableRead, read_table, table_refusals};
@@ -54,6 +57,8 @@ pub struct ResultsAbout {
     pub extract: SalinityExtract,
     /// The laboratory; empty for a meter of one's own.
     pub laboratory: String,
+    /// Is it a second reading of what the book has already, to be kept beside it?
+    pub second_reading: bool,
     /// Units of numbers without one.
     pub units: UnitSystem,
 }
@@ -122,7 +127,8 @@ struct ReadRow {
 }
 
 /// Reads a table of results against what the book holds. Rows without a result are passed over, and results that the
-/// book has already (the same reading of the same bag on the same day) are counted and not stored again.
+/// book has already (the same reading of the same bag on the same day) are counted and not stored again; one that says
+/// otherwise than the book is refused, unless it is said to be a second reading.
 ///
 /// # Errors
 /// Every cell that is refused.
@@ -149,7 +155,10 @@ pub fn read_results(
             refusals.push(refuse(None, refusal));
         }
         match cells::read_row(&results.about, columns, row) {
-            Ok(seen) => results.take(snapshot, &farm, plan, row, seen),
+            Ok(seen) => {
+                let told_otherwise = results.take(snapshot, &farm, plan, columns, row, seen);
+                refusals.extend(told_otherwise.into_iter().map(|(column, refusal)| refuse(column, refusal)));
+            }
             Err(all) => {
                 refusals.extend(all.into_iter().map(|(column, refusal)| refuse(Some(column), refusal)))
             }
@@ -248,80 +257,10 @@ fn name_of(rows: &[ResultRow], at: usize, of_plan: Option<&[PlanRow]>) -> Result
 }
 
 impl Results {
-    fn take(
-        &mut self,
-        snapshot: &Snapshot,
-        farm: &FarmPlan,
-        plan: Option<&SamplingPlan>,
-        row: &ResultRow,
-        seen: Vec<Seen>,
-    ) {
-        let about = &self.about;
-        let typed = row.bag.trim();
-        let number = typed.parse::<u16>().ok();
-        // A bag of a plan carries the code that is printed on its label.
-        let bag = match (about.plan, number) {
-            (Some(plan), Some(number)) => book::Tag::Bag { plan, number }.short().to_string(),
-            _ => typed.to_owned(),
-        };
-        let spot = about
-            .plan
-            .zip(number)
-            .zip(plan)
-            .and_then(|((id, number), plan)| Some(Spot::numbered(id, of_plan::point_of(plan, number)?)));
-        let cores = plan.zip(number).and_then(|(plan, number)| of_plan::cores_of(plan, number));
-        // A printed code names one bag of all; "1" is written on a bag of each round.
-        let coded = about.plan.is_some() || matches!(Scanned::read(typed), Ok(Scanned::Short(_)));
-        let sample = if coded {
-            snapshot.sample_coded(&bag)
-        } else {
-            snapshot.samples_of(about.plot).find(|sample| {
-                let sample = &sample.body;
-                sample.bag_label.eq_ignore_ascii_case(&bag)
-                    && sample.taken_on == about.on
-                    && sample.from_cm == about.from_cm
-                    && sample.to_cm == about.to_cm
-            })
-        };
-        // Where the plot was parted since its plan was made, a bag went to the zone it was pulled in.
-        let plot = sample.map_or_else(
-            || {
-                let at = spot.and_then(|spot| farm.spot(snapshot, &spot));
-                at.map_or(about.plot, |at| farm.zone_at(snapshot, about.plot, at))
-            },
-            |sample| sample.body.plot,
-        );
-        let sample = sample.map(|sample| sample.id);
-        let before = seen.len();
-        let seen: Vec<Seen> = seen
-            .into_iter()
-            .filter(|seen| {
-                // A push of the probe belongs to its point and to no bag.
-                let in_place = matches!(seen, Seen::Probe(_));
-                let known = (in_place || sample.is_some())
-                    && snapshot.evidence(plot).any(|known| {
-                        let known = &known.body;
-                        let same_place = if in_place {
-                            known.sample.is_none() && known.spot == spot
-                        } else {
-                            known.sample == sample
-                        };
-                        same_place && known.seen_on == about.on && known.seen == *seen
-                    });
-                !known
-            })
-            .collect();
-        self.known_already += before - seen.len();
-        if !seen.is_empty() {
-            self.rows.push(ReadRow {
-                plot,
-                bag,
-                spot,
-                cores,
-                sample,
-                note: row.note.trim().to_owned(),
-                seen,
-            });
-        }
+    /// Does anything in it tell of sand, silt and clay?
+    #[must_use]
+    pub fn tells_texture(&self) -> bool {
+        let tells = |seen: &Seen| matches!(seen, Seen::Jar(_) | Seen::Feel(_) | Seen::LabTexture(_));
+        self.rows.iter().any(|row| row.seen.iter().any(tells))
     }
 }

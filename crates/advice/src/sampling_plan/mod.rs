@@ -210,6 +210,15 @@ pub fn sampling_report(
     ask: &SamplingAsk,
     today: Date,
 ) -> Result<SamplingReport, Refusal> {
+    if let Some(zone) = snapshot.zones_of(plot.id).next() {
+        return Err(Refusal::new(
+            "plot",
+            format!("{} was parted into zones: each is sampled by itself", plot.body.name),
+        )
+        .given(&plot.body.name)
+        .accepted("one of its zones")
+        .example(&zone.body.name));
+    }
     let farm = FarmPlan::of(snapshot);
     let earlier = again::earlier(snapshot, plot, ask)?;
     let asked = ask;

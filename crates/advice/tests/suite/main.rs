@@ -2,6 +2,7 @@
 
 mod acidity;
 mod again;
+mod again_alike;
 mod again_told;
 mod covers;
 mod demo;

@@ -4,11 +4,12 @@ use advice::maps::{
     MapReport, NoSurface, Property, accept, back_to_one, map_report, mappable, suggested, tell, zones,
 };
 use advice::plan::FarmPlan;
-use book::model::{EntryId, Frame, Note, UnitSystem};
+use book::model::{EntryId, Frame, Note, Seen, UnitSystem};
 use book::{Snapshot, Stamp};
-use ground::fertility::analysis::report::Analyte;
+use ground::fertility::analysis::report::{Amount, Analyte};
 use ground::spatial::hull::Hull;
 use ground::spatial::limits::Shown;
+use ground::spatial::plane;
 use jiff::Timestamp;
 use jiff::civil::{Date, date};
 
@@ -149,4 +150,62 @@ fn the_farm_is_told_plot_by_plot() {
         let one = report(&snapshot, property);
         assert_eq!((one.shown, one.no_surface), (Shown::PointsOnly, Some(NoSurface::OfThePlot)));
     }
+}
+
+/// 4 readings a zone are our judgement: the mean of two strays as far as the zones lie apart.
+#[test]
+fn a_zone_of_two_readings_is_not_proposed() {
+    let farm = Yard::demo();
+    let snapshot = farm.snapshot();
+    let plan = FarmPlan::of(&snapshot);
+    let mut map = report(&snapshot, PH);
+    let count = suggested(&map, &plan).expect("the pasture falls into zones");
+    let told = zones(&map, &plan, count).expect("zones");
+    assert!(told.zones.iter().all(|zone| zone.readings >= 4), "{:?}", told.worth);
+    let small = told.zones.last().expect("a zone").clone();
+    let mut left = 2;
+    map.values.at_places.retain(|one| {
+        let inside = plane::inside(&small.outer, one.at)
+            && !small.holes.iter().any(|hole| plane::inside(hole, one.at));
+        left -= i32::from(inside);
+        !inside || left >= 0
+    });
+    let told = zones(&map, &plan, count).expect("zones of the same surface");
+    assert!(
+        told.worth.better_than_one && told.zones.iter().any(|zone| zone.readings == 2),
+        "{:?}",
+        told.worth
+    );
+    assert_ne!(suggested(&map, &plan), Some(count));
+    let said = tell::zones(&told, UnitSystem::Metric).join(" ");
+    assert!(said.contains("holds 2 readings, too few to speak for it"), "{said}");
+}
+
+#[test]
+fn nobody_counts_days_beyond_a_year() {
+    for (days, short, whole) in [(4.8, "4.8", "4.8 days"), (39_087.0, "over a year", "over a year")] {
+        assert_eq!(tell::short(Property::DaysToDrain, days, UnitSystem::Metric), short);
+        assert_eq!(tell::figure(Property::DaysToDrain, "", days, UnitSystem::Metric), whole);
+    }
+}
+
+#[test]
+fn of_one_day_and_place_the_reading_recorded_last_counts() {
+    let mut farm = Yard::demo();
+    let snapshot = farm.snapshot();
+    let before = report(&snapshot, PH);
+    let first = before.values.at_places[0].clone();
+    let mut body = snapshot.observation(first.observation).expect("its record").body.clone();
+    let Seen::LabReport(of) = &mut body.seen else { panic!("a printout") };
+    for figure in of.figures.iter_mut().filter(|figure| figure.analyte == Analyte::PhWater) {
+        figure.amount = Amount::Exactly(first.value + 0.7);
+    }
+    let again = farm.book.record(body, &Stamp::new(Timestamp::UNIX_EPOCH, "a test")).expect("it is kept").id;
+    let after = report(&farm.snapshot(), PH);
+    let at = after.values.at_places.iter().find(|one| one.at == first.at).expect("its place");
+    assert_eq!((at.observation, after.values.at_places.len()), (again, before.values.at_places.len()));
+    assert!((at.value - first.value - 0.7).abs() < 1e-9, "{at:?}");
+    assert_eq!(after.values.same_day, before.values.same_day + 1);
+    let said = tell::sentences(&after, UnitSystem::Metric).notes.join(" ");
+    assert!(said.contains("1 reading of a place and day"), "{said}");
 }

@@ -1,7 +1,7 @@
 //! Results of many bags typed at once: every wrong cell is told, and all is stored or nothing.
 
 use advice::results::{
-    Column, ResultRow, ResultsAbout, read_results, read_table, record_results, table_refusals,
+    Column, ResultRow, ResultsAbout, known_figures, read_results, read_table, record_results, table_refusals,
 };
 use book::model::seen::{MoistureFeel, SalinityExtract};
 use book::model::{EntryId, Farm, Place, Plot, SampleDepth, Seen, Shape};
@@ -57,6 +57,7 @@ fn about(plot: EntryId) -> ResultsAbout {
         moisture: MoistureFeel::FieldCapacity,
         extract: SalinityExtract::OneToOne,
         laboratory: String::new(),
+        second_reading: false,
         units: UnitSystem::UsCustomary,
     }
 }
@@ -155,4 +156,56 @@ fn an_empty_table_and_columns_given_twice_are_refused() {
     let twice = [Column::OrganicMatter, Column::OrganicMatter];
     let refused = read_results(&snapshot, about(ground.plot), &twice, &[row]).expect_err("twice");
     assert_eq!(refused[0].refusal.field, "columns");
+}
+
+fn kept(ground: &mut Ground, text: &str) -> advice::results::Kept {
+    let results = read(ground, text).expect("nothing is wrong");
+    record_results(&mut ground.book, &results, &ground.stamp).expect("it is stored")
+}
+
+#[test]
+fn what_says_otherwise_than_the_book_is_refused_at_its_cell() {
+    let mut ground = ground();
+    kept(&mut ground, "bag,pH,organic matter %,feel\nA,6.4,3.1,no ribbon\n");
+    let refused =
+        read(&ground, "bag,pH,organic matter %,feel\nA,5.2,2.0,1 in g\n").expect_err("it says otherwise");
+    let mut told: Vec<(&str, &str)> =
+        refused.iter().map(|one| (one.column_words.as_str(), one.refusal.given.as_str())).collect();
+    told.sort_unstable();
+    assert_eq!(told, [("Feel", "1 in g"), ("Organic matter %", "2.0"), ("pH", "5.2")]);
+    for cell in &refused {
+        assert!(cell.refusal.message.contains("second reading"), "{}", cell.refusal.message);
+    }
+    let record = ground.book.snapshot().expect("a snapshot").observations[0].id.to_string();
+    assert!(refused.iter().any(|cell| cell.refusal.message.contains(&record)), "{refused:?} {record}");
+    let ph = refused.iter().find(|cell| cell.column_words == "pH").expect("its cell");
+    assert!(ph.refusal.message.contains("6.4"), "{ph:?}");
+    // Another laboratory reads a bag by itself.
+    let snapshot = ground.book.snapshot().expect("a snapshot");
+    let (columns, rows, _) = read_table("bag,pH\nA,5.2\n").expect("sound");
+    let elsewhere = ResultsAbout { laboratory: "Millrace".to_owned(), ..about(ground.plot) };
+    assert!(read_results(&snapshot, elsewhere, &columns, &rows).is_ok());
+    // A second reading is kept beside the first, and after that both are known.
+    let second = ResultsAbout { second_reading: true, ..about(ground.plot) };
+    let results = read_results(&snapshot, second, &columns, &rows).expect("a second reading");
+    let kept = record_results(&mut ground.book, &results, &ground.stamp).expect("it is stored");
+    assert_eq!((kept.observations.len(), kept.known_already), (1, 0));
+    let known = self::kept(&mut ground, "bag,pH\nA,5.2\n");
+    assert_eq!((known.observations.len(), known.known_already), (0, 1));
+}
+
+#[test]
+fn of_a_printout_only_what_is_new_is_stored() {
+    let mut ground = ground();
+    kept(&mut ground, "bag,pH\nA,6.4\n");
+    let more = kept(&mut ground, "bag,pH,P (Mehlich-3) ppm\nA,6.4,52\n");
+    assert_eq!(more.observations.len(), 1);
+    let snapshot = ground.book.snapshot().expect("a snapshot");
+    let held = snapshot.observation(more.observations[0]).expect("it is there");
+    let Seen::LabReport(report) = &held.body.seen else { panic!("a printout") };
+    assert_eq!(report.figures.len(), 1, "pH stands in the book once");
+    let known = known_figures(&snapshot, held.body.sample, None, UnitSystem::Metric);
+    let words: Vec<&str> = known.iter().map(|one| one.words.as_str()).collect();
+    assert_eq!(words.len(), 2, "{words:?}");
+    assert!(words[0].contains("6.4") && words[1].contains("52 ppm"), "{words:?}");
 }

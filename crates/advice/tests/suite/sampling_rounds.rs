@@ -81,6 +81,7 @@ impl Ground {
             moisture: MoistureFeel::FieldCapacity,
             extract: SalinityExtract::OneToOne,
             laboratory: String::new(),
+            second_reading: false,
             units: UnitSystem::UsCustomary,
         }
     }

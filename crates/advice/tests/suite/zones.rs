@@ -2,6 +2,8 @@
 
 use crate::yard::{Yard, stamp};
 use advice::again::farm_again;
+use advice::feeding::acidity::{AcidityOptions, acidity};
+use advice::feeding::lab::lab_reading;
 use advice::maps::{Property, ZonesTold, accept, back_to_one, map_report, zones};
 use advice::plan::{FarmPlan, as_kept};
 use advice::results::{Kept, ResultsAbout, read_results, read_table, record_results};
@@ -10,7 +12,9 @@ use advice::work::proposals;
 use advice::{Attention, AttentionKind, Options, demo, farm_report, plot_reports};
 use book::model::plan::{Form, PartKind, PlanPart, Point};
 use book::model::seen::{MoistureFeel, SalinityExtract};
-use book::model::{Bed, EntryId, SampleDepth, SamplingPurpose, UnitSystem};
+use book::model::{
+    Application, Bed, EntryId, Placed, SampleDepth, SamplingPurpose, SpreadMaterial, UnitSystem,
+};
 use book::{BookError, Snapshot, Tag};
 use ground::fertility::analysis::report::Analyte;
 use ground::kit::Bounded;
@@ -123,6 +127,81 @@ fn beds_go_to_the_zone_they_are_drawn_in_and_come_back() {
 }
 
 #[test]
+fn a_row_of_beds_across_the_border_is_parted_with_the_plot() {
+    let mut yard = Yard::demo();
+    let whole = yard.plot("Long pasture");
+    let count = 7;
+    let row = Bed {
+        plot: whole,
+        name: "Row".to_owned(),
+        length_m: Bounded::literal(20.0),
+        width_m: Bounded::literal(1.0),
+        count,
+    };
+    let row = yard.book.record(row, &stamp()).expect("a bed").id;
+    let drawn = |number: u16| {
+        let x = 124.0 + 12.0 * f64::from(number);
+        vec![[x, 55.0], [x + 1.0, 55.0], [x + 1.0, 75.0], [x, 75.0]]
+    };
+    for number in 0..count {
+        let form = Form::Area { outer: drawn(number), holes: Vec::new() };
+        let outline = as_kept(&FarmPlan::of(&yard.snapshot()), form);
+        let part = PlanPart {
+            plot: Some(whole),
+            bed: Some(row),
+            number: Some(number + 1),
+            ..PlanPart::drawn(PartKind::Bed, outline)
+        };
+        yard.book.record(part, &stamp()).expect("it is drawn");
+    }
+    let zoned = told(&yard.snapshot(), whole).zones;
+    let plots = part(&mut yard, whole).expect("it is parted");
+    let snapshot = yard.snapshot();
+    let beds: u16 = plots.iter().flat_map(|plot| snapshot.beds_of(*plot)).map(|bed| bed.body.count).sum();
+    assert_eq!(beds, count, "no bed is lost and none is there twice");
+    for plot in &plots {
+        assert_eq!(snapshot.beds_of(*plot).count(), 1, "each zone has its part of the row");
+    }
+    for part in snapshot.plan_parts.iter().filter(|part| part.body.kind == PartKind::Bed) {
+        let Some(number) =
+            part.body.number.filter(|_| part.body.plot.is_some_and(|plot| plots.contains(&plot)))
+        else {
+            continue;
+        };
+        let middle = [124.5 + 12.0 * f64::from(number - 1), 65.0];
+        let zone = zoned.iter().position(|zone| inside(zone, middle)).expect("a zone holds it");
+        assert_eq!(part.body.plot, Some(plots[zone]), "bed {number}");
+        let bed = part.body.bed.and_then(|bed| snapshot.bed(bed)).expect("it shows a bed");
+        assert_eq!(bed.body.plot, plots[zone]);
+    }
+    // Something written of the row as one holds its beds together.
+    back_to_one(&mut yard.book, &snapshot, whole, &stamp()).expect("they go back");
+    let row = Bed { name: "Row of old".to_owned(), ..snapshot.bed(row).expect("the row").body.clone() };
+    let row = yard.book.record(Bed { plot: whole, count: 2, ..row }, &stamp()).expect("a bed").id;
+    for number in [0, 6] {
+        let form = Form::Area { outer: drawn(number), holes: Vec::new() };
+        let outline = as_kept(&FarmPlan::of(&yard.snapshot()), form);
+        let part = PlanPart { plot: Some(whole), bed: Some(row), ..PlanPart::drawn(PartKind::Bed, outline) };
+        yard.book.record(part, &stamp()).expect("it is drawn");
+    }
+    let spread = Application {
+        plot: whole,
+        bed: Some(row),
+        spread: SpreadMaterial::Catalogue("limestone".to_owned()),
+        on: demo::DAY,
+        kg: Bounded::literal(5.0),
+        placed: Placed::Incorporated,
+        job: None,
+        note: String::new(),
+    };
+    yard.book.record(spread, &stamp()).expect("it is kept");
+    match part(&mut yard, whole) {
+        Err(BookError::Refused(refusal)) => assert_eq!(refusal.given, "Row of old"),
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
 fn zones_of_a_zone_are_joined_first() {
     let (mut yard, whole, plots) = parted();
     // By the readings that moved there the larger zone may be parted again; by hand, as a zone of a zone.
@@ -149,6 +228,7 @@ fn enter(yard: &mut Yard, plot: EntryId, plan: EntryId, table: &str) -> Kept {
         moisture: MoistureFeel::FieldCapacity,
         extract: SalinityExtract::OneToOne,
         laboratory: String::new(),
+        second_reading: false,
         units: UnitSystem::Metric,
     };
     let (columns, rows, _) = read_table(table).expect("the headings are sound");
@@ -198,4 +278,28 @@ fn results_of_a_plan_older_than_the_zones_go_where_the_bags_were_pulled() {
     // Typed again, all of it is known.
     let again = enter(&mut yard, whole, plan, late);
     assert_eq!((again.observations.len(), again.known_already), (0, 6));
+}
+
+/// The pasture was sampled at 36 places on one day: it is as sour as their mean, and not as the last bag that was typed in.
+#[test]
+fn a_plot_of_many_bags_is_told_by_their_mean() {
+    let yard = Yard::demo();
+    let whole = yard.plot("Long pasture");
+    let snapshot = yard.snapshot();
+    let found: Vec<f64> = snapshot
+        .lab_reports_on(whole)
+        .filter_map(|(_, report)| report.first(Analyte::PhWater)?.amount.exactly())
+        .collect();
+    assert_eq!(found.len(), 36);
+    let mean = found.iter().sum::<f64>() / 36.0;
+    let report = yard.report(whole);
+    let acidity = acidity(&snapshot, &report, AcidityOptions::default(), demo::DAY).expect("a plot");
+    let test = acidity.test.as_ref().expect("it was tested");
+    assert_eq!(test.bags, 36);
+    let ph = test.ph_water.expect("a pH");
+    assert!((ph - mean).abs() < 0.006, "{ph} of {mean}");
+    assert!((ph - found[35]).abs() > 0.1, "the last bag alone is another pH");
+    let lab = lab_reading(&snapshot, whole, None).expect("a plot");
+    assert!(lab.report.as_ref().is_some_and(|report| report.from.contains("mean of 36 bags")));
+    assert_eq!(lab.others.len(), 36);
 }

@@ -22,6 +22,7 @@ pub use figures::{LabCell, check_lab_heading, read_lab_cell};
 pub use lab::{Imported, LabColumnSeen, LabImport, LabProposal, propose_lab_columns, read_lab_headings};
 pub use rows::means_words;
 pub use sheet::table_text;
+pub(crate) use sheet::text_of;
 pub use table::RowRefusal;
 pub(crate) use table::Table;
 pub use weather::{

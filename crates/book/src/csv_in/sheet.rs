@@ -17,21 +17,32 @@ const OTHERS: &[(&[u8], &str, &str)] = &[
     (b"{\\rtf", "a word processor's document", "save the table as CSV"),
 ];
 
+const WEB_PAGE: &str = "a web page";
+
 /// The text of a table that came as a file: UTF-8, UTF-16 with its mark, or the older Latin alphabet.
 ///
 /// # Errors
 /// The file is a PDF, a workbook, a picture or something else that is no text; it is named.
 pub fn table_text(bytes: &[u8]) -> Result<String, Refusal> {
-    for (begins, what, instead) in OTHERS {
-        if bytes.starts_with(begins) {
-            return Err(Refusal::new(
-                "file",
-                format!("this file is {what}, and a table in CSV is wanted: {instead}"),
-            )
-            .given(*what)
-            .accepted("a text file with cells parted by comma, semicolon or tab, as a spreadsheet saves CSV")
-            .example("results.csv"));
+    text_of(bytes).map_err(|what| {
+        let refusal = |message: String| Refusal::new("file", message).given(what).example("results.csv");
+        match OTHERS.iter().find(|(_, name, _)| *name == what) {
+            Some((.., instead)) => refusal(format!(
+                "this file is {what}, and a table in CSV is wanted: {instead}"
+            ))
+            .accepted("a text file with cells parted by comma, semicolon or tab, as a spreadsheet saves CSV"),
+            None if what == WEB_PAGE => refusal(format!("this file is {what}, and a table in CSV is wanted"))
+                .accepted("the table itself: copy its cells, or save it as CSV"),
+            None => refusal(format!("this file is {what}"))
+                .accepted("a text file with cells parted by comma, semicolon or tab"),
         }
+    })
+}
+
+/// The text of a file, or what the file is instead: "a picture".
+pub(crate) fn text_of(bytes: &[u8]) -> Result<String, &'static str> {
+    if let Some((_, what, _)) = OTHERS.iter().find(|(begins, ..)| bytes.starts_with(begins)) {
+        return Err(what);
     }
     let text = match bytes {
         [0xFF, 0xFE, rest @ ..] => utf16(rest, u16::from_le_bytes),
@@ -43,19 +54,10 @@ pub fn table_text(bytes: &[u8]) -> Result<String, Refusal> {
         },
     };
     if text.contains('\0') {
-        return Err(Refusal::new("file", "this file is no text")
-            .given("bytes that no table holds")
-            .accepted("a text file with cells parted by comma, semicolon or tab")
-            .example("results.csv"));
+        return Err("no text");
     }
     let begins = text.trim_start_matches('\u{feff}').trim_start().to_lowercase();
-    if begins.starts_with("<!doctype") || begins.starts_with("<html") {
-        return Err(Refusal::new("file", "this file is a web page, and a table in CSV is wanted")
-            .given("a web page")
-            .accepted("the table itself: copy its cells, or save it as CSV")
-            .example("results.csv"));
-    }
-    Ok(text)
+    if begins.starts_with("<!doctype") || begins.starts_with("<html") { Err(WEB_PAGE) } else { Ok(text) }
 }
 
 fn utf16(bytes: &[u8], word: impl Fn([u8; 2]) -> u16) -> String {

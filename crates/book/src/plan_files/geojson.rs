@@ -65,8 +65,14 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
             .accepted("GeoJSON as RFC 7946 has it: a FeatureCollection, a Feature or a geometry")
             .example(r#"{"type":"Feature","properties":{"kind":"tree"},"geometry":{"type":"Point","coordinates":[-93.5,42.5]}}"#)
     };
-    let parsed: GeoJson =
-        text.parse().map_err(|error| refused(format!("this is not GeoJSON that can be read: {error}")))?;
+    let parsed: GeoJson = text.parse().map_err(|error| {
+        let given =
+            serde_json::from_str::<Value>(text).ok().and_then(|value| text_in_coordinates(&value, false));
+        match given {
+            Some(given) => super::place::not_one_number(format!("{given:?} among the coordinates"), &given),
+            None => refused(format!("this is not GeoJSON that can be read: {error}")),
+        }
+    })?;
     let features = match parsed {
         GeoJson::FeatureCollection(collection) => collection.features,
         GeoJson::Feature(feature) => vec![feature],
@@ -92,6 +98,18 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
         }
     }
     Ok(plan)
+}
+
+/// The first text that stands where a number of a place is wanted.
+fn text_in_coordinates(value: &Value, inside: bool) -> Option<String> {
+    match value {
+        Value::String(text) if inside => Some(text.clone()),
+        Value::Array(items) => items.iter().find_map(|item| text_in_coordinates(item, inside)),
+        Value::Object(members) => {
+            members.iter().find_map(|(name, member)| text_in_coordinates(member, name == "coordinates"))
+        }
+        _ => None,
+    }
 }
 
 fn described(properties: &Map<String, Value>, form: Form) -> Result<ReadPart, String> {

@@ -106,6 +106,9 @@ fn point(at: &Point) -> Waypoint {
 
 pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
     let file: Gpx = gpx::read(text.as_bytes()).map_err(|error| {
+        if let Some((name, given, line)) = no_number(text) {
+            return super::place::not_one_number(format!("{name}={given:?} in line {line}"), given);
+        }
         Refusal::new("file", format!("this is not GPX that can be read: {error}"))
             .given(text.chars().take(60).collect::<String>())
             .accepted("a GPX 1.0 or 1.1 file, as phones and hand-held receivers write it")
@@ -144,6 +147,30 @@ pub(super) fn read(text: &str) -> Result<ReadPlan, Refusal> {
         }
     }
     Ok(plan)
+}
+
+/// The first latitude or longitude that is no number: its name, what stands there, and its line.
+fn no_number(text: &str) -> Option<(&str, &str, usize)> {
+    text.lines().enumerate().find_map(|(at, line)| {
+        let words = line.match_indices(['l', 'L']).filter_map(|(from, _)| line.get(from..));
+        words
+            .filter_map(attribute)
+            .find(|(_, given)| given.trim().parse::<f64>().is_err())
+            .map(|(name, given)| (name, given, at + 1))
+    })
+}
+
+/// `lat="42.5"` at the beginning of a text: its name and what stands between the quotation marks.
+fn attribute(text: &str) -> Option<(&str, &str)> {
+    let (name, rest) = text.split_once('=')?;
+    let name = name.trim_end();
+    if !["lat", "lon"].contains(&name) {
+        return None;
+    }
+    let rest = rest.trim_start();
+    let mark = rest.chars().next().filter(|mark| ['"', '\''].contains(mark))?;
+    let given = rest.get(1..)?.split(mark).next()?;
+    Some((name, given))
 }
 
 impl ReadPlan {

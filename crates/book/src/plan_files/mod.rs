@@ -21,6 +21,7 @@ use crate::snapshot::Snapshot;
 pub use csv::plan_csv;
 pub use geojson::plan_geojson;
 pub use gpx::plan_gpx;
+use place::FileForm;
 pub use take::{PlanImport, PlanImported};
 pub use walks::WalkIs;
 use walks::{few_enough, formed, joined};
@@ -106,18 +107,27 @@ fn read_file(bytes: &[u8], farm: Option<Point>) -> Result<ReadPlan, Refusal> {
         .accepted("a GeoJSON, GPX or CSV file of up to 16 MB")
         .example("the walk of one day"));
     }
-    let text = crate::csv_in::table_text(bytes)?;
+    let text = crate::csv_in::text_of(bytes).map_err(|what| {
+        Refusal::new("file", format!("this file is {what}, and places are wanted as GeoJSON, GPX or CSV"))
+            .given(what)
+            .accepted(if what == "a picture" {
+                "a GeoJSON, GPX or CSV file; a picture goes under the plan by itself"
+            } else {
+                "a GeoJSON, GPX or CSV file, as phones, receivers and mapping programs write them"
+            })
+            .example("walk.gpx")
+    })?;
     let text = text.trim_start_matches('\u{feff}').trim();
-    let mut read = match text.chars().next() {
+    let (mut read, form) = match text.chars().next() {
         None => {
             return Err(Refusal::new("file", "the file is empty")
                 .given("nothing")
                 .accepted("a GeoJSON, GPX or CSV file")
                 .example("plan.geojson"));
         }
-        Some('{' | '[') => geojson::read(text)?,
-        Some('<') => gpx::read(text)?,
-        Some(_) => csv::read(text)?,
+        Some('{' | '[') => (geojson::read(text)?, FileForm::GeoJson),
+        Some('<') => (gpx::read(text)?, FileForm::Gpx),
+        Some(_) => (csv::read(text)?, FileForm::Table),
     };
     if read.parts.is_empty() {
         return Err(Refusal::new("file", "nothing that can be drawn stands in this file")
@@ -131,7 +141,7 @@ fn read_file(bytes: &[u8], farm: Option<Point>) -> Result<ReadPlan, Refusal> {
             .accepted(format!("at most {MOST_THINGS}"))
             .example("the parts of one farm"));
     }
-    place::check(&mut read, farm)?;
+    place::check(&mut read, farm, form)?;
     Ok(read)
 }
 

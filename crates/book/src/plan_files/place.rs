@@ -4,14 +4,37 @@ use ground::kit::Refusal;
 use ground::kit::quantity::number;
 use ground::spatial::area::distance_m;
 use ground::spatial::plane;
-use ground::spatial::typed::FAR_FROM_FARM_M;
+use ground::spatial::typed::{FAR_FROM_FARM_M, far_from_farm};
 
 use super::ReadPlan;
 use crate::model::{Form, Frame, Point};
 
+/// How a file tells its places.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum FileForm {
+    GeoJson,
+    Gpx,
+    Table,
+}
+
+/// Degrees that are not told as one number.
+pub(super) fn not_one_number(what: String, given: &str) -> Refusal {
+    Refusal::new(
+        "file",
+        format!(
+            "{what} is not one number: degrees with decimals are wanted, with a minus sign for south and west"
+        ),
+    )
+    .given(given.chars().take(60).collect::<String>())
+    .accepted(
+        "a latitude or longitude as one number of degrees; 42° 30.07' N is 42.5012, 93° 29.92' W is -93.4987",
+    )
+    .example("42.5012")
+}
+
 /// Sees to it that every place is on the Earth and near the farm; numbers that were swapped throughout are put right
 /// and that is told.
-pub(super) fn check(read: &mut ReadPlan, farm: Option<Point>) -> Result<(), Refusal> {
+pub(super) fn check(read: &mut ReadPlan, farm: Option<Point>, form: FileForm) -> Result<(), Refusal> {
     let degrees: Vec<Point> = read
         .parts
         .iter()
@@ -33,22 +56,29 @@ pub(super) fn check(read: &mut ReadPlan, farm: Option<Point>) -> Result<(), Refu
                 each(&mut part.outline.form, |at| *at = [at[1], at[0]]);
             }
         }
-        read.remarks.push(
-            "The numbers of this file stood as latitude, longitude; GeoJSON and WKT want longitude first. As written \
-             they lie nowhere near the farm, so they were taken the other way round."
-                .to_owned(),
-        );
+        let swapped = match form {
+            FileForm::GeoJson => {
+                "The numbers of this file stood as latitude, longitude; GeoJSON wants longitude first."
+            }
+            FileForm::Gpx => "In this file the latitudes stand under lon and the longitudes under lat.",
+            FileForm::Table => "In this table latitude and longitude are swapped; WKT wants longitude first.",
+        };
+        let why = match farm {
+            Some(_) => "As written they lie nowhere near the farm",
+            None => "As written some are no places on the Earth",
+        };
+        read.remarks.push(format!("{swapped} {why}, so they were taken the other way round."));
         return Ok(());
     }
     let Some(wrong) = degrees.iter().find(|at| !fits(**at, farm)) else { return Ok(()) };
     let on_earth = wrong[0].abs() <= 180.0 && wrong[1].abs() <= 90.0;
     let message = match farm {
         Some(farm) if on_earth => format!(
-            "a place in this file ({}°, {}°) lies {} km from the farm; nothing was taken in. If the file is right, mend \
+            "a place in this file ({}°, {}°) lies {}; nothing was taken in. If the file is right, mend \
              the place of the farm on its plan first",
             number(wrong[1]),
             number(wrong[0]),
-            number((distance_m(farm, *wrong) / 1000.0).round())
+            far_from_farm(distance_m(farm, *wrong))
         ),
         _ => {
             format!("{}, {} is no place in degrees; nothing was taken in", number(wrong[0]), number(wrong[1]))
@@ -56,7 +86,7 @@ pub(super) fn check(read: &mut ReadPlan, farm: Option<Point>) -> Result<(), Refu
     };
     Err(Refusal::new("file", message)
         .given(format!("[{}, {}]", wrong[0], wrong[1]))
-        .accepted("longitude, then latitude, in degrees, within 100 km of the farm")
+        .accepted("longitude, then latitude, in degrees, within 100 km (62 miles) of the farm")
         .example("[-93.5, 42.5]"))
 }
 

@@ -507,3 +507,45 @@ fn a_plot_that_was_only_drawn_goes_and_comes_back_with_its_outline() {
     let snapshot = book.snapshot().unwrap();
     assert_eq!((snapshot.plots.len(), snapshot.plan_parts.len()), (1, 0));
 }
+
+/// GPX 1.1 and RFC 7946 (3.1.1) want decimal degrees as numbers; 42° 30.07' is 42.50117°.
+#[test]
+fn degrees_that_are_no_single_number_are_told_as_such() {
+    for (text, given) in [
+        (r#"<gpx version="1.1" creator="a test"><wpt lat="42 30.07 N" lon="-93.5"/></gpx>"#, "42 30.07 N"),
+        ("<gpx version='1.1' creator='a test'>\n<wpt lat='42.5' lon='93,5'/></gpx>", "93,5"),
+        (r#"{"type":"Point","coordinates":["-93.5","42.5"]}"#, "-93.5"),
+    ] {
+        let refusal = read_plan(text.as_bytes(), None, WalkIs::Line).unwrap_err();
+        assert_eq!(refusal.given, given, "{refusal}");
+        assert!(refusal.message.contains("is not one number"), "{refusal}");
+        assert!(!refusal.message.contains("f64") && !refusal.message.contains("element"), "{refusal}");
+    }
+    let gpx = "<gpx version='1.1' creator='a test'>\n<wpt lat='42.5' lon='93,5'/></gpx>";
+    assert!(read_plan(gpx.as_bytes(), None, WalkIs::Line).unwrap_err().message.contains("line 2"));
+}
+
+#[test]
+fn swapped_numbers_are_told_in_the_words_of_their_file() {
+    let farm = Some([-93.49, 42.49]);
+    let gpx = r#"<gpx version="1.1" creator="a test"><wpt lat="-43.5" lon="22.5"/></gpx>"#;
+    let read = read_plan(gpx.as_bytes(), Some([-43.49, 22.49]), WalkIs::Points).unwrap();
+    assert!(read.remarks[0].contains("under lon") && !read.remarks[0].contains("GeoJSON"), "{read:?}");
+    let point = r#"{"type":"Point","coordinates":[42.5,-93.5]}"#;
+    let read = read_plan(point.as_bytes(), farm, WalkIs::Line).unwrap();
+    assert!(read.remarks[0].contains("GeoJSON") && read.remarks[0].contains("near the farm"), "{read:?}");
+    let read = read_plan(point.as_bytes(), None, WalkIs::Line).unwrap();
+    assert!(!read.remarks[0].contains("near the farm"), "a book without a place: {read:?}");
+}
+
+#[test]
+fn what_is_no_file_of_places_is_named() {
+    let refusal = read_plan(b"\x89PNG\r\n", None, WalkIs::Line).unwrap_err();
+    assert!(
+        refusal.message.contains("a picture") && refusal.accepted.contains("under the plan"),
+        "{refusal}"
+    );
+    assert!(!refusal.message.contains("laboratory"), "{refusal}");
+    let refusal = read_plan(b"<!DOCTYPE html><html></html>", None, WalkIs::Line).unwrap_err();
+    assert!(refusal.message.contains("a web page"), "{refusal}");
+}

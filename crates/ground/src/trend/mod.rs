@@ -7,6 +7,7 @@ pub mod paired;
 pub mod rank;
 pub mod regression;
 pub mod slope;
+pub mod strands;
 pub mod tail;
 pub mod yearly;
 

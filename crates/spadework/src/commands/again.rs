@@ -74,7 +74,7 @@ fn of_plot(told: &PlotAgain, system: UnitSystem, terminal: &Terminal) -> String 
                 "\n  {}  {} ({} to {}){how}",
                 reading.on,
                 series.property.value(reading.value, system),
-                series.property.number(low.max(0.0), system),
+                series.property.number(low, system),
                 series.property.number(high, system)
             ));
         }

@@ -2,7 +2,9 @@
 
 use std::path::PathBuf;
 
-use advice::maps::{MapReport, Property, accept, back_to_one, map_report, suggested, tell, zones};
+use advice::maps::{
+    MapReport, Property, accept, back_to_one, map_report, not_parted, suggested, tell, zones,
+};
 use advice::plan::FarmPlan;
 use book::Snapshot;
 use clap::Args;
@@ -149,6 +151,7 @@ impl Zones {
         let mut book = if self.accept { shelf::open(&self.book)? } else { shelf::read(&self.book)? };
         let snapshot = book.snapshot()?;
         let units = global.system_or(snapshot.farm.body.units);
+        not_parted(&snapshot, shelf::plot(&snapshot, &self.plot)?.id)?;
         let report = report_of(&snapshot, &self.property, Some(&self.plot))?;
         let plan = FarmPlan::of(&snapshot);
         let speaks_for = suggested(&report, &plan);

@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use advice::plan::{
-    Drawing, FarmPlan, PlanTold, along_longest, beds_kept, shortest_bed, told, typed_corners, typed_holes,
-    typed_place,
+    Drawing, FarmPlan, PlanTold, along_longest, beds_kept, keep_origin, new_remarks, shortest_bed, told,
+    typed_corners, typed_holes, typed_place,
 };
 use advice::words::counted;
 use book::model::{Form, KeepOutWhy, PartKind};
@@ -23,7 +23,7 @@ use crate::files;
 use crate::report::{Report, table};
 use crate::shelf;
 use crate::terminal::Terminal;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, in_units};
 
 /// Options of `plan`.
 #[derive(Debug, Args)]
@@ -178,9 +178,16 @@ impl Plan {
                         .into());
                 }
                 let asked = Typed { sides, at, corners, hole, line };
-                let (form, sides_m, remarks) = asked.read(kind, &snapshot, &plan, system)?;
+                let plan = plan.fixed_by(&snapshot, &asked.places());
+                let (form, sides_m, mut remarks) = asked.read(kind, &snapshot, &plan, system)?;
                 let drawing = Drawing { kind, name, plot, why, form, sides_m, note };
-                let id = held.write(|writing| drawing.add(writing, &plan, &shelf::stamp("")))?;
+                let drawn = held.write(|writing| {
+                    let fixed = keep_origin(writing, &snapshot, &plan, &shelf::stamp(""))?;
+                    Ok((drawing.add(writing, &plan, &shelf::stamp(""))?, fixed))
+                });
+                let (id, fixed) = drawn.map_err(|error| in_units(error, system))?;
+                remarks.extend(fixed);
+                remarks.extend(new_remarks(&snapshot, &held.snapshot()?, system));
                 let mut lines = vec![format!("Drawn: {id}")];
                 lines.extend(remarks.iter().cloned());
                 Report::new(&json!({ "id": id, "remarks": remarks }), lines.join("\n"))
@@ -207,17 +214,21 @@ impl Plan {
                     Some(text) => bearing_degrees("direction", text)?,
                     None => along_longest(&area),
                 };
+                let told = |refusal: Refusal| in_units(refusal, system);
                 let rules = BedRules {
-                    bed_m: bounded("bed", bed_m)?,
-                    path_m: bounded("path", path_m)?,
-                    bearing_degrees: bounded("direction", bearing)?,
-                    margin_m: bounded("margin", width("margin", &margin, Dimension::Length)?)?,
+                    bed_m: bounded("bed", bed_m).map_err(told)?,
+                    path_m: bounded("path", path_m).map_err(told)?,
+                    bearing_degrees: bounded("direction", bearing).map_err(told)?,
+                    margin_m: bounded("margin", width("margin", &margin, Dimension::Length)?)
+                        .map_err(told)?,
                     shortest_m: match &shortest {
-                        Some(text) => bounded("shortest", width("shortest", text, Dimension::Length)?)?,
+                        Some(text) => {
+                            bounded("shortest", width("shortest", text, Dimension::Length)?).map_err(told)?
+                        }
                         None => shortest_bed(),
                     },
                 };
-                let layout = bed_layout(&area, &rules)?;
+                let layout = bed_layout(&area, &rules).map_err(told)?;
                 let text = format!(
                     "{}, {} long together, {:.0} % of the plot.",
                     counted(layout.beds.len(), "bed", "beds"),
@@ -225,9 +236,11 @@ impl Plan {
                     layout.share_percent
                 );
                 let kept = match &keep {
-                    Some(name) => held.write(|writing| {
-                        beds_kept(writing, &plan, plot, name, bed_m, &layout, &shelf::stamp(""))
-                    })?,
+                    Some(name) => held
+                        .write(|writing| {
+                            beds_kept(writing, &plan, plot, name, bed_m, &layout, &shelf::stamp(""))
+                        })
+                        .map_err(|error| in_units(error, system))?,
                     None => Vec::new(),
                 };
                 let lengths: Vec<f64> = layout.beds.iter().map(|bed| bed.length_m).collect();
@@ -254,7 +267,11 @@ impl Plan {
                 let file_name =
                     file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
                 let how = PlanImport { file_name, kind: kind_of(&kind)?, walk_is };
-                let kept = shelf::open(&book)?.import_plan(&bytes, &how, &shelf::stamp(""))?;
+                let mut held = shelf::open(&book)?;
+                let before = held.snapshot()?;
+                let system = global.system_or(before.farm.body.units);
+                let mut kept = held.import_plan(&bytes, &how, &shelf::stamp(""))?;
+                kept.remarks.extend(new_remarks(&before, &held.snapshot()?, system));
                 let mut lines = vec![format!(
                     "{} drawn, {} made.",
                     counted(kept.parts, "thing", "things"),
@@ -365,6 +382,12 @@ struct Typed {
 type Read = (Form, Option<[f64; 2]>, Vec<String>);
 
 impl Typed {
+    /// Every text that may hold places.
+    fn places(&self) -> Vec<&str> {
+        let own = [&self.at, &self.corners].into_iter().flatten().chain(&self.hole);
+        own.flat_map(|text| text.split(';')).collect()
+    }
+
     fn read(
         &self,
         kind: PartKind,

@@ -212,3 +212,28 @@ fn every_wrong_cell_of_a_table_is_told_and_nothing_is_stored() {
     assert!(!book.stdout.contains("\"pH\""), "{}", book.told());
     assert_eq!(std::fs::read(folder.path().join("a.farmbook")).expect("the book"), before);
 }
+
+#[test]
+fn a_second_figure_of_a_bag_is_refused_unless_it_is_said_to_be_one() {
+    let folder = demo();
+    let plan = plan_of(folder.path());
+    let tell = |table: &str, more: &[&str]| {
+        results(folder.path(), &[&["--plan", &plan, "--csv", "-", "--by", "Ada"], more].concat(), table)
+    };
+    let first = tell("bag,pH\n1,6.4\n", &[]);
+    assert_eq!(first.code, 0, "{}", first.told());
+    // Nothing typed tells of sand, silt and clay, so no word of them either.
+    assert_eq!(first.stdout.trim().lines().count(), 1, "{}", first.told());
+    let refused = tell("bag,pH\n1,5.2\n", &[]);
+    assert_eq!(refused.code, 2, "{}", refused.told());
+    for said in ["line 2", "6.4", "--second-reading"] {
+        assert!(refused.said(said), "{said}: {}", refused.told());
+    }
+    assert_eq!(tell("bag,pH\n1,5.2\n", &["--second-reading"]).code, 0);
+    let felt = tell("bag,feel\n2,no ribbon\n", &[]);
+    assert!(felt.stdout.trim().lines().count() > 1, "{}", felt.told());
+    // A wrong day and a wrong cell are told at once.
+    let both = tell("bag,pH\n3,64\n", &["--on", "2026-15-01"]);
+    assert_eq!(both.code, 2, "{}", both.told());
+    assert!(both.said("2026-15-01") && both.said("line 2"), "{}", both.told());
+}

@@ -105,9 +105,47 @@ fn what_is_mistyped_is_told_at_its_option_and_nothing_is_drawn() {
         assert!(run.code != 0 && run.said(words), "{arguments:?}: {}", run.told());
     }
     assert!(parts(path).is_empty());
+    // A refusal of what is neither names both ways of saying a place.
+    let run = add(path, &["tree", "--at", "10 m east"]);
+    assert!(run.code != 0 && run.said("distances east and north") && run.said("latitude"), "{}", run.told());
+}
+
+#[test]
+fn degrees_give_an_empty_plan_its_place() {
     let floating = farm(None);
-    let run = add(floating.path(), &["tree", "--at", "42.50121, -93.49872"]);
-    assert!(run.code != 0 && run.said("not fixed to the Earth"), "{}", run.told());
+    let path = floating.path();
+    sound(add(path, &["tree", "--at", "42.50121, -93.49872"]));
+    let told = sound(run_in(path, &["plan", "show", "a.farmbook", "--json"], "")).json();
+    assert_eq!(told["origin"]["latitude_degrees"].as_f64(), Some(42.50121), "{told}");
+    // A thousandth of a degree of latitude is 111 m (WGS 84).
+    sound(add(path, &["tree", "--at", "42.50221, -93.49872"]));
+    let north = parts(path)[1]["points"][0][1].as_f64().unwrap();
+    assert!((north - 111.0).abs() < 0.5, "{north}");
+    // Where distances were drawn first, that they count from there now is told.
+    let other = farm(None);
+    sound(add(other.path(), &["tree", "--at", "5 m, 5 m"]));
+    let run = sound(add(other.path(), &["tree", "--at", "42.50121, -93.49872"]));
+    assert!(run.stdout.contains("now counts from the first place typed"), "{}", run.told());
+}
+
+#[test]
+fn remarks_on_what_was_drawn_come_with_it() {
+    let folder = farm(None);
+    let path = folder.path();
+    let crossed = ["plot", "--name", "Bow tie", "--corners", "0, 0; 40, 30; 40, 0; 0, 30"];
+    let run = sound(add(path, &crossed));
+    assert!(run.stdout.contains("Bow tie: ") && run.stdout.contains("crosses itself"), "{}", run.told());
+    let file = r#"{"type":"Feature","properties":{"kind":"plot","name":"Tie","frame":"metres"},"geometry":{"type":"Polygon","coordinates":[[[100,0],[140,30],[140,0],[100,30],[100,0]]]}}"#;
+    std::fs::write(path.join("tie.geojson"), file).unwrap();
+    let run = sound(run_in(path, &["plan", "import", "a.farmbook", "tie.geojson"], ""));
+    assert!(run.stdout.contains("Tie: ") && run.stdout.contains("crosses itself"), "{}", run.told());
+    // A book in feet is told its limits in feet: 30 m are 98 ft 5 in.
+    let us = run_in(
+        path,
+        &["plan", "beds", "a.farmbook", "Tie", "--bed", "200ft", "--path", "1ft", "--units", "us"],
+        "",
+    );
+    assert!(us.code != 0 && us.said("98") && !us.said(" 30 m"), "{}", us.told());
 }
 
 #[test]

@@ -172,7 +172,7 @@ fn series_view(one: &Series, units: UnitSystem) -> SeriesView {
                 format!(
                     "{} ({} to {})",
                     property.value(reading.value, units),
-                    property.number(low.max(0.0), units),
+                    property.number(low, units),
                     property.number(high, units)
                 ),
                 tell::how(reading, units),
@@ -207,7 +207,7 @@ fn figure(one: &Series, units: UnitSystem) -> Figure {
                 year: f64::from(reading.on.year()) + f64::from(reading.on.day_of_year() - 1) / 365.25,
                 day,
                 value: scale * reading.value,
-                range: [scale * low.max(0.0), scale * high],
+                range: [scale * low, scale * high],
                 how,
                 cut,
             }

@@ -50,6 +50,19 @@ async fn zones_are_taken_as_plots_and_joined_back() {
     let zone = yard.snapshot().plot_named("Long pasture, zone 1").unwrap().id;
     let zone = yard.get(&format!("/plots/{zone}")).await.body;
     assert!(zone.contains("A zone of") && zone.contains(&format!("/plots/{plot}")), "{zone}");
+    // Its other pages say so too, and nothing is planned or parted there again.
+    let note = "was parted into zones</strong>";
+    for path in ["acidity", "feeding", "water", "again", "posts"] {
+        let page = yard.get(&format!("/plots/{plot}/{path}")).await.body;
+        assert!(page.contains(note), "{path}");
+    }
+    assert!(!whole.contains(note), "it is said once");
+    let sampling = yard.get(&format!("/plots/{plot}/sampling")).await;
+    assert!(sampling.body.contains("each is sampled by itself"), "{}", sampling.body);
+    let again = yard.post("/maps/ph/zones", &[("plot", &plot), ("count", "2")]).await;
+    assert!(again.body.contains("has zones already"), "{}", again.body);
+    let map = yard.get(&format!("/maps/ph?plot={plot}")).await.body;
+    assert!(map.contains("was parted into 2 zones"), "{map}");
     let joined = yard.post("/maps/join", &[("plot", &plot)]).await;
     assert_eq!(joined.status, StatusCode::SEE_OTHER, "{}", joined.body);
     assert_eq!(yard.snapshot().plots.len(), before);

@@ -136,9 +136,17 @@ async fn degrees_are_read_as_people_write_them_and_slips_are_told() {
     let floating = Yard::empty();
     let told = refused(&floating.post("/plan/parts", &[("kind", "tree"), ("first", "42.5, -93.5 N")]).await);
     assert!(!told.is_empty());
-    let told =
-        refused(&floating.post("/plan/parts", &[("kind", "tree"), ("first", "42.50121, -93.49872")]).await);
-    assert!(told.contains("not fixed to the Earth"), "{told}");
+    // Neither a place in degrees nor two distances: both are named, with an example of each.
+    let told = refused(&yard.post("/plan/parts", &[("kind", "tree"), ("first", "10 m east")]).await);
+    assert!(told.contains("distances east and north") && told.contains("latitude"), "{told}");
+    // Bare numbers like the farm's own degrees, a sign lost and decimals few: one is asked.
+    let told = refused(&yard.post("/plan/parts", &[("kind", "tree"), ("first", "42.5, 93.4")]).await);
+    assert!(told.to_lowercase().contains("are these degrees?"), "{told}");
+    kept(&yard.post("/plan/parts", &[("kind", "tree"), ("first", "42.5 m, 93.4 m")]).await);
+    // Degrees give a plan without a place its place.
+    kept(&floating.post("/plan/parts", &[("kind", "tree"), ("first", "42.50121, -93.49872")]).await);
+    let origin = floating.snapshot().farm.body.plan_origin.expect("the plan has its place");
+    assert!((origin.latitude_degrees.get() - 42.50121).abs() < 1e-9, "{origin:?}");
 }
 
 #[tokio::test]
@@ -445,4 +453,36 @@ async fn the_place_of_the_plan_is_read_as_people_write_it_and_never_half_a_world
         assert!(!answer.body.contains("name=\"far\""), "{}", answer.body);
     }
     assert_eq!(origin(&yard), Some([42.503, -93.503]));
+}
+
+/// A picture by whose spots it is centimetres wide was fixed by degrees that were read as distances.
+#[tokio::test]
+async fn a_picture_smaller_than_a_step_is_asked_about() {
+    let yard = fixed().await;
+    // The head of a GIF of 10 by 10 pixels (GIF89a specification, sections 17 and 18).
+    let bytes = b"GIF89a\n\0\n\0\x80\0\0\0\0\0\xff\xff\xff";
+    let fields = [("name", "From the air"), ("spots", "1, 1 = 0 m, 0 m\n9, 1 = 0.05 m, 0 m")];
+    let answer = yard.post_file("/plan/underlays", &fields, ("picture", "farm.gif", &bytes[..])).await;
+    let told = refused(&answer);
+    assert!(told.contains("are they degrees"), "{told}");
+    assert!(yard.snapshot().underlays.is_empty(), "nothing is kept");
+}
+
+#[tokio::test]
+async fn what_a_crossing_outline_brings_is_told_and_an_emptied_notice_can_go() {
+    let yard = Yard::empty();
+    let empty = yard.get("/plan").await.body;
+    // The script takes pieces marked so anew after each stroke.
+    assert!(empty.contains("<div id=\"plan-empty\" data-fresh><p"), "{empty}");
+    let fields = [("kind", "plot"), ("name", "Bow tie"), ("corners", "0, 0\n40, 30\n40, 0\n0, 30")];
+    let page = follow(&yard, &yard.post("/plan/parts", &fields).await).await;
+    assert!(page.contains("<p>Bow tie: "), "{page}");
+    assert!(page.contains("<div id=\"plan-empty\" data-fresh></div>"), "{page}");
+    let picture =
+        yard.post_file("/plan/files", &[("kind", "plot")], ("file", "farm.png", &b"\x89PNG\r\n"[..])).await;
+    let told = refused(&picture);
+    assert!(
+        told.contains("picture") && told.contains("under the plan") && !told.contains("laboratory"),
+        "{told}"
+    );
 }

@@ -143,6 +143,39 @@ test("a plot is drawn by dragging, taken back, brought again, mended, and stays"
   expect(trouble).toEqual([]);
 });
 
+/** How far names reach over the edge of the plan, and how many are shown. */
+async function names_over(page: Page): Promise<{ over: number; shown: number }> {
+  return page.locator(".plan-map").evaluate((map) => {
+    const box = map.getBoundingClientRect();
+    const names = [...map.querySelectorAll(".plan-name span")].map((name) => name.getBoundingClientRect());
+    const over = names.map((name) =>
+      Math.max(box.left - name.left, name.right - box.right, box.top - name.top, name.bottom - box.bottom),
+    );
+    return { over: Math.max(...over), shown: names.length };
+  });
+}
+
+test("no name is cut by the edge of the plan, and the parts stand once where there is little room", async ({
+  page,
+  demo,
+}) => {
+  await open(page, demo);
+  const is_wide = (page.viewportSize()?.width ?? 0) >= 960;
+  await expect(page.locator(".plan-list")).toBeVisible();
+  await expect(page.locator("#plan-drawn table")).toBeVisible({ visible: is_wide });
+  for (let times = 0; times < 4; times += 1) {
+    const { over, shown } = await names_over(page);
+    expect(shown, "names are shown").toBeGreaterThan(0);
+    expect(over, "pixels over the edge").toBeLessThanOrEqual(0);
+    await button(page, "Zoom in").click();
+  }
+  // Moved, they are put right again.
+  const box = await board(page);
+  const middle = [box.x + box.width / 2, box.y + box.height / 2] as const;
+  await drag(page, middle, [middle[0] - 60, middle[1] - 40]);
+  await expect.poll(async () => (await names_over(page)).over).toBeLessThanOrEqual(0);
+});
+
 test("a plot is drawn by its sides and bearings, with the keyboard alone", async ({ page, demo }) => {
   test.setTimeout(240_000);
   await open(page, demo);

@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, it } from "vitest";
-import { moveInTables } from "./enter";
+import { moveInTables, pressOwnButton } from "./enter";
 
 function press(key: string, more: KeyboardEventInit = {}): KeyboardEvent {
   const event = new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true, ...more });
@@ -50,5 +50,18 @@ describe("a table of results", () => {
     expect(sent).toBe(0);
     press("Enter", { ctrlKey: true });
     expect(sent).toBe(1);
+  });
+});
+
+describe("a part with a button of its own", () => {
+  it("presses that one with Enter", () => {
+    document.body.innerHTML = `<form><button id="keep"></button><details open data-own-button><input name="figures"><button id="own" type="button"></button></details></form>`;
+    pressOwnButton(document);
+    let pressed = 0;
+    document.getElementById("own")?.addEventListener("click", () => (pressed += 1));
+    document.querySelector<HTMLInputElement>("[name=figures]")?.focus();
+    expect(press("Enter").defaultPrevented).toBe(true);
+    expect(pressed).toBe(1);
+    expect(press("a").defaultPrevented).toBe(false);
   });
 });

@@ -66,3 +66,14 @@ export function moveInTables(root: ParentNode): void {
     });
   }
 }
+
+/** Enter in a part that draws the form anew presses its own button, not the one that keeps everything. */
+export function pressOwnButton(root: ParentNode): void {
+  for (const part of root.querySelectorAll<HTMLElement>("[data-own-button]")) {
+    part.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter" || !(event.target instanceof HTMLInputElement)) return;
+      event.preventDefault();
+      part.querySelector("button")?.click();
+    });
+  }
+}

@@ -1,6 +1,6 @@
 // Every page works without this script; it adds what only a script can do.
 import "./styles/main.css";
-import { moveInTables } from "./enter";
+import { moveInTables, pressOwnButton } from "./enter";
 import { focusSummary } from "./error-summary";
 import { startFilms } from "./film";
 import { lookWhileTyping } from "./look";
@@ -19,3 +19,4 @@ startFilms(document);
 const plan = document.querySelector<HTMLElement>("[data-plan]");
 if (plan !== null) void import("./plan").then(({ start_plan }) => start_plan(plan));
 moveInTables(document);
+pressOwnButton(document);

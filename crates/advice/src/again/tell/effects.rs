@@ -5,7 +5,7 @@ use book::model::UnitSystem;
 use super::super::effects::Effect;
 use super::super::next::LIME_MONTHS;
 use super::super::property::Property;
-use super::{NO_RATIO, arrow, signed, step_told};
+use super::steps::{NO_RATIO, arrow, signed, step_told};
 use crate::words;
 
 /// What was done and what the readings say of it.

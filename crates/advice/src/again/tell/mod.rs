@@ -1,6 +1,7 @@
 //! Series, effects and walks in a grower's words, the same for the pages, the command line and the work plan.
 
 mod effects;
+mod steps;
 mod walks;
 
 use book::model::{UnitSystem, month_name};
@@ -8,143 +9,90 @@ use ground::trend::breaks::Changed;
 use ground::trend::yearly::Direction;
 use jiff::civil::Date;
 
-use super::property::{Property, Walk};
-use super::series::{Series, Step};
+use super::property::Property;
+use super::series::{Series, Strand};
 use super::{FarmAgain, PlotAgain};
 use crate::words;
+use steps::{of_strand, step_told, trend, years_needed};
 
 pub use effects::{done, effect};
 pub use walks::{group, look, looks, reasons, when};
 
-/// What strays, in words.
-fn scatter(property: Property) -> &'static str {
-    match property.walk() {
-        Some(Walk::SoilTest) => "the laboratory's own scatter and that of the bag",
-        _ if property == Property::Nitrate => "the laboratory's own scatter and that of the bag",
-        _ if property == Property::Yield => "weather alone makes of a yield",
-        _ => "readings stray by themselves",
-    }
-}
-
-/// Why a step from or to nothing is not told.
-const NO_RATIO: &str = "one of the two is nothing, and how far it strays is known only as a share of a value, so the step is not told from scatter";
-
-/// "2.1 → 2.6 %".
-fn arrow(property: Property, before: f64, after: f64, units: UnitSystem) -> String {
-    format!("{} → {}", property.number(before, units), property.value(after, units))
-}
-
-/// A step told from scatter: "not yet more than the laboratory's own scatter ...; it would be above 3 % or below 1.2 %".
-fn step_told(property: Property, step: &Step, units: UnitSystem) -> String {
-    let limits = || {
-        let above = property.value(step.shows_above, units);
-        if step.shows_below > 0.0 {
-            format!("above {above} or below {} it would be", property.value(step.shows_below, units))
-        } else {
-            format!("above {above} it would be")
-        }
-    };
-    if step.difference.credible {
-        format!("more than {}{}", scatter(property), good(property, step.after > step.before))
-    } else {
-        format!("not yet more than {} ({})", scatter(property), limits())
-    }
-}
-
-fn good(property: Property, rises: bool) -> &'static str {
-    match property.rise_is_good() {
-        Some(good) if good == rises => ", to the good",
-        Some(_) => ", to the bad",
-        None => "",
-    }
-}
-
-/// What a series says now, in one or two sentences.
+/// What a series says now: of the readings that are told first, of others made alike, and of a last one that stands alone.
 #[must_use]
 pub fn series(series: &Series, units: UnitSystem) -> String {
     let property = series.property;
     let name = words::capital(&series.name());
-    let Some(last) = series.readings.last() else { return format!("{name}: not read yet.") };
-    let mut said = match (&series.step, series.latest()) {
-        (Some(step), _) => format!(
-            "{name} {}: {}.",
-            arrow(property, step.before, step.after, units),
-            step_told(property, step, units)
-        ),
-        (None, [first, .., last]) => {
-            format!("{name} {}: {}.", arrow(property, first.value, last.value, units), NO_RATIO)
-        }
-        (None, _) if series.readings.len() > 1 => {
-            let before = &series.readings[series.readings.len() - 2];
-            format!(
-                "{name} {}: the two do not compare, since {}.",
-                arrow(property, before.value, last.value, units),
-                cut(series, series.readings.len() - 1, units)
-            )
-        }
-        _ => format!(
-            "{name} {} on {}: one reading, nothing to compare it with yet.",
-            property.value(last.value, units),
-            words::day(last.on)
-        ),
+    let Some((last, first)) = series.readings.last().zip(series.told_first()) else {
+        return format!("{name}: not read yet.");
     };
-    if matches!(property, Property::Sand | Property::Clay)
-        && series.step.is_some_and(|step| step.difference.credible)
-    {
-        said.push_str(
-            " The ground does not change its make-up in a few years: the places or the tests differ.",
+    let Some(told) = of_strand(series, first, units) else {
+        // None was made as another was.
+        return match series.readings.len().checked_sub(2).and_then(|at| series.readings.get(at)) {
+            Some(before) => {
+                let path = steps::arrow(property, before.value, last.value, units);
+                format!(
+                    "{name} {path}: the two do not compare, since {}.",
+                    since(series, series.readings.len() - 1, units)
+                )
+            }
+            None => format!(
+                "{name} {} on {}: one reading, nothing to compare it with yet.",
+                property.value(last.value, units),
+                words::day(last.on)
+            ),
+        };
+    };
+    let mut said = vec![format!("{name} {told}")];
+    let strays = |strand: &Strand| strand.step.is_some_and(|step| step.difference.credible);
+    if matches!(property, Property::Sand | Property::Clay) && strays(first) {
+        said.push(
+            "The ground does not change its make-up in a few years: the places or the tests differ."
+                .to_owned(),
         );
     }
-    if let Some(trend) = trend(series, units) {
-        said.push(' ');
-        said.push_str(&trend);
+    said.extend(trend(property, first, units));
+    if series.strands.len() > 1 {
+        said.push(format!("That is of what was read alike{}.", made(series, first, units)));
     }
-    said
-}
-
-/// The trend of a series, where there are enough years.
-fn trend(series: &Series, units: UnitSystem) -> Option<String> {
-    let found = series.trend.as_ref()?;
-    let property = series.property;
-    let slope = found.slope.slope_per_year;
-    let (unit, scale) = property.unit(units);
-    let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
-    let ends = format!("{} to {}", signed(scale * slope.low), signed(scale * slope.high));
-    let years = found.years;
-    Some(match series.direction? {
-        Direction::NotShown => format!(
-            "Over {years} years no trend that chance would not make (p {:.2}): {}{unit} a year, {ends} with nine chances in ten.{}",
-            found.ranks.p_two_sided,
-            signed(scale * slope.median),
-            if series.years_missing > 0 {
-                format!(
-                    " In {years} years not even a steady rise or fall shows one: {}",
-                    years_needed(series)
-                )
-            } else {
-                String::new()
-            }
-        ),
-        direction => format!(
-            "Over {years} years it {} by {}{unit} a year ({ends} with nine chances in ten{}; p {:.2}).",
-            if direction == Direction::Rises { "rises" } else { "falls" },
-            words::short((scale * slope.median).abs()),
-            good(property, direction == Direction::Rises),
-            found.ranks.p_two_sided
-        ),
-    })
-}
-
-fn years_needed(series: &Series) -> String {
-    match series.years_missing {
-        1 => "one more year is needed before a trend can be told from chance.".to_owned(),
-        more => format!("{more} more years are needed before a trend can be told from chance."),
+    for strand in series.beside() {
+        let Some(told) = of_strand(series, strand, units) else { continue };
+        said.push(format!("Read otherwise{}: {told}", made(series, strand, units)));
+        said.extend(trend(property, strand, units));
     }
+    let place = series.readings.len() - 1;
+    let alone = series.strands.iter().any(|strand| strand.places == [place]);
+    if alone {
+        said.push(format!(
+            "The last, {} on {}, compares with none of them, since {}.",
+            property.value(last.value, units),
+            words::day(last.on),
+            since(series, place, units)
+        ));
+    }
+    said.join(" ")
 }
 
-fn signed(value: f64) -> String {
-    let text = words::short(value.abs());
-    if value < 0.0 && text != "0" { format!("−{text}") } else { text }
+/// " (Millrace soil laboratory, loss on ignition, 0–20 cm; 2019 to 2025)".
+fn made(series: &Series, strand: &Strand, units: UnitSystem) -> String {
+    let readings = series.readings_of(strand);
+    let Some((first, last)) = readings.first().zip(readings.last()) else { return String::new() };
+    let mut how = (*last).clone();
+    how.how.cores = None;
+    let years = match (first.on.year(), last.on.year()) {
+        (one, other) if one == other => one.to_string(),
+        (from, to) => format!("{from} to {to}"),
+    };
+    let how = self::how(&how, units);
+    if how.is_empty() { format!(" ({years})") } else { format!(" ({how}; {years})") }
+}
+
+/// Why a reading does not compare with the one before it.
+fn since(series: &Series, place: usize, units: UnitSystem) -> String {
+    match cut(series, place, units) {
+        why if why.is_empty() => "it was made otherwise".to_owned(),
+        why => why,
+    }
 }
 
 /// A series year by year with its trend, for the page on structure.
@@ -153,19 +101,19 @@ pub fn years(series: &Series, units: UnitSystem) -> String {
     let property = series.property;
     let years: Vec<String> =
         series.years.iter().map(|(year, one)| format!("{year} {}", property.value(*one, units))).collect();
-    let verdict = match (trend(series, units), &series.step) {
+    let found = series.told_first().and_then(|strand| trend(property, strand, units));
+    let verdict = match (found, &series.step) {
         (Some(trend), _) => trend,
         (None, step) => {
-            let missing = years_needed(series);
+            let missing = years_needed(series.years_missing);
             match step {
                 Some(step) => format!("{}. {}", step_told(property, step, units), words::capital(&missing)),
                 None => missing,
             }
         }
     };
-    let before =
-        if series.stretches.len() > 1 { " (what was read otherwise before is left out)" } else { "" };
-    format!("{}: {}{before}: {verdict}", words::capital(&series.name()), years.join(", "))
+    let others = if series.strands.len() > 1 { " (what was read otherwise is left out)" } else { "" };
+    format!("{}: {}{others}: {verdict}", words::capital(&series.name()), years.join(", "))
 }
 
 /// Why a series is cut before a reading; empty where it is not.
@@ -217,7 +165,7 @@ pub fn changes(series: &Series, units: UnitSystem) -> Vec<String> {
             words::day(reading.on),
             all.join("; "),
             if cuts {
-                " The series is cut there: a step is as likely the change's as the ground's. One bag sent to both, or read both ways, would join it again."
+                " The series is cut there: a step is as likely the change's as the ground's, and only what was made alike is put together. One bag sent to both, or read both ways, would join it again."
             } else {
                 " That adds scatter, and does not cut the series."
             }
@@ -238,6 +186,18 @@ pub fn how(reading: &super::gather::Reading, units: UnitSystem) -> String {
     parts.join(", ")
 }
 
+/// Which way readings made alike go, where they do.
+fn way(strand: &Strand) -> Option<&'static str> {
+    Some(match strand.direction {
+        Some(Direction::Rises) => "rises",
+        Some(Direction::Falls) => "falls",
+        _ => match strand.step.filter(|step| step.difference.credible)? {
+            step if step.after > step.before => "rose",
+            _ => "fell",
+        },
+    })
+}
+
 /// The whole plot in a sentence or two: what is told from scatter, and what to look at next.
 #[must_use]
 pub fn lead(report: &PlotAgain, today: Date) -> String {
@@ -245,26 +205,36 @@ pub fn lead(report: &PlotAgain, today: Date) -> String {
         .series
         .iter()
         .filter_map(|series| {
-            let way = match series.direction {
-                Some(Direction::Rises) => "rises",
-                Some(Direction::Falls) => "falls",
-                _ => match series.step.filter(|step| step.difference.credible)? {
-                    step if step.after > step.before => "rose",
-                    _ => "fell",
-                },
-            };
+            let way =
+                series.told_first().and_then(way).or_else(|| series.beside().into_iter().find_map(way))?;
             Some(format!("{} {way}", series.name()))
         })
         .collect();
-    let again = report.series.iter().filter(|series| series.readings.len() > 1).count();
+    let again = report.series.iter().filter(|series| series.compares()).count();
+    let apart = report.series.iter().filter(|series| series.readings.len() > 1 && !series.compares()).count();
     let mut said = match (shown.is_empty(), again) {
         (false, _) => format!("More than scatter: {}.", shown.join(", ")),
+        (true, 0) if apart > 0 => {
+            "Nothing was read twice in the same way with a season between, so nothing can be told of change."
+                .to_owned()
+        }
         (true, 0) => "Nothing was read twice yet, so nothing can be told of change.".to_owned(),
-        (true, 1) => "One thing was read more than once; its change is not more than scatter yet.".to_owned(),
+        (true, 1) => {
+            "One thing was read more than once in the same way; its change is not more than scatter yet."
+                .to_owned()
+        }
         (true, more) => {
-            format!("{more} things were read more than once; no change is more than scatter yet.")
+            format!(
+                "{more} things were read more than once in the same way; no change is more than scatter yet."
+            )
         }
     };
+    match apart {
+        0 => {}
+        _ if again == 0 && shown.is_empty() => {}
+        1 => said.push_str(" One more was read again in a way that does not compare."),
+        more => said.push_str(&format!(" {more} more were read again in a way that does not compare.")),
+    }
     if let Some(visit) = report.visits.first() {
         said.push_str(&format!(" Next: {} ({}).", visit.what.to_lowercase(), when(visit, today)));
     }

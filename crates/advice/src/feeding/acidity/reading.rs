@@ -10,7 +10,7 @@ use ground::kit::Bounded;
 use jiff::civil::Date;
 use serde::Serialize;
 
-use crate::lab_report::reports_of;
+use crate::lab_rounds::{Round, lab_rounds};
 
 /// The soil test that acidity is read from.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -19,6 +19,8 @@ pub struct AcidTest {
     pub id: EntryId,
     /// Its day.
     pub on: Date,
+    /// Bags that its figures are means of.
+    pub bags: usize,
     /// Who made it.
     pub laboratory: String,
     /// pH in water.
@@ -50,13 +52,12 @@ pub struct AcidTest {
 
 /// The latest soil test that speaks of pH; else the latest at all.
 pub(super) fn latest(snapshot: &Snapshot, plot: EntryId) -> Option<AcidTest> {
-    let reports = reports_of(snapshot, plot);
-    let speaks = |report: &LabReport| {
-        report.first(Analyte::PhWater).is_some() || report.first(Analyte::PhSalt).is_some()
+    let rounds = lab_rounds(snapshot, plot);
+    let speaks = |round: &&Round<'_>| {
+        round.report.first(Analyte::PhWater).is_some() || round.report.first(Analyte::PhSalt).is_some()
     };
-    let (held, report) =
-        reports.iter().find(|(_, report)| speaks(report)).or_else(|| reports.first()).copied()?;
-    Some(read(held.id, held.body.seen_on, report))
+    let round = rounds.iter().rev().find(speaks).or_else(|| rounds.last())?;
+    Some(read(round))
 }
 
 fn exact(report: &LabReport, analyte: Analyte) -> Option<f64> {
@@ -80,7 +81,8 @@ fn meq(report: &LabReport, analyte: Analyte) -> Option<f64> {
     Some(by * figure.amount.exactly()?)
 }
 
-fn read(id: EntryId, on: Date, report: &LabReport) -> AcidTest {
+fn read(round: &Round<'_>) -> AcidTest {
+    let report: &LabReport = &round.report;
     let ph_water = exact(report, Analyte::PhWater);
     let ph_salt = exact(report, Analyte::PhSalt);
     let mut figures = LimeFigures {
@@ -127,8 +129,9 @@ fn read(id: EntryId, on: Date, report: &LabReport) -> AcidTest {
     let magnesium_ppm = ppm(report, Analyte::Magnesium);
     let (sodium_percent, sodium_from) = super::sodium::percent(report, figures.capacity_meq_100_g);
     AcidTest {
-        id,
-        on,
+        id: round.held.id,
+        on: round.held.body.seen_on,
+        bags: round.bags,
         laboratory: report.laboratory.clone(),
         ph_water,
         ph_salt,

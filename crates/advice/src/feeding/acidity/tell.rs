@@ -120,8 +120,9 @@ fn measured(report: &AcidityReport) -> Vec<String> {
     parts.extend(
         test.figures.aluminium_morgan_ppm.map(|ppm| format!("reactive aluminum {} ppm", number(ppm))),
     );
+    let bags = if test.bags > 1 { format!(", the mean of {} bags", test.bags) } else { String::new() };
     let mut lines = vec![format!(
-        "Tested {}{from}: {}.",
+        "Tested {}{from}{bags}: {}.",
         words::day(test.on),
         if parts.is_empty() { "nothing of acidity".to_owned() } else { parts.join(", ") }
     )];

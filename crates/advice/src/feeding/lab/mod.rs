@@ -6,8 +6,10 @@ pub mod exchange;
 pub mod figure;
 pub mod tell;
 
-use book::model::{EntryId, Observation, UnitSystem};
-use book::{Held, Snapshot};
+use std::borrow::Cow;
+
+use book::Snapshot;
+use book::model::{EntryId, UnitSystem};
 use ground::fertility::analysis::in_ppm::ppm_factor;
 use ground::fertility::analysis::nitrate::nitrate_n_kg_ha;
 use ground::fertility::analysis::report::{Analyte, LabRecommended, LabReport, RateUnit};
@@ -22,6 +24,7 @@ pub use exchange::ExchangeRead;
 pub use figure::{ClassRead, FigureRead};
 
 use crate::lab_report::reports_of;
+use crate::lab_rounds::{Round, lab_rounds};
 use crate::words;
 
 /// Density that nitrate is counted with where the report gives none, g/cm³.
@@ -79,8 +82,10 @@ pub struct ReportRead {
     pub from: String,
     /// Layer that was sampled, cm.
     pub sampled_cm: Option<[f64; 2]>,
-    /// Label of the bag.
+    /// Label of the bag, of one.
     pub bag: String,
+    /// Bags that the figures are means of.
+    pub bags: usize,
     /// Depth that its amounts per area speak of.
     pub basis_depth_cm: Option<f64>,
     /// Every figure.
@@ -118,7 +123,7 @@ pub fn scheme_of(snapshot: &Snapshot) -> Option<Scheme> {
     Scheme::of_key(snapshot.farm.body.nutrient_scheme.as_deref()?)
 }
 
-/// What the laboratory says of a plot: the printout of that record, else the latest. `None` where the book has no
+/// What the laboratory says of a plot: the printout of that record, else the latest, or the mean of the bags of its day. `None` where the book has no
 /// such plot.
 #[must_use]
 pub fn lab_reading(snapshot: &Snapshot, plot: EntryId, asked: Option<EntryId>) -> Option<LabReading> {
@@ -126,14 +131,18 @@ pub fn lab_reading(snapshot: &Snapshot, plot: EntryId, asked: Option<EntryId>) -
     let scheme = scheme_of(snapshot);
     let units = snapshot.farm.body.units;
     let reports = reports_of(snapshot, plot);
-    let shown = asked
-        .and_then(|id| reports.iter().position(|(held, _)| held.id == id))
-        .or((!reports.is_empty()).then_some(0));
+    let rounds = lab_rounds(snapshot, plot);
+    let asked = asked.and_then(|id| reports.iter().find(|(held, _)| held.id == id));
+    let shown = match asked {
+        Some((held, report)) => Some(Round { held, report: Cow::Borrowed(*report), bags: 1 }),
+        None => rounds.last().cloned(),
+    };
+    // Of a mean of several bags every printout can be looked at.
+    let one = shown.as_ref().filter(|round| round.bags == 1).map(|round| round.held.id);
     let others = reports
         .iter()
-        .enumerate()
-        .filter(|(place, _)| Some(*place) != shown)
-        .map(|(_, (held, report))| OtherReport { id: held.id, on: held.body.seen_on, from: from(report) })
+        .filter(|(held, _)| Some(held.id) != one)
+        .map(|(held, report)| OtherReport { id: held.id, on: held.body.seen_on, from: from(report) })
         .collect();
     Some(LabReading {
         plot,
@@ -145,7 +154,7 @@ pub fn lab_reading(snapshot: &Snapshot, plot: EntryId, asked: Option<EntryId>) -
             says: scheme.says(),
         }),
         unknown_scheme: snapshot.farm.body.nutrient_scheme.clone().filter(|_| scheme.is_none()),
-        report: shown.map(|place| report_read(snapshot, scheme, reports[place].0, reports[place].1, units)),
+        report: shown.map(|round| report_read(snapshot, scheme, &round, units)),
         others,
     })
 }
@@ -162,19 +171,23 @@ fn from(report: &LabReport) -> String {
 fn report_read(
     snapshot: &Snapshot,
     scheme: Option<Scheme>,
-    held: &Held<Observation>,
-    report: &LabReport,
+    round: &Round<'_>,
     units: UnitSystem,
 ) -> ReportRead {
+    let (held, report): (_, &LabReport) = (round.held, &round.report);
     let sample = held.body.sample.and_then(|id| snapshot.sample(id));
     let sampled_cm = sample.map(|sample| [sample.body.from_cm.get(), sample.body.to_cm.get()]);
     let thickness = sampled_cm.map(|[from, to]| to - from);
     ReportRead {
         id: held.id,
         on: held.body.seen_on,
-        from: from(report),
+        from: format!("{}{}", from(report), round.of_bags()),
         sampled_cm,
-        bag: sample.map(|sample| sample.body.bag_label.clone()).unwrap_or_default(),
+        bag: sample
+            .filter(|_| round.bags == 1)
+            .map(|sample| sample.body.bag_label.clone())
+            .unwrap_or_default(),
+        bags: round.bags,
         basis_depth_cm: report.basis_depth_cm.map(Bounded::get),
         figures: report
             .figures

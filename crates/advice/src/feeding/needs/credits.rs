@@ -15,6 +15,7 @@ use serde::Serialize;
 
 use crate::covers::nitrogen::for_planting;
 use crate::feeding::contents::contents;
+use crate::lab_rounds::lab_rounds;
 use crate::watering::season_irrigation_mm;
 
 /// Organic matter that the rates take for granted, percent (our judgement: they were drawn up on ground of
@@ -102,13 +103,12 @@ fn water_nitrate(snapshot: &Snapshot, planting: &Held<Planting>) -> Option<Credi
 }
 
 fn nitrate(snapshot: &Snapshot, plot: EntryId, planted_on: Date) -> Option<CreditLine> {
-    let (held, report) = snapshot
-        .lab_reports_on(plot)
-        .filter(|(held, report)| {
-            let days = (planted_on - held.body.seen_on).get_days();
-            i64::from(days.abs()) <= NITRATE_GOOD_FOR_DAYS && report.first(Analyte::NitrateN).is_some()
-        })
-        .last()?;
+    let rounds = lab_rounds(snapshot, plot);
+    let round = rounds.iter().rfind(|round| {
+        let days = (planted_on - round.held.body.seen_on).get_days();
+        i64::from(days.abs()) <= NITRATE_GOOD_FOR_DAYS && round.report.first(Analyte::NitrateN).is_some()
+    })?;
+    let (held, report) = (round.held, &round.report);
     let figure = report.first(Analyte::NitrateN)?;
     let amount = figure.amount.exactly()?;
     let sample = held.body.sample.and_then(|id| snapshot.sample(id));
@@ -132,11 +132,14 @@ fn nitrate(snapshot: &Snapshot, plot: EntryId, planted_on: Date) -> Option<Credi
     ))
 }
 
+/// Organic matter of the latest round of printouts that tell it.
+pub(super) fn reported_organic_matter_percent(snapshot: &Snapshot, plot: EntryId) -> Option<f64> {
+    let rounds = lab_rounds(snapshot, plot);
+    rounds.iter().rev().find_map(|round| round.report.first(Analyte::OrganicMatter)?.amount.exactly())
+}
+
 fn organic_matter(snapshot: &Snapshot, plot: EntryId) -> Option<CreditLine> {
-    let from_report = snapshot
-        .lab_reports_on(plot)
-        .filter_map(|(_, report)| report.first(Analyte::OrganicMatter)?.amount.exactly())
-        .last();
+    let from_report = reported_organic_matter_percent(snapshot, plot);
     let seen = || {
         snapshot
             .evidence(plot)

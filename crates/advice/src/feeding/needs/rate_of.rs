@@ -159,10 +159,7 @@ fn by_scheme(
 }
 
 fn organic_matter(snapshot: &Snapshot, need: &BedNeed) -> Option<f64> {
-    snapshot
-        .lab_reports_on(need.plot)
-        .filter_map(|(_, report)| report.first(Analyte::OrganicMatter)?.amount.exactly())
-        .last()
+    super::credits::reported_organic_matter_percent(snapshot, need.plot)
 }
 
 /// What the hoped-for harvest carries away, where nothing better is known.

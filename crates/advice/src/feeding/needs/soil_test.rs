@@ -8,6 +8,8 @@ use ground::kit::chance::{Chance, Fingerprint};
 use jiff::civil::Date;
 use serde::Serialize;
 
+use crate::lab_rounds::{decimals, lab_rounds};
+
 /// Draws of a need.
 pub const NEED_DRAWS: usize = 200;
 
@@ -46,7 +48,8 @@ pub struct SoilTest {
 #[must_use]
 pub fn soil_test(snapshot: &Snapshot, plot: EntryId, scheme: Scheme, analyte: Analyte) -> Option<SoilTest> {
     let mut found: Option<SoilTest> = None;
-    for (held, report) in snapshot.lab_reports_on(plot) {
+    for round in lab_rounds(snapshot, plot) {
+        let report: &LabReport = &round.report;
         for figure in report.of(analyte) {
             let reading = interpret_in(scheme, report, figure);
             // A later figure without a class does not hide an earlier one that has one.
@@ -55,9 +58,13 @@ pub fn soil_test(snapshot: &Snapshot, plot: EntryId, scheme: Scheme, analyte: An
             }
             found = Some(SoilTest {
                 analyte,
-                record: held.id,
-                on: held.body.seen_on,
-                printed: format!("{} {}", figure.amount.words(), figure.unit.symbol()).trim().to_owned(),
+                record: round.held.id,
+                on: round.held.body.seen_on,
+                printed: format!(
+                    "{}{}",
+                    format!("{} {}", figure.amount.words(), figure.unit.symbol()).trim(),
+                    round.of_bags()
+                ),
                 draws: draws(scheme, report, figure, reading.class()),
                 odds: Vec::new(),
                 reading,
@@ -96,11 +103,7 @@ fn draws(
 
 /// Half a unit of the last digit that a figure is printed with.
 fn half_unit(value: f64) -> f64 {
-    let text = ground::kit::quantity::number(value);
-    let decimals = text.split_once('.').map_or(0, |(_, after)| after.len());
-    #[expect(clippy::cast_precision_loss, reason = "a few digits")]
-    let power = libm::pow(10.0, -(decimals as f64));
-    0.5 * power
+    0.5 * libm::pow(10.0, -f64::from(decimals(value)))
 }
 
 fn odds(draws: &[Option<ClassFound>]) -> Vec<(String, f64)> {

@@ -8,6 +8,9 @@ use crate::spatial::area::distance_m;
 /// Farther from the farm than this, a place is told as a likely slip.
 pub const FAR_FROM_FARM_M: f64 = 100_000.0;
 
+/// The international mile (exact by definition).
+const METRES_A_MILE: f64 = 1609.344;
+
 /// A place as typed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TypedPlace {
@@ -64,24 +67,30 @@ pub fn place_of(field: &str, text: &str, farm: Option<[f64; 2]>) -> Result<Typed
     match meant {
         Some((other, why)) => {
             remarks.push(format!(
-                "As written this place lies {} from the farm; {why}, and it was taken as {}°, {}°.",
-                far(off),
+                "As written this place lies {}; {why}, and it was taken as {}°, {}°.",
+                far_from_farm(off),
                 number(other[1]),
                 number(other[0])
             ));
             Ok(TypedPlace { at: other, remarks })
         }
         None => Err(refused(format!(
-            "this place lies {} from the farm at {}°, {}°; if it is right, mend the place of the farm first",
-            far(off),
+            "this place lies {}, which is at {}°, {}°; if it is right, mend the place of the farm first",
+            far_from_farm(off),
             number((farm[1] * 1e4).round() / 1e4),
             number((farm[0] * 1e4).round() / 1e4)
         ))),
     }
 }
 
-fn far(metres: f64) -> String {
-    format!("{} km", number((metres / 1000.0).round()))
+/// How far from the farm in both ways of measuring: "158 km from the farm (98 miles)".
+#[must_use]
+pub fn far_from_farm(metres: f64) -> String {
+    format!(
+        "{} km from the farm ({} miles)",
+        number((metres / 1000.0).round()),
+        number((metres / METRES_A_MILE).round())
+    )
 }
 
 struct Halves {
@@ -279,6 +288,12 @@ mod tests {
         }
     }
 
+    /// 100 international miles are 160.9344 km (exact by definition).
+    #[test]
+    fn a_distance_is_told_to_both_kinds_of_reader() {
+        assert_eq!(far_from_farm(160_934.4), "161 km from the farm (100 miles)");
+    }
+
     #[test]
     fn slips_are_seen_against_the_place_of_the_farm() {
         let farm = Some([-93.5, 42.5]);
@@ -291,7 +306,7 @@ mod tests {
             assert!(!read.remarks.is_empty(), "{text}");
         }
         let refusal = place_of("place", "-42.5, 86.5", farm).unwrap_err();
-        assert!(refusal.message.contains("km from the farm"), "{refusal}");
+        assert!(refusal.message.contains("km from the farm ("), "{refusal}");
         // Letters are believed: no sign was lost.
         assert!(place_of("place", "42.51 N, 93.49 E", farm).is_err());
     }

@@ -16,6 +16,7 @@ use ground::kit::units::{UnitSystem, field_unit, typed};
 use ground::kit::{Bounded, Refusal};
 use ground::texture::feel::Hand;
 use ground::texture::jar::Dispersant;
+use jiff::ZonedDateTime;
 use serde_json::json;
 
 use super::moisture::step;
@@ -77,6 +78,9 @@ pub(crate) struct RecordResults {
     /// The laboratory; left out for a meter of your own
     #[arg(long, value_name = "NAME", default_value = "")]
     laboratory: String,
+    /// Keep them beside what the book has of the same bag and day, where they say otherwise
+    #[arg(long)]
+    second_reading: bool,
     #[command(flatten)]
     witnessed: Witnessed,
 }
@@ -127,10 +131,12 @@ impl RecordResults {
             .moisture
             .as_deref()
             .and_then(|word| MoistureFeel::ALL.into_iter().find(|feel| step(*feel) == word));
+        let day = self.witnessed.day();
         let about = ResultsAbout {
             plot: plot.id,
             plan: plan.map(|plan| plan.id),
-            on: self.witnessed.day()?,
+            // A day that is refused is told together with the cells.
+            on: day.as_ref().copied().unwrap_or_else(|_| ZonedDateTime::now().date()),
             by: self.witnessed.by.trim().to_owned(),
             from_cm,
             to_cm,
@@ -139,18 +145,26 @@ impl RecordResults {
             moisture: probe_moisture(&columns, &rows, moisture)?,
             extract: self.extract.into(),
             laboratory: self.laboratory.trim().to_owned(),
+            second_reading: self.second_reading || day.is_err(),
             units,
         };
         let results = read_results(&snapshot, about, &columns, &rows)
-            .map_err(|refused| told(table_refusals(refused, &lines), units))?;
+            .map_err(|refused| told(table_refusals(refused, &lines), units));
+        let results = match (day, results) {
+            (Ok(_), results) => results?,
+            (Err(day), Ok(_)) => return Err(day.into()),
+            (Err(day), Err(cells)) => return Err(Trouble::from(day).and(&cells)),
+        };
+        let tells_texture = results.tells_texture();
         let kept = record_results(&mut book, &results, &self.witnessed.stamp())
             .map_err(|error| in_units(error, units))?;
-        let after = plot_report(
-            &book.snapshot()?,
-            plot.id,
-            &Options { weigh_measurements: false, ..Options::default() },
-        );
-        let headline = after.map(|report| report.headline).unwrap_or_default();
+        // The make-up is told where something that tells of it was typed.
+        let headline = if tells_texture {
+            let options = Options { weigh_measurements: false, ..Options::default() };
+            plot_report(&book.snapshot()?, plot.id, &options).map(|report| report.headline)
+        } else {
+            None
+        };
         let stood = match kept.known_already {
             0 => String::new(),
             1 => " One stood in the book already.".to_owned(),
@@ -162,11 +176,10 @@ impl RecordResults {
             counted(kept.samples.len(), "new bag"),
             plot.body.name
         );
-        let text = format!(
-            "{}\n{}",
-            wrapped(&recorded, terminal.width, "  "),
-            wrapped(&headline, terminal.width, "")
-        );
+        let mut text = wrapped(&recorded, terminal.width, "  ");
+        if let Some(headline) = &headline {
+            text.push_str(&format!("\n{}", wrapped(headline, terminal.width, "")));
+        }
         Report::new(&json!({ "recorded": kept, "headline": headline }), text)
     }
 
@@ -203,9 +216,16 @@ fn counted(count: usize, what: &str) -> String {
 
 /// Every wrong cell by its line, in the units of the person who typed it.
 fn told(refused: Vec<RowRefusal>, units: UnitSystem) -> Trouble {
+    let otherwise = refused.iter().any(|row| row.refusal.message.contains("second reading"));
     let rows =
         refused.into_iter().map(|row| RowRefusal { refusal: row.refusal.in_units(units), ..row }).collect();
-    BookError::Rows(rows).into()
+    let trouble = Trouble::from(BookError::Rows(rows));
+    if otherwise {
+        trouble
+            .hint("--second-reading, where it is one; spadework correct BOOK RECORD, where the book is wrong")
+    } else {
+        trouble
+    }
 }
 
 /// The table's text.

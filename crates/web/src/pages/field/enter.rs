@@ -1,8 +1,8 @@
 //! Results of many bags typed on one screen, with the keyboard alone.
 
 use advice::results::{
-    Column, ResultRow, ResultsAbout, plan_rows, probe_moisture, read_results, read_table, record_results,
-    table_refusals, usual_columns,
+    Column, ResultRow, ResultsAbout, known_figures, plan_rows, probe_moisture, read_results, read_table,
+    record_results, table_refusals, usual_columns,
 };
 use advice::words::counted;
 use askama::Template;
@@ -17,7 +17,8 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use super::grid::{self, Grid};
+use super::columns::{self, COLUMNS, columns_of};
+use super::grid::{self, Grid, Kept};
 use super::plan_of;
 use crate::ask::Ask;
 use crate::form::{Choice, Field, Form, Reader, Width};
@@ -26,6 +27,8 @@ use crate::route::{Outcome, Shown};
 use crate::shell::{Section, Shell};
 use crate::typed::Typed;
 use crate::when;
+
+const SECOND_READING: &str = "second_reading";
 
 /// What is the same for all rows. The cells are `bag_0`, `cell_0_0`, `note_0` and so on, under the headings named by
 /// `column`, as often as there are columns.
@@ -87,6 +90,11 @@ pub(super) const FIELDS: &[Field] = &[
     )
     .width(Width::Full)
     .optional(),
+    Field::tick(
+        SECOND_READING,
+        "These are second readings",
+        "Kept beside what the book has of the same bag and day",
+    ),
     Field::text("laboratory", "Laboratory", "Left open for a meter of your own").optional().width(Width::Middle),
     Field::lines(
         "table",
@@ -96,39 +104,11 @@ pub(super) const FIELDS: &[Field] = &[
     .optional(),
 ];
 
-const COLUMNS: &[Field] = &[
-    Field::any_of(
-        "columns",
-        "Columns",
-        "",
-        &[
-            Choice::new("sand_top", "Jar: top of sand"),
-            Choice::new("silt_top", "Jar: top of silt"),
-            Choice::new("clay_top", "Jar: top of clay"),
-            Choice::new("feel", "Feel test"),
-            Choice::new("sand_percent", "Laboratory: sand"),
-            Choice::new("silt_percent", "Laboratory: silt"),
-            Choice::new("clay_percent", "Laboratory: clay"),
-            Choice::new("organic_matter", "Organic matter"),
-            Choice::new("ec", "Conductivity"),
-            Choice::new("hard_from", "Probe: hard from"),
-        ],
-    )
-    .optional(),
-    Field::text(
-        "figures",
-        "Figures",
-        "Their headings, with semicolons between them: pH; P (Mehlich-3) ppm; NO3-N ppm",
-    )
-    .optional(),
-    Field::text("rows", "Rows", "Without a plan").optional().width(Width::Short),
-];
-
 #[derive(Template, Serialize)]
 #[template(path = "field/enter.html")]
-struct EnterPage {
+pub(super) struct EnterPage {
     #[serde(skip)]
-    shell: Shell,
+    pub(super) shell: Shell,
     title: String,
     /// How deep the plan's bags are taken.
     layer: Option<String>,
@@ -140,13 +120,13 @@ struct EnterPage {
     #[serde(skip)]
     asked: Vec<&'static str>,
     #[serde(skip)]
-    form: Form,
+    pub(super) form: Form,
     #[serde(skip)]
-    choose: Form,
+    pub(super) choose: Form,
 }
 
 /// What the screen is for.
-struct For<'a> {
+pub(super) struct For<'a> {
     plot: EntryId,
     plot_name: String,
     plan: Option<&'a Held<SamplingPlan>>,
@@ -166,43 +146,35 @@ impl<'a> For<'a> {
         Ok(Self { plot: plot.id, plot_name: plot.body.name.clone(), plan: None })
     }
 
-    fn purpose(&self) -> Option<SamplingPurpose> {
+    pub(super) fn purpose(&self) -> Option<SamplingPurpose> {
         self.plan.map(|plan| plan.body.purpose)
     }
 
-    /// What stands before each row, beside it, and on its bag.
-    fn rows(&self, snapshot: &Snapshot, count: usize) -> Vec<(String, String, String)> {
-        let Some(plan) = self.plan else {
-            return (0..count).map(|_| (String::new(), String::new(), String::new())).collect();
-        };
+    /// What stands before each row, beside it, on its bag, and what the book has of it.
+    fn rows(&self, snapshot: &Snapshot, count: usize, units: UnitSystem) -> Vec<grid::RowHead> {
+        let Some(plan) = self.plan else { return vec![grid::RowHead::default(); count] };
         let in_place = self.purpose() == Some(SamplingPurpose::Structure);
         let what = if in_place { "Point" } else { "Bag" };
         plan_rows(&plan.body)
             .into_iter()
             .map(|row| {
                 let label = Tag::Bag { plan: plan.id, number: row.number }.short().to_string();
-                let sample = snapshot.sample_coded(&label);
+                let sample = snapshot.sample_coded(&label).map(|sample| sample.id);
                 // A push of the probe is kept by its point, and in no bag.
-                let spot = Some(Spot::numbered(plan.id, row.number));
-                let kept = snapshot
-                    .observations
-                    .iter()
-                    .filter(|one| match one.body.sample {
-                        Some(bag) => sample.is_some_and(|sample| sample.id == bag),
-                        None => in_place && one.body.spot == spot,
-                    })
-                    .count();
-                let beside = match kept {
-                    0 => label,
-                    1 => format!("{label}, 1 result kept"),
-                    kept => format!("{label}, {kept} results kept"),
-                };
-                (format!("{what} {}", row.number), beside, row.number.to_string())
+                let spot = in_place.then(|| Spot::numbered(plan.id, row.number));
+                let known = known_figures(snapshot, sample, spot, units);
+                grid::RowHead {
+                    words: format!("{what} {}", row.number),
+                    beside: label,
+                    bag: row.number.to_string(),
+                    kept: known.into_iter().map(Kept::from).collect(),
+                }
             })
             .collect()
     }
 
-    fn usual(&self, form: Form, ask: &Ask) -> Form {
+    /// The form as it is first drawn.
+    pub(super) fn usual(&self, form: Form, ask: &Ask) -> Form {
         let to = if ask.units() == UnitSystem::Metric { "15" } else { "6" };
         form.with("seen_on", when::day_of(ask.stamp().at).to_string())
             .with("seen_by", ask.who.as_deref().unwrap_or_default())
@@ -218,19 +190,8 @@ fn of_key<T: DeserializeOwned>(key: &str) -> Option<T> {
     serde_json::from_value(Value::String(key.to_owned())).ok()
 }
 
-/// The columns that are asked for, each once, or those of the purpose.
-fn columns_of(names: &[&str], purpose: Option<SamplingPurpose>) -> Result<Vec<Column>, Refusal> {
-    let mut columns: Vec<Column> = Vec::new();
-    for name in names.iter().map(|name| name.trim()).filter(|name| !name.is_empty()) {
-        let column = Column::of(name)?;
-        if !columns.contains(&column) {
-            columns.push(column);
-        }
-    }
-    Ok(if columns.is_empty() { usual_columns(purpose) } else { columns })
-}
-
-fn page(
+/// The screen with these columns, and what was typed into its cells.
+pub(super) fn page(
     ask: &Ask,
     snapshot: &Snapshot,
     of: &For<'_>,
@@ -242,7 +203,7 @@ fn page(
         || format!("Type results in: {}", of.plot_name),
         |plan| format!("Type results in: {}", plan.body.name),
     );
-    let grid = Grid::new(columns, of.rows(snapshot, rows));
+    let grid = Grid::new(columns, of.rows(snapshot, rows, ask.units()));
     let mut form = grid.form(typed);
     for row in grid.rows.iter().filter(|row| !row.bag.is_empty()) {
         form = form.set(&row.bag_field, &row.bag);
@@ -267,6 +228,10 @@ fn page(
     }
     if columns.iter().any(|column| matches!(column, Column::Figure(_))) {
         asked.push("laboratory");
+    }
+    // It is asked where the book says otherwise of a bag.
+    if typed.text(SECOND_READING).is_some() {
+        asked.push(SECOND_READING);
     }
     let figures: Vec<&str> =
         columns.iter().filter(|column| matches!(column, Column::Figure(_))).map(Column::key).collect();
@@ -295,34 +260,12 @@ fn page(
 
 pub(super) fn of_plan(ask: &Ask) -> Outcome {
     let snapshot = ask.snapshot()?;
-    show(ask, &snapshot, &For::plan(ask, &snapshot)?)
+    columns::show(ask, &snapshot, &For::plan(ask, &snapshot)?)
 }
 
 pub(super) fn of_plot(ask: &Ask) -> Outcome {
     let snapshot = ask.snapshot()?;
-    show(ask, &snapshot, &For::plot(ask, &snapshot)?)
-}
-
-fn show(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
-    let mut names: Vec<&str> = ask.query.all("columns").collect();
-    names.extend(ask.query.text("figures").unwrap_or_default().split(';'));
-    let rows = ask.query.text("rows").and_then(|text| text.parse().ok()).unwrap_or(grid::USUAL_ROWS);
-    let rows = rows.clamp(1, grid::MOST_ROWS);
-    let blank = |columns: &[Column]| {
-        let again = page(ask, snapshot, of, columns, rows, &Typed::default());
-        let form = of.usual(ask.form(FIELDS), ask).and(again.form.clone());
-        EnterPage { form, ..again }
-    };
-    match columns_of(&names, of.purpose()) {
-        Ok(columns) => Shown::page(blank(&columns)),
-        Err(refusal) => {
-            let refusal = Refusal { field: "figures".to_owned(), ..refusal };
-            let again = blank(&usual_columns(of.purpose()));
-            let mut choose = ask.form_from_query(COLUMNS);
-            choose.refuse(refusal.clone());
-            Err(Problem::form(vec![refusal], EnterPage { shell: again.shell.refused(), choose, ..again }))
-        }
-    }
+    columns::show(ask, &snapshot, &For::plot(ask, &snapshot)?)
 }
 
 pub(super) fn save_plan(ask: &Ask) -> Outcome {
@@ -336,6 +279,9 @@ pub(super) fn save_plot(ask: &Ask) -> Outcome {
 }
 
 fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
+    if ask.body.text(columns::REDRAW).is_some() {
+        return columns::redraw(ask, snapshot, of);
+    }
     let names: Vec<&str> = ask.body.all("column").collect();
     let mut read = ask.reader(FIELDS);
     let columns = columns_of(&names, of.purpose());
@@ -370,9 +316,11 @@ fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
             (usual_columns(of.purpose()), Vec::new(), None)
         }
     };
+    let can_be_read = !read.is_refused();
     let about = about(ask, &mut read, of, &columns, &rows);
     let mut in_cells = Vec::new();
-    let results = about.filter(|_| !read.is_refused()).and_then(|about| {
+    // Whatever else is refused, the cells are read too: every refusal is told at once.
+    let results = Some(about).filter(|_| can_be_read).and_then(|about| {
         match read_results(snapshot, about, &columns, &rows) {
             Ok(results) => Some(results),
             Err(refused) => {
@@ -393,7 +341,11 @@ fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
     let shown_columns = if lines.is_some() { above } else { columns };
     let count = rows.len().max(in_rows).clamp(grid::USUAL_ROWS, grid::MOST_ROWS);
     let again = |of_fields: &[Refusal], of_cells: &[Refusal]| {
-        let again = page(ask, snapshot, of, &shown_columns, count, &ask.body);
+        let mut again = page(ask, snapshot, of, &shown_columns, count, &ask.body);
+        let otherwise = |refusal: &Refusal| refusal.message.contains("second reading");
+        if of_fields.iter().chain(of_cells).any(otherwise) && !again.asked.contains(&SECOND_READING) {
+            again.asked.push(SECOND_READING);
+        }
         let mut form = Form::filled(FIELDS, ask.units(), &ask.body).and(again.form.clone());
         for refusal in of_fields.iter().chain(of_cells) {
             form.refuse(refusal.clone());
@@ -430,14 +382,14 @@ fn of_line(row: RowRefusal) -> Refusal {
     Refusal { field: "table".to_owned(), message, ..refusal }
 }
 
-/// What is the same for all rows.
+/// What is the same for all rows. What is refused stands in as the form first has it, so that the cells can be read.
 fn about(
     ask: &Ask,
     read: &mut Reader<'_>,
     of: &For<'_>,
     columns: &[Column],
     rows: &[ResultRow],
-) -> Option<ResultsAbout> {
+) -> ResultsAbout {
     let on = read.day_gone("seen_on");
     let by = read.text("seen_by").unwrap_or_default().to_owned();
     let in_place = columns.iter().all(|column| *column == Column::HardFrom);
@@ -445,7 +397,7 @@ fn about(
     let (from, to): (Option<SampleDepth>, Option<SampleDepth>) = match of.plan {
         Some(plan) if untold => (Some(plan.body.from_cm), Some(plan.body.to_cm)),
         // Nothing goes into a bag: its depth is of no matter.
-        None if untold && in_place => (Some(SampleDepth::literal(0.0)), Some(SampleDepth::literal(15.0))),
+        None if untold && in_place => (None, None),
         _ => (read.measure("from"), read.measure("to")),
     };
     let hand = read.choice("hand").and_then(of_key::<Hand>).unwrap_or(Hand::New);
@@ -458,18 +410,21 @@ fn about(
         Err(_) if read.is_refused_at("moisture") => None,
         said => read.take(said),
     };
-    Some(ResultsAbout {
+    // Which bag it is and what the book has of it hangs on what was refused.
+    let second_reading = read.tick(SECOND_READING) || read.is_refused();
+    ResultsAbout {
         plot: of.plot,
         plan: of.plan.map(|plan| plan.id),
-        on: on?,
+        on: on.unwrap_or_else(|| when::day_of(ask.stamp().at)),
         by,
-        from_cm: from?,
-        to_cm: to?,
+        from_cm: from.unwrap_or(SampleDepth::literal(0.0)),
+        to_cm: to.unwrap_or(SampleDepth::literal(15.0)),
         hand,
         dispersant,
-        moisture: moisture?,
+        moisture: moisture.unwrap_or(MoistureFeel::Moist),
         extract,
         laboratory,
+        second_reading,
         units: ask.units(),
-    })
+    }
 }

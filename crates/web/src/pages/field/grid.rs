@@ -1,6 +1,7 @@
 //! The grid that results are typed into: a row for each bag, a column for each thing that was read.
 
-use advice::results::{CellRefusal, Column, ResultRow};
+use advice::results::{CellRefusal, Column, KnownFigure, ResultRow};
+use book::model::EntryId;
 use ground::kit::Refusal;
 use serde::Serialize;
 
@@ -35,13 +36,38 @@ pub(super) struct Head {
 pub(super) struct Row {
     /// What stands before it, where it is of a plan: "Bag 3".
     pub(super) words: String,
-    /// What is told beside it: its points, what is kept already.
+    /// What is told beside it: the code on its label.
     pub(super) beside: String,
+    /// What the book has of it.
+    pub(super) kept: Vec<Kept>,
     /// The bag; empty where it is typed.
     pub(super) bag: String,
     pub(super) bag_field: String,
     pub(super) cells: Vec<String>,
     pub(super) note: String,
+}
+
+/// A figure that the book has, and its record.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct Kept {
+    pub(super) words: String,
+    pub(super) record: EntryId,
+}
+
+impl From<KnownFigure> for Kept {
+    fn from(known: KnownFigure) -> Self {
+        Self { words: format!("{}, {}", known.words, advice::words::day(known.on)), record: known.record }
+    }
+}
+
+/// What is known of a row before anything is typed.
+#[derive(Debug, Clone, Default)]
+pub(super) struct RowHead {
+    /// What stands before it; nothing where its bag is typed.
+    pub(super) words: String,
+    pub(super) beside: String,
+    pub(super) bag: String,
+    pub(super) kept: Vec<Kept>,
 }
 
 pub(super) fn bag_field(row: usize) -> String {
@@ -52,12 +78,18 @@ pub(super) fn cell_field(row: usize, column: usize) -> String {
     format!("cell_{row}_{column}")
 }
 
+/// The row and the column of a cell's field.
+pub(super) fn cell_at(field: &str) -> Option<(usize, usize)> {
+    let (row, column) = field.strip_prefix("cell_")?.split_once('_')?;
+    Some((row.parse().ok()?, column.parse().ok()?))
+}
+
 pub(super) fn note_field(row: usize) -> String {
     format!("note_{row}")
 }
 
 impl Grid {
-    pub(super) fn new(columns: &[Column], rows: Vec<(String, String, String)>) -> Self {
+    pub(super) fn new(columns: &[Column], rows: Vec<RowHead>) -> Self {
         let heads: Vec<Head> = columns
             .iter()
             .map(|column| Head {
@@ -69,9 +101,10 @@ impl Grid {
         let rows = rows
             .into_iter()
             .enumerate()
-            .map(|(at, (words, beside, bag))| Row {
+            .map(|(at, RowHead { words, beside, bag, kept })| Row {
                 words,
                 beside,
+                kept,
                 bag,
                 bag_field: bag_field(at),
                 cells: (0..columns.len()).map(|column| cell_field(at, column)).collect(),

@@ -1,5 +1,6 @@
 //! Paper for the field, and the way back: sheets to print, results typed at once, a code looked up.
 
+mod columns;
 mod enter;
 mod find;
 mod grid;

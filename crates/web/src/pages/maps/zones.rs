@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use advice::maps::{MapReport, ZonesTold, accept, back_to_one, suggested, tell, zones};
+use advice::maps::{MapReport, ZonesTold, accept, back_to_one, not_parted, suggested, tell, zones};
 use advice::plan::FarmPlan;
 use askama::Template;
 use book::model::EntryId;
@@ -46,8 +46,6 @@ struct ZonesPage {
     #[serde(skip)]
     picture: Figure,
     #[serde(skip)]
-    taken: bool,
-    #[serde(skip)]
     form: Form,
 }
 
@@ -60,6 +58,7 @@ struct Row {
 
 fn page(ask: &Ask, plot: EntryId, count: Option<usize>, form: Form) -> Result<ZonesPage, Problem> {
     let snapshot = ask.snapshot()?;
+    not_parted(&snapshot, plot)?;
     let report = reported(ask, &snapshot, property(ask)?, Some(plot))?;
     let key = format!("number of zones of {} on {plot}", report.property.key());
     let again = Arc::clone(&report);
@@ -69,14 +68,12 @@ fn page(ask: &Ask, plot: EntryId, count: Option<usize>, form: Form) -> Result<Zo
     let told = told(&report, &plan, count.or(suggested).unwrap_or(2))?;
     let units = ask.units();
     let shell = ask.shell(Section::Farm, format!("Zones of {}", told.plot_name));
-    let taken = snapshot.is_parted(plot);
     Ok(ZonesPage {
         shell: if form.is_refused() { shell.refused() } else { shell },
         said: tell::zones(&told, units),
         rows: rows(&report, &told, units),
         picture: zones_picture(&plan, &report, &told, units, PlanSize::Phone),
         suggested,
-        taken,
         form: form.with("plot", plot.to_string()).with("count", told.zones.len().to_string()),
         zones: told,
     })
@@ -144,7 +141,7 @@ pub(super) fn save(ask: &Ask) -> Outcome {
         accept(book, &snapshot, &chosen, stamp)
     })?;
     let plots = read.kept(written, again)?;
-    Shown::kept(format!("/maps/{}?plot={plot}&done=kept", ask.param("property")), plots)
+    Shown::kept(format!("/plots/{plot}?done=kept"), plots)
 }
 
 pub(super) fn join(ask: &Ask) -> Outcome {

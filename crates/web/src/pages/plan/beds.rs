@@ -165,7 +165,8 @@ fn asked(read: &mut Reader<'_>, plan: &FarmPlan) -> Option<Asked> {
     let bearing_degrees =
         read.take(BedBearing::new(bearing).map_err(|error| Refusal::out_of_range("direction", &error)))?;
     let rules = BedRules { bed_m, path_m, bearing_degrees, margin_m, shortest_m };
-    let layout = read.take(bed_layout(&area, &rules))?;
+    let system = read.system();
+    let layout = read.take(bed_layout(&area, &rules).map_err(|refusal| refusal.in_units(system)))?;
     Some(Asked { plot, layout, bed_m: bed_m.get(), bearing, name })
 }
 

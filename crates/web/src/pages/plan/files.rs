@@ -1,6 +1,6 @@
 //! Files of the plan, in and out.
 
-use advice::plan::FarmPlan;
+use advice::plan::{FarmPlan, new_remarks};
 use askama::Template;
 use book::model::Point;
 use book::{PlanImport, WalkIs, plan_csv, plan_geojson, plan_gpx};
@@ -103,6 +103,7 @@ pub(super) fn save(ask: &Ask) -> Outcome {
     let again = |form: Form| page(ask, form.set("text", &text).set("file_name", &file_name));
     let Some(kind) = kind.filter(|_| !read.is_refused()) else { return Err(read.refused(again)) };
     let how = PlanImport { file_name: file_name.clone(), kind, walk_is };
+    let before = ask.snapshot()?;
     let kept = ask.write(|book, stamp| book.import_plan(&bytes, &how, stamp))?;
     let kept = kept.map_err(|error| match error {
         book::BookError::Refused(refusal) => {
@@ -110,8 +111,13 @@ pub(super) fn save(ask: &Ask) -> Outcome {
         }
         other => other,
     });
-    let kept = read.kept(kept, again)?;
-    Shown::kept(format!("/plan?import={}", kept.import), kept)
+    let mut kept = read.kept(kept, again)?;
+    // What the file itself gave cause for stands with its import; what its outlines do among the others, beside it.
+    let after = ask.snapshot()?;
+    let remarks = new_remarks(&before, &after, ask.units());
+    let said = ask.desk()?.say(remarks.clone());
+    kept.remarks.extend(remarks);
+    Shown::kept(format!("/plan?import={}{said}", kept.import), kept)
 }
 
 fn origin(plan: &FarmPlan) -> Option<Point> {

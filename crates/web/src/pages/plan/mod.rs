@@ -275,21 +275,37 @@ pub(super) fn plot_names(snapshot: &Snapshot) -> Vec<PlotName> {
     snapshot.plots.iter().map(|plot| PlotName { id: plot.id, name: plot.body.name.clone() }).collect()
 }
 
+/// The name of a plot, of one that was withdrawn too.
+fn plot_name(snapshot: &Snapshot, plot: EntryId) -> Option<&str> {
+    let withdrawn = || {
+        snapshot.withdrawn.iter().find_map(|gone| match &gone.record.body {
+            book::Body::Plot(body) if gone.record.id == plot => Some(body.name.as_str()),
+            _ => None,
+        })
+    };
+    snapshot.plot(plot).map(|plot| plot.body.name.as_str()).or_else(withdrawn)
+}
+
 /// What was taken off lately, the last first.
 fn removed(snapshot: &Snapshot) -> Vec<Removed> {
     snapshot
         .withdrawn
         .iter()
+        .filter(|gone| !advice::maps::is_of_parting(&gone.reason))
         .filter_map(|gone| match &gone.record.body {
-            book::Body::PlanPart(part) => Some(Removed {
-                id: gone.record.id,
-                number: gone.record.number,
-                words: if part.name.is_empty() {
-                    part.kind.words().to_owned()
-                } else {
-                    format!("{} ({})", part.name, part.kind.words())
-                },
-            }),
+            book::Body::PlanPart(part) => {
+                let of_plot = part.plot.filter(|_| part.kind == PartKind::Plot);
+                let name = of_plot.and_then(|plot| plot_name(snapshot, plot)).unwrap_or(&part.name);
+                Some(Removed {
+                    id: gone.record.id,
+                    number: gone.record.number,
+                    words: if name.is_empty() {
+                        part.kind.words().to_owned()
+                    } else {
+                        format!("{name} ({})", part.kind.words())
+                    },
+                })
+            }
             _ => None,
         })
         .rev()

@@ -1,6 +1,6 @@
 //! Adding, correcting, taking off and bringing back, by form or by JSON.
 
-use advice::plan::{Drawing, FarmPlan};
+use advice::plan::{Drawing, FarmPlan, keep_origin, new_remarks};
 use askama::Template;
 use book::model::{EntryId, Form as Shape, KeepOutWhy, PlanPart, Plot, Point, Shape as PlotShape};
 use book::{Body, Held, Snapshot};
@@ -85,12 +85,21 @@ pub(super) fn add(ask: &Ask) -> Outcome {
         return Shown::kept("/plan?done=kept", json!({ "id": id }));
     }
     let mut read = ask.reader(FIELDS);
-    let (drawing, remarks) = drawing(&mut read, &snapshot, &plan, None, ask.units());
+    let plan = plan.fixed_by(&snapshot, &places(ask));
+    let (drawing, mut remarks) = drawing(&mut read, &snapshot, &plan, None, ask.units());
     let Some(drawing) = drawing.filter(|_| !read.is_refused()) else {
         return Err(read.refused(|form| page(ask, &snapshot, form, None)));
     };
-    let kept = ask.write(|book, stamp| book.write(|writing| drawing.add(writing, &plan, stamp)))?;
-    let id = read.kept(kept, |form| page(ask, &snapshot, form, None))?;
+    let kept = ask.write(|book, stamp| {
+        book.write(|writing| {
+            let fixed = keep_origin(writing, &snapshot, &plan, stamp)?;
+            Ok((drawing.add(writing, &plan, stamp)?, fixed))
+        })
+    })?;
+    let (id, fixed) = read.kept(kept, |form| page(ask, &snapshot, form, None))?;
+    remarks.extend(fixed);
+    let after = ask.snapshot()?;
+    remarks.extend(new_remarks(&snapshot, &after, ask.units()));
     let said = ask.desk()?.say(remarks.clone());
     Shown::kept(format!("/plan?done=kept{said}#part-{id}"), json!({ "id": id, "remarks": remarks }))
 }
@@ -115,16 +124,27 @@ pub(super) fn correct(ask: &Ask) -> Outcome {
         return Shown::kept("/plan?done=kept", json!({ "id": id, "revision": revision + 1 }));
     }
     let mut read = ask.reader(FIELDS);
-    let (drawing, remarks) = drawing(&mut read, &snapshot, &plan, Some((&held.body, &shape)), ask.units());
+    let plan = plan.fixed_by(&snapshot, &places(ask));
+    let (drawing, mut remarks) =
+        drawing(&mut read, &snapshot, &plan, Some((&held.body, &shape)), ask.units());
     let again = |form: Form| page(ask, &snapshot, form, Some((held, &name, &shape)));
     let Some(drawing) = drawing.filter(|_| !read.is_refused()) else { return Err(read.refused(again)) };
     let revision = revision(ask, held.number)?;
     let kept = ask.write(|book, stamp| {
-        book.write(|writing| drawing.correct(writing, &snapshot, &plan, id, revision, stamp))
+        book.write(|writing| {
+            let fixed = keep_origin(writing, &snapshot, &plan, stamp)?;
+            drawing.correct(writing, &snapshot, &plan, id, revision, stamp)?;
+            Ok(fixed)
+        })
     })?;
-    read.kept(kept, again)?;
+    remarks.extend(read.kept(kept, again)?);
     let said = ask.desk()?.say(remarks.clone());
     Shown::kept(format!("/plan?done=kept{said}#part-{id}"), json!({ "id": id, "remarks": remarks }))
+}
+
+/// The texts of the form that may be degrees.
+fn places(ask: &Ask) -> Vec<&str> {
+    ["first", "corners", "holes"].iter().filter_map(|name| ask.body.text(name)).collect()
 }
 
 /// The revision that is replaced: as given, else the present one.

@@ -1,6 +1,6 @@
 //! Pictures of the farmer's own under the plan.
 
-use advice::plan::{FarmPlan, typed_place};
+use advice::plan::{FarmPlan, keep_origin, typed_place};
 use askama::Template;
 use book::model::{FixedPoint, Frame, Opacity, Photo, Point, Underlay};
 use book::{Held, Snapshot};
@@ -120,6 +120,7 @@ fn spots_words(fixed: &[FixedTold], system: UnitSystem) -> String {
 /// "1200, 340 = 120 ft, 40 ft", one a line, as they are kept.
 fn spots(
     text: &str,
+    width_px: u32,
     snapshot: &Snapshot,
     plan: &FarmPlan,
     system: UnitSystem,
@@ -144,7 +145,12 @@ fn spots(
         remarks.extend(said.into_iter().map(|remark| format!("Line {}: {remark}", row + 1)));
         fixed.push(kept_point(plan, x_px, y_px, at));
     }
-    Ok((checked(fixed, plan)?, remarks))
+    Ok((checked(fixed, plan, width_px, system)?, remarks))
+}
+
+/// The places of the spots, which may be degrees.
+fn places(text: &str) -> Vec<&str> {
+    text.lines().filter_map(|line| line.split_once('=')).map(|(_, place)| place.trim()).collect()
 }
 
 fn kept_point(plan: &FarmPlan, x_px: f64, y_px: f64, at: Point) -> FixedPoint {
@@ -154,13 +160,35 @@ fn kept_point(plan: &FarmPlan, x_px: f64, y_px: f64, at: Point) -> FixedPoint {
     }
 }
 
-fn checked(fixed: Vec<FixedPoint>, plan: &FarmPlan) -> Result<Vec<FixedPoint>, Refusal> {
+/// A picture of ground is at least so wide: what comes out smaller was fixed by degrees read as distances, or by a slip.
+const LEAST_WIDTH_M: f64 = 1.0;
+
+fn checked(
+    fixed: Vec<FixedPoint>,
+    plan: &FarmPlan,
+    width_px: u32,
+    system: UnitSystem,
+) -> Result<Vec<FixedPoint>, Refusal> {
     if !fixed.is_empty() {
         let pairs: Vec<(Point, Point)> = fixed
             .iter()
             .filter_map(|point| Some(([point.x_px, point.y_px], plan.place(point.frame, point.at)?)))
             .collect();
-        fix_picture(&pairs).map_err(|refusal| Refusal { field: "spots".to_owned(), ..refusal })?;
+        let fix = fix_picture(&pairs).map_err(|refusal| Refusal { field: "spots".to_owned(), ..refusal })?;
+        let width_m = fix.m_per_px * f64::from(width_px);
+        if width_m < LEAST_WIDTH_M {
+            let least = show_measure(LEAST_WIDTH_M, Dimension::Length, system);
+            return Err(Refusal::new(
+                "spots",
+                format!(
+                    "By these spots the whole picture would be {} wide: are they degrees, or too near each other?",
+                    show_measure(1000.0 * width_m, Dimension::SmallLength, system)
+                ),
+            )
+            .given(format!("{} spots", pairs.len()))
+            .accepted(format!("spots by which the picture is at least {least} wide; degrees with their letters"))
+            .example("1200, 340 = 42.5012 N, 93.4987 W"));
+        }
     }
     Ok(fixed)
 }
@@ -190,7 +218,10 @@ pub(super) fn add(ask: &Ask) -> Outcome {
     });
     let name = read.text("name").map(str::to_owned);
     let text = read.lines("spots");
-    let fixed = read.take(spots(&text, &snapshot, &plan, ask.units()));
+    let plan = plan.fixed_by(&snapshot, &places(&text));
+    // Without its width there is no picture to fix, and that is told by itself.
+    let wide = size.map_or(u32::MAX, |(width_px, _)| width_px);
+    let fixed = read.take(spots(&text, wide, &snapshot, &plan, ask.units()));
     let again = |form: Form| page(ask, form, None);
     let (Some(media_type), Some((width_px, height_px)), Some(name), Some((fixed, remarks))) =
         (media_type, size, name, fixed)
@@ -199,10 +230,11 @@ pub(super) fn add(ask: &Ask) -> Outcome {
     };
     let kept = ask.write(|book, stamp| {
         book.write(|writing| {
+            let said = keep_origin(writing, &snapshot, &plan, stamp)?;
             let sha256 = writing.attach(bytes, media_type)?;
             let media_type = media_type.to_owned();
             let note = String::new();
-            writing.record(
+            let kept = writing.record(
                 Underlay {
                     name,
                     sha256,
@@ -214,11 +246,12 @@ pub(super) fn add(ask: &Ask) -> Outcome {
                     note,
                 },
                 stamp,
-            )
+            )?;
+            Ok((kept, said))
         })
     })?;
-    let kept = read.kept(kept, again)?;
-    let said = ask.desk()?.say(remarks);
+    let (kept, fixed_plan) = read.kept(kept, again)?;
+    let said = ask.desk()?.say(remarks.into_iter().chain(fixed_plan).collect());
     Shown::kept(format!("/plan?done=kept{said}#pictures"), serde_json::json!({ "id": kept.id }))
 }
 
@@ -241,15 +274,18 @@ pub(super) fn fix(ask: &Ask) -> Outcome {
         let percent: f64 = text.parse().unwrap_or(f64::NAN);
         body.opacity_percent = Some(bounded::<Opacity>("opacity_percent", percent)?);
     }
+    let plan = plan.fixed_by(&snapshot, &places(ask.body.text("spots").unwrap_or_default()));
     let mut read = ask.reader(FIXED);
     let shown = spots_words(&told(held, &plan, ask.units()).fixed, ask.units());
     let fixed = match (ask.json.as_ref(), ask.json.as_ref().and_then(|json| json.get("fixed"))) {
-        (_, Some(fixed)) => from_json(fixed, &plan).map(|fixed| (fixed, Vec::new())),
+        (_, Some(fixed)) => {
+            from_json(fixed, &plan, body.width_px, ask.units()).map(|fixed| (fixed, Vec::new()))
+        }
         // What was not sent, or was left as it was shown, stays with every digit.
         (Some(_), None) => Ok((body.fixed.clone(), Vec::new())),
         (None, None) => match read.lines("spots") {
             text if text.trim() == shown => Ok((body.fixed.clone(), Vec::new())),
-            text => spots(&text, &snapshot, &plan, ask.units()),
+            text => spots(&text, body.width_px, &snapshot, &plan, ask.units()),
         },
     };
     let again = |form: Form| page(ask, form, Some(told(held, &plan, ask.units())));
@@ -257,16 +293,26 @@ pub(super) fn fix(ask: &Ask) -> Outcome {
         return Err(read.refused(again));
     };
     body.fixed = fixed;
-    let kept = ask.write(|book, stamp| book.revise(held.id, number, body, "fixed on the plan", stamp))?;
-    let kept = read.kept(kept, again)?;
-    let said = ask.desk()?.say(remarks);
+    let kept = ask.write(|book, stamp| {
+        book.write(|writing| {
+            let said = keep_origin(writing, &snapshot, &plan, stamp)?;
+            Ok((writing.revise(held.id, number, body, "fixed on the plan", stamp)?, said))
+        })
+    })?;
+    let (kept, fixed_plan) = read.kept(kept, again)?;
+    let said = ask.desk()?.say(remarks.into_iter().chain(fixed_plan).collect());
     Shown::kept(
         format!("/plan?done=kept{said}#pictures"),
         serde_json::json!({ "id": kept.id, "revision": kept.number }),
     )
 }
 
-fn from_json(fixed: &Value, plan: &FarmPlan) -> Result<Vec<FixedPoint>, Refusal> {
+fn from_json(
+    fixed: &Value,
+    plan: &FarmPlan,
+    width_px: u32,
+    system: UnitSystem,
+) -> Result<Vec<FixedPoint>, Refusal> {
     #[derive(serde::Deserialize)]
     struct Given {
         x_px: f64,
@@ -279,7 +325,8 @@ fn from_json(fixed: &Value, plan: &FarmPlan) -> Result<Vec<FixedPoint>, Refusal>
             .accepted("a list of { x_px, y_px, at: [metres east, metres north] }")
             .example(r#"[{"x_px": 10, "y_px": 10, "at": [0, 0]}]"#)
     })?;
-    checked(given.into_iter().map(|one| kept_point(plan, one.x_px, one.y_px, one.at)).collect(), plan)
+    let fixed = given.into_iter().map(|one| kept_point(plan, one.x_px, one.y_px, one.at)).collect();
+    checked(fixed, plan, width_px, system)
 }
 
 pub(super) fn remove(ask: &Ask) -> Outcome {
