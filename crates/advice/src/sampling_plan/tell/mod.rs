@@ -139,13 +139,6 @@ fn place(report: &SamplingReport, units: UnitSystem) -> Vec<String> {
     if report.outline == OutlineFrom::Nothing {
         return report.remarks.clone();
     }
-    lines.push(match report.ask.design {
-        Design::StratifiedRandom => "The plot is parted into compact parts of equal area, with two places or more drawn by chance in each: spread out, and honest about the error.".to_owned(),
-        Design::Zigzag => "Points at equal steps along a zigzag walk, from a start drawn by chance.".to_owned(),
-        Design::SpatialCoverage => "Points spread so that no spot lies far from one: best for a map. They are not drawn by chance, so their error cannot be worked out from them alone.".to_owned(),
-        Design::Repeat => "The points of the earlier plan again, so that a change is not mistaken for a difference between places.".to_owned(),
-        Design::ByHand => "Points set by hand.".to_owned(),
-    });
     match report.kept_to {
         KeptTo::Plot => {}
         KeptTo::Beds => lines.push("Places lie in the drawn beds alone.".to_owned()),
@@ -158,6 +151,14 @@ fn place(report: &SamplingReport, units: UnitSystem) -> Vec<String> {
             "Cores for trees belong in the tree row, inside the drip line, and no row is drawn on the plan: these places lie anywhere on the plot. Step from each to the nearest tree, or draw the rows.".to_owned(),
         ),
     }
+    lines.push(match report.ask.design {
+        Design::StratifiedRandom if matches!(report.kept_to, KeptTo::Plot | KeptTo::TreeRowsNotDrawn) => "The plot is parted into compact parts of equal area, with two places or more drawn by chance in each: spread out, and honest about the error.".to_owned(),
+        Design::StratifiedRandom => "That ground is parted into compact parts of equal area, with two places or more drawn by chance in each: spread out, and honest about the error.".to_owned(),
+        Design::Zigzag => "Points at equal steps along a zigzag walk, from a start drawn by chance.".to_owned(),
+        Design::SpatialCoverage => "Points spread so that no spot lies far from one: best for a map. They are not drawn by chance, so their error cannot be worked out from them alone.".to_owned(),
+        Design::Repeat => "The points of the earlier plan again, so that a change is not mistaken for a difference between places.".to_owned(),
+        Design::ByHand => "Points set by hand.".to_owned(),
+    });
     if report.margin_m > 0.0 {
         lines.push(format!("It stays {} from the edges of the plot.", far(report.margin_m, units)));
     }
