@@ -33,15 +33,17 @@ pub enum KeptTo {
     TreeRowsNotDrawn,
 }
 
-/// What the points of a plot are kept to, and the ground that is.
+/// What the points of a plot are kept to, and the ground that is. Of a plot that is not drawn nobody knows what is drawn
+/// on it.
 pub(super) fn kept_to(
     farm: &FarmPlan,
     plot: &Held<Plot>,
-    area: &Area,
+    drawn: Option<&Area>,
     ask: &SamplingAsk,
 ) -> Result<(KeptTo, Vec<(Shape, f64)>), Refusal> {
     if ask.in_beds {
-        let beds: Vec<(Shape, f64)> = beds(farm, plot).map(|bed| (bed, 0.0)).collect();
+        let beds: Vec<(Shape, f64)> =
+            drawn.map(|_| beds(farm, plot).map(|bed| (bed, 0.0)).collect()).unwrap_or_default();
         if beds.is_empty() {
             return Err(Refusal::new(
                 "in_beds",
@@ -60,7 +62,10 @@ pub(super) fn kept_to(
     let rows: Vec<(Shape, f64)> = farm
         .parts
         .iter()
-        .filter(|part| part.kind == PartKind::Tree && along(part).into_iter().any(|at| area.holds(at)))
+        .filter(|part| {
+            part.kind == PartKind::Tree
+                && drawn.is_some_and(|area| along(part).into_iter().any(|at| area.holds(at)))
+        })
         .map(|part| (shape_of(part), UNDER_TREES_M))
         .collect();
     let kept = match rows.len() {

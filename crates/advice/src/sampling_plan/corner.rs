@@ -127,8 +127,9 @@ impl Corner {
             (true, ..) => format!(
                 "Every point is counted from A, the corner marked on the picture: so far along the side that runs to B, {long} away, then so far across, square to that side."
             ),
+            // Of the two ways to lay a rectangle on its corner the picture shows one.
             (false, ..) => format!(
-                "Every point is counted from A, a corner that you choose and mark with a stake: so far along the longer side towards its other end B, {long} away, then so far across, square to that side and into the plot."
+                "Every point is counted from A, a corner that you choose, mark with a stake and keep to: the plot lies on your left as you look along its longer side to its other end B, {long} away. So far along that side, then so far across, square to it."
             ),
         }
     }

@@ -71,7 +71,7 @@ pub(super) fn lay_out(
     // Points that were taken before stay where they are.
     let (kept_to, only_in) = match earlier {
         Some(_) => (KeptTo::Plot, Vec::new()),
-        None => kept_to(farm, plot, &area, ask)?,
+        None => kept_to(farm, plot, (outline == OutlineFrom::Drawn).then_some(&area), ask)?,
     };
     // A bed may lie at the very edge of its plot.
     let usual = if kept_to == KeptTo::Beds { 0.0 } else { usual_margin(&area, area_m2) };

@@ -39,7 +39,7 @@ pub(super) fn of_kept(
     let Some(this) = this else { return said };
     let row = layers[this];
     let own = if row.provenance == Provenance::Read { "" } else { " (common practice)" };
-    said.push(format!("Where and how deep: {}{own}.", row.why));
+    said.push(format!("Where and how deep: {}{own}.", row.why.replacen(": ", "; ", 1)));
     let others: Vec<String> = layers
         .iter()
         .enumerate()

@@ -166,9 +166,15 @@ fn cores_for_trees_are_pulled_beside_their_rows() {
     assert_eq!(rows.len(), 5);
     assert!(found.points.len() >= 20);
     for point in &found.points {
-        // The rows of the demonstration run north: the gap is that of the eastings.
-        let gap = rows.iter().map(|row| (row[0][0] - point.at[0]).abs()).fold(f64::INFINITY, f64::min);
-        assert!((0.9..=2.01).contains(&gap), "{gap} m from the nearest row");
+        // The rows of the demonstration run north from their first place to their last.
+        let gap = rows
+            .iter()
+            .map(|row| {
+                let beyond = (row[0][1] - point.at[1]).max(point.at[1] - row[1][1]).max(0.0);
+                (row[0][0] - point.at[0]).hypot(beyond)
+            })
+            .fold(f64::INFINITY, f64::min);
+        assert!((0.99..=2.01).contains(&gap), "{gap} m from the nearest row");
     }
     let said = tell::sentences(&found, US).place.join(" ");
     assert!(said.contains("3 ft to 7 ft from the drawn rows of trees"), "{said}");
@@ -225,6 +231,33 @@ fn five_hundred_cores_make_a_plan_that_can_be_kept() {
         assert!((450..=500).contains(&found.points.len()), "{cores} {bags:?}: {}", found.points.len());
         keep(&mut yard, "Hill field", &ask);
     }
+}
+
+/// A rectangle can be laid on its corner in two ways, and only one is the picture.
+#[test]
+fn a_plot_that_is_not_drawn_says_on_which_side_of_its_corner_it_lies() {
+    let mut yard = Yard::demo();
+    let snapshot = yard.snapshot();
+    let hill = snapshot.plot_named("Hill field").unwrap().id;
+    for part in snapshot.plan_parts.iter().filter(|part| part.body.plot == Some(hill)) {
+        yard.book.withdraw(part.id, part.number, "a test", &stamp()).unwrap();
+    }
+    let found = report(&yard.snapshot(), "Hill field", &usual());
+    let corner = found.corner.unwrap();
+    // 45.72 m are 150 ft; from the first corner along east the plot lies to the north, on the left.
+    let said = corner.words(US);
+    assert!(said.contains("on your left") && said.contains("150 ft away"), "{said}");
+    for point in &found.points {
+        assert_eq!(corner.to(point.at), point.at);
+        assert!(point.at[1] > 0.0);
+    }
+    // Nor is it known where on it the beds and trees of the plan are.
+    let orchard = snapshot.plot_named("Young orchard").unwrap().id;
+    let parts = snapshot.plan_parts.iter();
+    for part in parts.filter(|part| part.body.kind == PartKind::Plot && part.body.plot == Some(orchard)) {
+        yard.book.withdraw(part.id, part.number, "a test", &stamp()).unwrap();
+    }
+    assert_eq!(report(&yard.snapshot(), "Young orchard", &usual()).kept_to, KeptTo::TreeRowsNotDrawn);
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 mod common;
 mod field;
+mod field_places;
 mod labels;
 mod plans;
 mod sheets;

@@ -7,7 +7,7 @@ use book::model::{Design, SamplingPurpose, UnitSystem};
 use ground::kit::units::{Dimension, show};
 use serde::Serialize;
 
-use super::{KeptTo, OutlineFrom, SamplingReport};
+use super::{KeptTo, OutlineFrom, SamplingReport, tape};
 use crate::words;
 
 pub(crate) use walk::points;
@@ -139,25 +139,26 @@ fn place(report: &SamplingReport, units: UnitSystem) -> Vec<String> {
     if report.outline == OutlineFrom::Nothing {
         return report.remarks.clone();
     }
-    lines.push(match report.ask.design {
-        Design::StratifiedRandom => "The plot is parted into compact parts of equal area, with two places or more drawn by chance in each: spread out, and honest about the error.".to_owned(),
-        Design::Zigzag => "Points at equal steps along a zigzag walk, from a start drawn by chance.".to_owned(),
-        Design::SpatialCoverage => "Points spread so that no spot lies far from one: best for a map. They are not drawn by chance, so their error cannot be worked out from them alone.".to_owned(),
-        Design::Repeat => "The points of the earlier plan again, so that a change is not mistaken for a difference between places.".to_owned(),
-        Design::ByHand => "Points set by hand.".to_owned(),
-    });
     match report.kept_to {
         KeptTo::Plot => {}
         KeptTo::Beds => lines.push("Places lie in the drawn beds alone.".to_owned()),
         KeptTo::TreeRows { from_m, to_m } => lines.push(format!(
             "Places lie {} to {} from the drawn rows of trees, for the ground that feeds them. Where the branches reach less far, step nearer until you stand inside the drip line.",
-            far(from_m, units),
-            far(to_m, units)
+            tape(from_m, units),
+            tape(to_m, units)
         )),
         KeptTo::TreeRowsNotDrawn => lines.push(
             "Cores for trees belong in the tree row, inside the drip line, and no row is drawn on the plan: these places lie anywhere on the plot. Step from each to the nearest tree, or draw the rows.".to_owned(),
         ),
     }
+    lines.push(match report.ask.design {
+        Design::StratifiedRandom if matches!(report.kept_to, KeptTo::Plot | KeptTo::TreeRowsNotDrawn) => "The plot is parted into compact parts of equal area, with two places or more drawn by chance in each: spread out, and honest about the error.".to_owned(),
+        Design::StratifiedRandom => "That ground is parted into compact parts of equal area, with two places or more drawn by chance in each: spread out, and honest about the error.".to_owned(),
+        Design::Zigzag => "Points at equal steps along a zigzag walk, from a start drawn by chance.".to_owned(),
+        Design::SpatialCoverage => "Points spread so that no spot lies far from one: best for a map. They are not drawn by chance, so their error cannot be worked out from them alone.".to_owned(),
+        Design::Repeat => "The points of the earlier plan again, so that a change is not mistaken for a difference between places.".to_owned(),
+        Design::ByHand => "Points set by hand.".to_owned(),
+    });
     if report.margin_m > 0.0 {
         lines.push(format!("It stays {} from the edges of the plot.", far(report.margin_m, units)));
     }
