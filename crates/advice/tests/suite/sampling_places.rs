@@ -7,8 +7,8 @@ use advice::plan::FarmPlan;
 use advice::sampling_plan::{KeptTo, SamplingAsk, SamplingReport, kept_already, sampling_report, tell, told};
 use advice::work::proposals;
 use book::model::{
-    Design, EntryId, Form, Frame, Outline, PartKind, PlanPart, Point, Sample, SampleDepth, SamplingPurpose,
-    Shape, UnitSystem,
+    Design, EntryId, Form, Frame, Outline, PartKind, PlanPart, Plot, Point, Sample, SampleDepth,
+    SamplingPurpose, Shape, UnitSystem,
 };
 use book::{Snapshot, Tag};
 use ground::kit::Bounded;
@@ -257,6 +257,10 @@ fn a_plot_that_is_not_drawn_says_on_which_side_of_its_corner_it_lies() {
     for part in parts.filter(|part| part.body.kind == PartKind::Plot && part.body.plot == Some(orchard)) {
         yard.book.withdraw(part.id, part.number, "a test", &stamp()).unwrap();
     }
+    let held = snapshot.plot(orchard).unwrap();
+    let shape = Shape::Rectangle { length_m: Bounded::literal(45.0), width_m: Bounded::literal(40.0) };
+    let body = Plot { shape, ..held.body.clone() };
+    yard.book.revise(held.id, held.number, body, "a test", &stamp()).unwrap();
     assert_eq!(report(&yard.snapshot(), "Young orchard", &usual()).kept_to, KeptTo::TreeRowsNotDrawn);
 }
 
