@@ -29,10 +29,13 @@ impl Round<'_> {
     }
 }
 
+/// A printout and the record it stands in.
+type Printout<'a> = (&'a Held<Observation>, &'a LabReport);
+
 /// The rounds of a plot, earliest first; of one day the one written last stands last.
 #[must_use]
 pub fn lab_rounds(snapshot: &Snapshot, plot: EntryId) -> Vec<Round<'_>> {
-    let mut groups: Vec<(usize, Vec<(&Held<Observation>, &LabReport)>)> = Vec::new();
+    let mut groups: Vec<(usize, Vec<Printout<'_>>)> = Vec::new();
     for (at, (held, report)) in snapshot.lab_reports_on(plot).enumerate() {
         let group = groups.iter_mut().find(|(_, group)| {
             let (other, printed) = group[0];
@@ -60,7 +63,7 @@ fn layer(snapshot: &Snapshot, held: &Held<Observation>) -> Option<[f64; 2]> {
     Some([sample.from_cm.get(), sample.to_cm.get()])
 }
 
-fn round<'a>(group: &[(&'a Held<Observation>, &'a LabReport)]) -> Option<Round<'a>> {
+fn round<'a>(group: &[Printout<'a>]) -> Option<Round<'a>> {
     let (held, last) = *group.last()?;
     if group.len() == 1 {
         return Some(Round { held, report: Cow::Borrowed(last), bags: 1 });

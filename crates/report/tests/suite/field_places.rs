@@ -33,8 +33,13 @@ fn a_sheet_leads_to_each_point_from_one_corner() {
     let ell = [[0.0, 0.0], [60.0, 0.0], [60.0, 15.0], [0.0, 15.0], [0.0, 40.0], [-12.0, 40.0], [-12.0, 0.0]];
     for outline in [plain.map(turned).to_vec(), ell.to_vec()] {
         for (units, half) in [(UnitSystem::UsCustomary, 0.1524), (UnitSystem::Metric, 0.05)] {
-            let (snapshot, id) =
-                planned_on("Lower field", SamplingPurpose::Fertility, Frame::Metres, &[outline.clone()], 24);
+            let (snapshot, id) = planned_on(
+                "Lower field",
+                SamplingPurpose::Fertility,
+                Frame::Metres,
+                std::slice::from_ref(&outline),
+                24,
+            );
             let plan = snapshot.sampling_plan(id).expect("the plan");
             let sheet = plan_sheet(&snapshot, plan, units);
             assert_eq!(sheet.points.len(), 24);
