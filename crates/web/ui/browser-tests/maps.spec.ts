@@ -35,7 +35,9 @@ test("a few readings are shown as they are, many as a surface, and zones become 
   await page.getByRole("link", { name: "2 zones" }).click();
   await page.getByRole("button", { name: "Make 2 plots of them" }).click();
   await expect(page).toHaveURL(/done=kept/);
-  await expect(page.getByRole("region", { name: "Zones" })).toContainText("plots of their own now");
+  // One lands on the page of the plot that was parted, with its zones.
+  await expect(page.locator(".note").first()).toContainText("This plot was parted");
+  await expect(page.getByRole("link", { name: "Long pasture, zone 2" }).first()).toBeVisible();
   await scan(page);
   await page.goto(`${demo}/maps/ph`);
   const plots = page.getByRole("region", { name: "Plot by plot" });
