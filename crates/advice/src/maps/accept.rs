@@ -83,9 +83,7 @@ struct Parting<'a> {
 impl Parting<'_> {
     /// The zone that a place lies in.
     fn zone_at(&self, at: Point) -> Option<usize> {
-        self.zones.zones.iter().position(|zone| {
-            plane::inside(&zone.outer, at) && !zone.holes.iter().any(|hole| plane::inside(hole, at))
-        })
+        self.zones.zones.iter().position(|zone| plane::encloses(&zone.outer, &zone.holes, at))
     }
 
     /// The zone that most of these lie in by their middles.
@@ -137,7 +135,7 @@ impl Parting<'_> {
         }
         if !between.is_empty() {
             return refused(
-                "Some beds lie in several zones, and crops, water or work were written down for them together",
+                "Some beds lie in several zones and cannot be told apart: not each is drawn, or something was written of them together",
                 between,
                 "beds that lie in one zone each, or beds of which nothing was written yet",
                 "draw plots on the plan by hand, along the beds",

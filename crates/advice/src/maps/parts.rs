@@ -64,11 +64,7 @@ pub fn zones(report: &MapReport, plan: &FarmPlan, count: usize) -> Option<ZonesT
     let outline =
         plan.area_of(plot).map(|(outer, holes)| Area { outer: outer.to_vec(), holes: holes.to_vec() });
     let areas = zone_areas(&found.of_cell, found.means.len(), outline.as_ref())?;
-    let within = |at: Point| {
-        areas.iter().position(|area| {
-            plane::inside(&area.outer, at) && !area.holes.iter().any(|hole| plane::inside(hole, at))
-        })
-    };
+    let within = |at: Point| areas.iter().position(|area| plane::encloses(&area.outer, &area.holes, at));
     let (values, of): (Vec<f64>, Vec<usize>) =
         report.values.at_places.iter().filter_map(|one| Some((one.value, within(one.at)?))).unzip();
     let worth = worth(&values, &of)?;

@@ -133,9 +133,7 @@ impl FarmPlan {
     #[must_use]
     pub fn zone_at(&self, snapshot: &Snapshot, plot: EntryId, at: Point) -> EntryId {
         let holds = |zone: &EntryId| {
-            self.area_of(*zone).is_some_and(|(outer, holes)| {
-                plane::inside(outer, at) && !holes.iter().any(|hole| plane::inside(hole, at))
-            })
+            self.area_of(*zone).is_some_and(|(outer, holes)| plane::encloses(outer, holes, at))
         };
         let zone = snapshot.zones_of(plot).map(|zone| zone.id).find(holds);
         zone.map_or(plot, |zone| self.zone_at(snapshot, zone, at))

@@ -41,10 +41,11 @@ impl Corner {
     #[must_use]
     pub fn of_drawn(farm: &FarmPlan, plot: EntryId, first: Option<Point>) -> Option<Self> {
         let zone = || {
-            farm.parts.iter().filter(|part| part.zone_of == Some(plot)).find_map(|part| {
-                let (outer, holes) = farm.area_of(part.plot?)?;
-                plane::inside(outer, first?).then_some((outer, holes))
-            })
+            farm.parts
+                .iter()
+                .filter(|part| part.zone_of == Some(plot))
+                .filter_map(|part| farm.area_of(part.plot?))
+                .find(|(outer, holes)| first.is_some_and(|first| plane::encloses(outer, holes, first)))
         };
         let (outer, _) = farm.area_of(plot).or_else(zone)?;
         let ring = straightened(outer);

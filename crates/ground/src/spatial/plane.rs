@@ -78,6 +78,12 @@ pub fn inside(ring: &[At], at: At) -> bool {
     })
 }
 
+/// Does the point lie in the area: inside the outer ring, and in no hole?
+#[must_use]
+pub fn encloses(outer: &[At], holes: &[Vec<At>], at: At) -> bool {
+    inside(outer, at) && !holes.iter().any(|hole| inside(hole, at))
+}
+
 /// The sides of a ring, the one back to the first corner last.
 pub fn corners(ring: &[At]) -> impl Iterator<Item = (&At, &At)> {
     ring.iter().zip(ring.iter().cycle().skip(1))

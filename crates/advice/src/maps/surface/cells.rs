@@ -30,9 +30,7 @@ pub(super) fn grid(hull: &Hull, beyond_m: f64, ground: &Ground<'_>) -> Raster<Po
     let low = [0, 1].map(|axis| reach(f64::min, f64::INFINITY, axis) - beyond_m);
     let high = [0, 1].map(|axis| reach(f64::max, f64::NEG_INFINITY, axis) + beyond_m);
     Raster::over(low, high, CELLS, |place| {
-        let on_plot = ground.area.is_none_or(|(outer, holes)| {
-            plane::inside(outer, place) && !holes.iter().any(|hole| plane::inside(hole, place))
-        });
+        let on_plot = ground.area.is_none_or(|(outer, holes)| plane::encloses(outer, holes, place));
         on_plot && hull.beyond_m(place) <= beyond_m
     })
 }
