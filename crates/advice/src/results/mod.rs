@@ -26,6 +26,7 @@ use crate::plan::FarmPlan;
 pub use column::Column;
 pub use known::{KnownFigure, known_figures};
 pub use of_plan::{PlanRow, plan_rows, usual_columns};
+pub use row::may_be_second;
 pub use store::{Kept, record_results};
 pub use table::{TableRead, read_table, table_refusals};
 

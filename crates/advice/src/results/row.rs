@@ -8,6 +8,15 @@ use super::known::{At, Other, news, others, same};
 use super::{Column, ReadRow, ResultRow, Results, is_blank, of_plan};
 use crate::plan::FarmPlan;
 
+/// What is accepted where a bag has another figure of that day already.
+const OR_SECOND: &str = "what the book has, nothing, or what is said to be a second reading";
+
+/// Was this refused because the book says otherwise, so that it may be a second reading?
+#[must_use]
+pub fn may_be_second(refusal: &Refusal) -> bool {
+    refusal.accepted == OR_SECOND
+}
+
 impl Results {
     /// Takes a row in; gives the cells that say otherwise than the book.
     pub(super) fn take(
@@ -148,7 +157,7 @@ fn told_otherwise(
         ),
     )
     .given(at.and_then(typed).unwrap_or_default())
-    .accepted("what the book has, nothing, or what is said to be a second reading")
+    .accepted(OR_SECOND)
     .example("leave the cell open");
     (at, refusal)
 }

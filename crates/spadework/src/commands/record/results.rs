@@ -4,7 +4,8 @@ use std::io::Read;
 use std::path::PathBuf;
 
 use advice::results::{
-    Column, ResultsAbout, TableRead, probe_moisture, read_results, read_table, record_results, table_refusals,
+    Column, ResultsAbout, TableRead, may_be_second, probe_moisture, read_results, read_table, record_results,
+    table_refusals,
 };
 use advice::{Options, plot_report};
 use book::model::SampleDepth;
@@ -216,7 +217,7 @@ fn counted(count: usize, what: &str) -> String {
 
 /// Every wrong cell by its line, in the units of the person who typed it.
 fn told(refused: Vec<RowRefusal>, units: UnitSystem) -> Trouble {
-    let otherwise = refused.iter().any(|row| row.refusal.message.contains("second reading"));
+    let otherwise = refused.iter().any(|row| may_be_second(&row.refusal));
     let rows =
         refused.into_iter().map(|row| RowRefusal { refusal: row.refusal.in_units(units), ..row }).collect();
     let trouble = Trouble::from(BookError::Rows(rows));

@@ -1,8 +1,8 @@
 //! Results of many bags typed on one screen, with the keyboard alone.
 
 use advice::results::{
-    Column, ResultRow, ResultsAbout, known_figures, plan_rows, probe_moisture, read_results, read_table,
-    record_results, table_refusals, usual_columns,
+    Column, ResultRow, ResultsAbout, known_figures, may_be_second, plan_rows, probe_moisture, read_results,
+    read_table, record_results, table_refusals, usual_columns,
 };
 use advice::words::counted;
 use askama::Template;
@@ -342,8 +342,7 @@ fn save(ask: &Ask, snapshot: &Snapshot, of: &For<'_>) -> Outcome {
     let count = rows.len().max(in_rows).clamp(grid::USUAL_ROWS, grid::MOST_ROWS);
     let again = |of_fields: &[Refusal], of_cells: &[Refusal]| {
         let mut again = page(ask, snapshot, of, &shown_columns, count, &ask.body);
-        let otherwise = |refusal: &Refusal| refusal.message.contains("second reading");
-        if of_fields.iter().chain(of_cells).any(otherwise) && !again.asked.contains(&SECOND_READING) {
+        if of_fields.iter().chain(of_cells).any(may_be_second) && !again.asked.contains(&SECOND_READING) {
             again.asked.push(SECOND_READING);
         }
         let mut form = Form::filled(FIELDS, ask.units(), &ask.body).and(again.form.clone());
