@@ -1,15 +1,15 @@
 //! Results of many bags typed at once: every wrong cell is told, and all is stored or nothing.
 
+use crate::yard::results_about;
 use advice::results::{
-    Column, ResultRow, ResultsAbout, known_figures, read_results, read_table, record_results, table_refusals,
+    Column, ResultRow, ResultsAbout, known_figures, may_be_second, read_results, read_table, record_results,
+    table_refusals,
 };
-use book::model::seen::{MoistureFeel, SalinityExtract};
-use book::model::{EntryId, Farm, Place, Plot, SampleDepth, Seen, Shape};
+use book::model::{EntryId, Farm, Place, Plot, Seen, Shape};
 use book::{Book, Stamp};
 use ground::kit::Bounded;
 use ground::kit::units::UnitSystem;
-use ground::texture::feel::{Hand, Rub};
-use ground::texture::jar::Dispersant;
+use ground::texture::feel::Rub;
 use jiff::Timestamp;
 use jiff::civil::date;
 
@@ -45,21 +45,7 @@ fn north_field() -> Plot {
 }
 
 fn about(plot: EntryId) -> ResultsAbout {
-    ResultsAbout {
-        plot,
-        plan: None,
-        on: date(2026, 4, 12),
-        by: "Ada".to_owned(),
-        from_cm: SampleDepth::literal(0.0),
-        to_cm: SampleDepth::literal(15.0),
-        hand: Hand::Practised,
-        dispersant: Dispersant::DishwasherPowder,
-        moisture: MoistureFeel::FieldCapacity,
-        extract: SalinityExtract::OneToOne,
-        laboratory: String::new(),
-        second_reading: false,
-        units: UnitSystem::UsCustomary,
-    }
+    results_about(plot, None, date(2026, 4, 12))
 }
 
 const TABLE: &str = "bag,sand_top,silt_top,clay_top,feel,pH,organic matter %,hard_from,note\n\
@@ -175,6 +161,10 @@ fn what_says_otherwise_than_the_book_is_refused_at_its_cell() {
     assert_eq!(told, [("Feel", "1 in g"), ("Organic matter %", "2.0"), ("pH", "5.2")]);
     for cell in &refused {
         assert!(cell.refusal.message.contains("second reading"), "{}", cell.refusal.message);
+        // Page and command line tell it by this, in whichever units.
+        for system in [UnitSystem::UsCustomary, UnitSystem::Metric] {
+            assert!(may_be_second(&cell.refusal.clone().in_units(system)), "{cell:?}");
+        }
     }
     let record = ground.book.snapshot().expect("a snapshot").observations[0].id.to_string();
     assert!(refused.iter().any(|cell| cell.refusal.message.contains(&record)), "{refused:?} {record}");

@@ -1,9 +1,10 @@
 //! Rounds of sampling: bags that carry the same name, the cores in them, the spread they tell, and when the next is due.
 
+use crate::yard::results_about;
 use advice::results::{Kept, ResultsAbout, read_results, read_table, record_results};
 use advice::sampling_plan::{SamplingAsk, SpreadFrom, sampling_report, tell, told};
 use advice::work::proposals;
-use book::model::seen::{MoistureFeel, OrganicMatter, OrganicMatterPercent, SalinityExtract};
+use book::model::seen::{OrganicMatter, OrganicMatterPercent};
 use book::model::{
     Design, EntryId, Farm, Observation, Place, Plot, Sample, SampleDepth, SamplingPurpose, Seen, Shape, Spot,
     UnitSystem,
@@ -11,8 +12,6 @@ use book::model::{
 use book::{Book, Snapshot, Stamp};
 use ground::fertility::analysis::report::{Amount, Analyte, LabFigure, LabReport, Procedure, ReportUnit};
 use ground::kit::Bounded;
-use ground::texture::feel::Hand;
-use ground::texture::jar::Dispersant;
 use jiff::Timestamp;
 use jiff::civil::{Date, date};
 
@@ -69,21 +68,7 @@ impl Ground {
     }
 
     fn about(&self, plan: Option<EntryId>, on: Date) -> ResultsAbout {
-        ResultsAbout {
-            plot: self.plot,
-            plan,
-            on,
-            by: "Ada".to_owned(),
-            from_cm: SampleDepth::literal(0.0),
-            to_cm: SampleDepth::literal(15.0),
-            hand: Hand::Practised,
-            dispersant: Dispersant::DishwasherPowder,
-            moisture: MoistureFeel::FieldCapacity,
-            extract: SalinityExtract::OneToOne,
-            laboratory: String::new(),
-            second_reading: false,
-            units: UnitSystem::UsCustomary,
-        }
+        results_about(self.plot, plan, on)
     }
 
     fn enter(&mut self, about: ResultsAbout, text: &str) -> Kept {

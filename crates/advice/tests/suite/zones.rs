@@ -1,26 +1,21 @@
 //! A plot that was parted into zones: what it leaves, what its zones take over, and results that come late.
 
-use crate::yard::{Yard, stamp};
+use crate::yard::{Yard, results_about, stamp};
 use advice::again::farm_again;
 use advice::feeding::acidity::{AcidityOptions, acidity};
 use advice::feeding::lab::lab_reading;
 use advice::maps::{Property, ZonesTold, accept, back_to_one, map_report, zones};
 use advice::plan::{FarmPlan, as_kept};
-use advice::results::{Kept, ResultsAbout, read_results, read_table, record_results};
+use advice::results::{Kept, read_results, read_table, record_results};
 use advice::sampling_plan::{SamplingAsk, sampling_report};
 use advice::work::proposals;
 use advice::{Attention, AttentionKind, Options, demo, farm_report, plot_reports};
 use book::model::plan::{Form, PartKind, PlanPart, Point};
-use book::model::seen::{MoistureFeel, SalinityExtract};
-use book::model::{
-    Application, Bed, EntryId, Placed, SampleDepth, SamplingPurpose, SpreadMaterial, UnitSystem,
-};
+use book::model::{Application, Bed, EntryId, Placed, SamplingPurpose, SpreadMaterial};
 use book::{BookError, Snapshot, Tag};
 use ground::fertility::analysis::report::Analyte;
 use ground::kit::Bounded;
 use ground::spatial::plane;
-use ground::texture::feel::Hand;
-use ground::texture::jar::Dispersant;
 
 const PH: Property = Property::Lab(Analyte::PhWater);
 
@@ -63,7 +58,7 @@ fn bed(yard: &mut Yard, plot: EntryId, name: &str, corner: Option<Point>) -> Ent
 }
 
 fn inside(zone: &advice::maps::ZoneTold, at: Point) -> bool {
-    plane::inside(&zone.outer, at) && !zone.holes.iter().any(|hole| plane::inside(hole, at))
+    plane::encloses(&zone.outer, &zone.holes, at)
 }
 
 #[test]
@@ -216,21 +211,7 @@ fn zones_of_a_zone_are_joined_first() {
 }
 
 fn enter(yard: &mut Yard, plot: EntryId, plan: EntryId, table: &str) -> Kept {
-    let about = ResultsAbout {
-        plot,
-        plan: Some(plan),
-        on: demo::DAY,
-        by: "a test".to_owned(),
-        from_cm: SampleDepth::literal(0.0),
-        to_cm: SampleDepth::literal(15.0),
-        hand: Hand::Practised,
-        dispersant: Dispersant::DishwasherPowder,
-        moisture: MoistureFeel::FieldCapacity,
-        extract: SalinityExtract::OneToOne,
-        laboratory: String::new(),
-        second_reading: false,
-        units: UnitSystem::Metric,
-    };
+    let about = results_about(plot, Some(plan), demo::DAY);
     let (columns, rows, _) = read_table(table).expect("the headings are sound");
     let results = read_results(&yard.snapshot(), about, &columns, &rows).expect("nothing is wrong");
     record_results(&mut yard.book, &results, &stamp()).expect("it is stored")

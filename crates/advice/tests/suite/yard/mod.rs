@@ -2,9 +2,15 @@
 
 #![allow(dead_code, reason = "each file of tests uses its part")]
 
+use advice::results::ResultsAbout;
 use advice::{Options, PlotReport, demo, plot_report};
-use book::model::{EntryId, Observation, Seen};
+use book::model::seen::{MoistureFeel, SalinityExtract};
+use book::model::{EntryId, Observation, SampleDepth, Seen};
 use book::{Book, Snapshot, Stamp};
+use ground::kit::Bounded;
+use ground::kit::units::UnitSystem;
+use ground::texture::feel::Hand;
+use ground::texture::jar::Dispersant;
 use jiff::civil::Date;
 
 pub(crate) struct Yard {
@@ -60,5 +66,24 @@ impl Yard {
             seen,
         };
         self.book.record(body, &stamp()).expect("it is kept");
+    }
+}
+
+/// What is said of all rows of a table of results in these tests.
+pub(crate) fn results_about(plot: EntryId, plan: Option<EntryId>, on: Date) -> ResultsAbout {
+    ResultsAbout {
+        plot,
+        plan,
+        on,
+        by: "Ada".to_owned(),
+        from_cm: SampleDepth::literal(0.0),
+        to_cm: SampleDepth::literal(15.0),
+        hand: Hand::Practised,
+        dispersant: Dispersant::DishwasherPowder,
+        moisture: MoistureFeel::FieldCapacity,
+        extract: SalinityExtract::OneToOne,
+        laboratory: String::new(),
+        second_reading: false,
+        units: UnitSystem::UsCustomary,
     }
 }
